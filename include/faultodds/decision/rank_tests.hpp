@@ -1,0 +1,88 @@
+// The next test: expected information gain about the faults in question, for its cost.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "faultodds/inference/case.hpp"
+
+namespace faultodds {
+
+/// What a gain is about: the joint state of the faults in question, I(F; T | findings), or the sum over its components
+/// of I(F_i; T | findings).
+enum class GainKind : std::uint8_t { joint, per_component };
+
+/// What the ranking goes by; ties and near-ties (relative 1e-9) go to the cheaper test, then to model order.
+enum class RankBy : std::uint8_t { gain_per_cost, gain, cost, gain_per_minute };
+
+struct RankOptions {
+  std::vector<std::size_t> targets;  ///< the faults in question; empty: components that can account for an abnormal finding
+  std::vector<std::size_t> tests;    ///< to rank; empty: every variable of role test without a finding
+  GainKind gain = GainKind::joint;
+  RankBy by = RankBy::gain_per_cost;
+  bool limit_tools = false;          ///< leave out tests that need a tool not in `tools`
+  std::vector<std::string> tools;
+  std::string skill;                 ///< leave out tests above this level; empty: no limit
+  std::vector<std::string> open_access;  ///< opening work already paid for; that of tests already done is counted as open too
+  bool effects = true;               ///< work out what each outcome would do to the leading faults
+  std::size_t leading = 5;           ///< how many leading faults the effects tell about
+};
+
+/// A component in one unsound state, with its probability.
+struct FaultProbability {
+  std::size_t component = 0;
+  std::size_t state = 0;
+  double probability = 0.0;
+};
+
+struct OutcomeForecast {
+  std::size_t state = 0;
+  double probability = 0.0;
+  std::vector<FaultProbability> leading;  ///< the leading faults of the ranking, given this outcome, in the ranking's order
+};
+
+struct TestForecast {
+  std::size_t test = 0;
+  double gain_bits = 0.0;
+  double minutes = 0.0;            ///< with opening work
+  double money = 0.0;              ///< with opening work, without labour
+  double cost = 0.0;               ///< money plus minutes at the labour rate; 1 where the model has no costs for it
+  double gain_per_cost = 0.0;      ///< bits per unit of money
+  std::vector<std::string> opens;  ///< access jobs this test would open, in the order they are done
+  std::vector<OutcomeForecast> outcomes;
+};
+
+/// A test that was not ranked, and why.
+struct LeftOut {
+  std::size_t test = 0;
+  std::string reason;
+  double gain_bits = 0.0;  ///< what is forgone; NaN where it was not worked out
+};
+
+struct Ranking {
+  GainKind gain = GainKind::joint;
+  std::vector<std::size_t> targets;        ///< the faults in question
+  double entropy_bits = 0.0;               ///< of the faults in question, given the findings
+  bool entropy_is_bound = false;           ///< true: the joint was too large, this is the sum over components, an upper bound
+  std::vector<FaultProbability> leading;   ///< most probable faults among the targets
+  std::vector<TestForecast> tests;         ///< in rank order
+  std::vector<LeftOut> left_out;           ///< for tools, skill, or because they say nothing about the faults in question
+};
+
+/// Ranks tests. Costs of nothing but propagation; the case is not changed.
+[[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
+
+/// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
+/// ancestors among the components. All components where there is no abnormal finding; where the model has no
+/// components, throws ArgumentError asking for targets.
+[[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
+
+/// Fault probabilities of the given components, most probable first; ties by model order.
+[[nodiscard]] std::vector<FaultProbability> leading_faults(const Case& current, const std::vector<std::size_t>& components,
+                                                           std::size_t most);
+
+}  // namespace faultodds
+
+#include "faultodds/decision/rank_tests.ipp"

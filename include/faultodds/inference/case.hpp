@@ -1,0 +1,72 @@
+// A case: one vehicle with its findings so far. Cheap to make, copy and change.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "faultodds/inference/solver.hpp"
+
+namespace faultodds {
+
+/// Something observed. A hard finding has weight one on one state, a set finding on several, a likelihood finding has
+/// P(what was seen | state) for each state, up to a common factor.
+struct Finding {
+  std::size_t variable = 0;
+  std::vector<double> weights;       ///< one for each state, none negative, not all zero
+  std::optional<std::size_t> state;  ///< the state of a hard finding
+
+  bool operator==(const Finding&) const = default;
+};
+
+/// Probabilities over the joint states of some variables, the last of them running fastest.
+struct JointPosterior {
+  std::vector<std::size_t> variables;
+  std::vector<double> probabilities;
+};
+
+/// Findings on a solver. Every member that fails leaves the case as it was. Const members fill in results on demand, so
+/// one case belongs to one thread at a time; different cases of one solver may run in parallel.
+class Case {
+ public:
+  explicit Case(Solver solver);
+
+  [[nodiscard]] const Solver& solver() const noexcept { return solver_; }
+  [[nodiscard]] const FaultModel& model() const noexcept { return solver_.model(); }
+
+  /// A hard finding. Throws UnknownName; ArgumentError where the variable already has a finding (take it back first, or
+  /// use change); ImpossibleFindings where it cannot be true beside the others.
+  void add_finding(std::string_view variable, std::string_view state);
+  void add_finding(std::size_t variable, std::size_t state);
+  /// "One of these states", "not that one".
+  void add_one_of(std::size_t variable, std::span<const std::size_t> states);
+  /// P(what was seen | state) up to a factor. Not a new marginal: the prior still counts.
+  void add_likelihood(std::string_view variable, std::span<const double> weights);
+  void add_likelihood(std::size_t variable, std::span<const double> weights);
+  /// Any of the above in general form; several at once are checked once, and either all are taken or none.
+  void add(Finding finding);
+  void add(std::span<const Finding> findings);
+  /// Replaces the finding of this variable (adds it where there is none), keeping its place in the order.
+  void change(Finding finding);
+  /// Removes the finding of this variable; nothing happens where there is none.
+  void take_back(std::size_t variable);
+  /// Back to the first `count` findings.
+  void take_back_to(std::size_t count);
+
+  /// In the order they were made.
+  [[nodiscard]] const std::vector<Finding>& findings() const noexcept { return findings_; }
+  [[nodiscard]] const Finding* finding_of(std::size_t variable) const;
+
+  /// Natural logarithm of P(findings). For Markov networks: of the partition function with the findings in.
+  /// Throws nothing but TooLarge.
+  [[nodiscard]] double log_evidence() const;
+  /// P(state | findings) for each state of a variable. Observed ones included.
+  [[nodiscard]] std::vector<double> posterior(std::size_t variable) const;
+  [[nodiscard]] std::vector<double> posterior(std::string_view variable) const;
+  /// The same for all variables, by index.
+  [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
+  /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
+  [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;

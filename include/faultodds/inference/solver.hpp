@@ -1,0 +1,60 @@
+// The solver: a fault model compiled for inference. Immutable; shared between cases and threads.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+
+#include "faultodds/inference/plan.hpp"
+#include "faultodds/model/fault_model.hpp"
+
+namespace faultodds {
+
+/// How a model is compiled.
+struct SolverOptions {
+  /// Tables of one plan may take this much; beyond it TooLarge is thrown before anything is allocated.
+  double memory_limit_bytes = 8.0 * 1024 * 1024 * 1024;
+  /// Tries for a good elimination order (the first one is without noise). More tries, smaller tables.
+  std::size_t order_tries = 24;
+  std::uint64_t order_seed = 1;
+  /// Models whose whole tree stays below this many table entries get one plan for all cases. Others get a plan for the
+  /// relevant part of each case. Models without noisy-MAX tables get one plan wherever memory allows.
+  double whole_tree_entries = 1 << 15;
+};
+
+/// What one plan costs, known before it is made.
+struct CostEstimate {
+  std::size_t cliques = 0;
+  std::size_t width = 0;          ///< variables of the largest clique, less one
+  double largest_clique = 0.0;    ///< table entries of the largest clique
+  double entries = 0.0;           ///< table entries of all cliques
+  double bytes = 0.0;             ///< of all tables
+  double operations = 0.0;        ///< multiplications and additions of one full propagation, about
+};
+
+class Solver {
+ public:
+  /// Compiles `model`. Throws TooLarge only where the parts that every case needs exceed the memory limit.
+  explicit Solver(FaultModel model, SolverOptions options = {});
+
+  [[nodiscard]] const FaultModel& model() const noexcept { return data_->model; }
+  [[nodiscard]] const SolverOptions& options() const noexcept { return data_->options; }
+  /// True where one plan serves all cases.
+  [[nodiscard]] bool has_whole_plan() const noexcept { return data_->whole != nullptr; }
+  /// The plan that serves all cases; null where each case gets its own.
+  [[nodiscard]] const std::shared_ptr<const Plan>& whole_plan() const noexcept { return data_->whole; }
+
+ private:
+  struct Data {
+    FaultModel model;
+    SolverOptions options;
+    std::shared_ptr<const Plan> whole;
+  };
+
+  std::shared_ptr<const Data> data_;
+};
+
+/// What compiling the whole model would cost; cheap, allocates no tables.
+[[nodiscard]] CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options = {});
+
+}  // namespace faultodds

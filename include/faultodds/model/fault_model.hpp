@@ -1,0 +1,149 @@
+// The fault model: everything that is said about a kind of vehicle, validated once and immutable afterwards.
+#pragma once
+
+#include <cstddef>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "faultodds/model/errors.hpp"
+#include "faultodds/model/names.hpp"
+#include "faultodds/model/variable.hpp"
+
+namespace faultodds {
+
+/// A named thing with a label and a longer text: a tool, a skill level, a caution.
+struct Term {
+  std::string name;
+  std::string label;
+  std::string description;
+
+  bool operator==(const Term&) const = default;
+};
+
+/// Opening work paid once and shared by the tests and repairs behind it. `work.access` names what must be open before.
+struct Access {
+  std::string name;
+  std::string label;
+  std::string description;
+  Work work;
+
+  bool operator==(const Access&) const = default;
+};
+
+/// An action that makes a component sound with some probability.
+struct Repair {
+  std::string name;
+  std::string label;
+  std::string procedure;
+  std::size_t component = 0;
+  std::vector<std::size_t> mends;  ///< fault states it can mend
+  double success = 1.0;            ///< probability that a mendable fault is gone afterwards
+  Work work;
+  std::string source;
+
+  bool operator==(const Repair&) const = default;
+};
+
+/// Facts about the model as a whole.
+struct Header {
+  std::string name;
+  std::string title;
+  std::string version;
+  std::string description;
+  std::vector<std::string> authors;
+  bool invented = false;      ///< numbers are invented and must be tuned before any real use
+  std::string safety;         ///< shown before any advice
+  std::string currency;
+  double labour_rate = 0.0;   ///< money an hour
+  std::string source;
+
+  bool operator==(const Header&) const = default;
+};
+
+/// All that a fault model says, as plain data: what a reader or a builder fills in.
+struct ModelParts {
+  Header header;
+  std::vector<Variable> variables;
+  std::vector<Potential> potentials;  ///< only for Markov networks
+  std::vector<Access> access;
+  std::vector<Term> tools;
+  std::vector<Term> skills;           ///< in rising order
+  std::vector<Term> cautions;
+  std::vector<Repair> repairs;
+
+  bool operator==(const ModelParts&) const = default;
+};
+
+/// A row that missed one by rounding and was scaled.
+struct ScaledRow {
+  std::string variable;
+  std::size_t row = 0;
+  double sum = 1.0;  ///< what the row summed to before
+
+  bool operator==(const ScaledRow&) const = default;
+};
+
+/// How rows that do not sum to one are met.
+struct RowPolicy {
+  bool normalise = false;  ///< scale any row with a positive sum instead of refusing it
+};
+
+/// Immutable once made. Copies share their contents.
+class FaultModel {
+ public:
+  /// Validates `parts`, scales rows that miss one by rounding, and sorts out the order.
+  /// Throws ModelError listing every problem found; `file` is only named in messages.
+  explicit FaultModel(ModelParts parts, RowPolicy policy = {}, const std::string& file = {});
+
+  [[nodiscard]] const ModelParts& parts() const noexcept { return data_->parts; }
+  [[nodiscard]] const Header& header() const noexcept { return data_->parts.header; }
+  [[nodiscard]] std::size_t size() const noexcept { return data_->parts.variables.size(); }  ///< number of variables
+  [[nodiscard]] const std::vector<Variable>& variables() const noexcept { return data_->parts.variables; }
+  /// Throws ArgumentError where `index` is out of range.
+  [[nodiscard]] const Variable& variable(std::size_t index) const;
+  [[nodiscard]] std::size_t state_count(std::size_t index) const { return variable(index).states.size(); }
+
+  /// Index of the variable of this name. Throws UnknownName with the nearest names.
+  [[nodiscard]] std::size_t index_of(std::string_view name) const;
+  /// The same without a throw: nothing where the name is unknown.
+  [[nodiscard]] std::optional<std::size_t> find(std::string_view name) const;
+  /// Index of a state by its name. Text is always a name, never a number. Throws UnknownName.
+  [[nodiscard]] std::size_t state_of(std::size_t variable, std::string_view state) const;
+
+  /// Parents of a variable, each once (for a variable of a Markov network: none).
+  [[nodiscard]] const std::vector<std::size_t>& parents(std::size_t index) const { return data_->parents.at(index); }
+  [[nodiscard]] const std::vector<std::size_t>& children(std::size_t index) const { return data_->children.at(index); }
+  /// Variables, parents before children; among equals the model's order.
+  [[nodiscard]] const std::vector<std::size_t>& topological_order() const noexcept { return data_->order; }
+  /// Variables of a role, in the model's order.
+  [[nodiscard]] std::vector<std::size_t> with_role(Role role) const;
+  /// Rows that were scaled because they missed one by rounding.
+  [[nodiscard]] const std::vector<ScaledRow>& scaled_rows() const noexcept { return data_->scaled; }
+
+  bool operator==(const FaultModel& other) const { return data_ == other.data_ || parts() == other.parts(); }
+
+ private:
+  struct Data {
+    ModelParts parts;
+    std::unordered_map<std::string, std::size_t> index;
+    std::vector<std::vector<std::size_t>> parents;
+    std::vector<std::vector<std::size_t>> children;
+    std::vector<std::size_t> order;
+    std::vector<ScaledRow> scaled;
+  };
+
+  std::shared_ptr<const Data> data_;
+};
+
+/// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent fastest.
+/// Throws TooLarge where it would hold more than `most_entries` numbers.
+[[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t most_entries = 1U << 22U);
+
+}  // namespace faultodds
+
+#include "faultodds/model/fault_model.ipp"

@@ -1,0 +1,89 @@
+// Variables of a fault model: what they are, and what the trade needs to know about them.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "faultodds/model/table.hpp"
+
+namespace faultodds {
+
+/// What a variable stands for. `unclassified` is for plain networks from interchange files.
+enum class Role : std::uint8_t { unclassified, context, component, hidden, symptom, test };
+
+/// A state: its name is what files and calls use, its label is for people (empty: the name serves).
+struct State {
+  std::string name;
+  std::string label;
+
+  bool operator==(const State&) const = default;
+};
+
+/// Minutes and money of a piece of work, and what it demands. Names refer to the model's lists.
+struct Work {
+  std::optional<double> minutes;
+  std::optional<double> money;        ///< in the model's currency, without labour
+  std::vector<std::string> access;    ///< opening work that must be done before
+  std::vector<std::string> tools;     ///< tools needed
+  std::string skill;                  ///< the least skill level; empty: anybody
+  std::vector<std::string> cautions;  ///< shown before the step
+  std::string source;
+
+  bool operator==(const Work&) const = default;
+};
+
+/// The part of a reading's scale that makes an outcome: from <= reading < below; an absent end is open.
+struct Band {
+  std::size_t outcome = 0;
+  std::optional<double> from;
+  std::optional<double> below;
+
+  bool operator==(const Band&) const = default;
+};
+
+/// A measured quantity and the limits that cut it into outcomes.
+struct Reading {
+  std::string quantity;
+  std::string unit;  ///< SI-style symbol, such as kPa, V, ohm, g/s
+  std::vector<Band> bands;
+  std::string source;
+
+  bool operator==(const Reading&) const = default;
+};
+
+/// A discrete variable. State 0 is the sound, normal or absent one wherever there is such a thing.
+struct Variable {
+  std::string name;
+  std::string label;
+  std::string description;
+  Role role = Role::unclassified;
+  std::vector<State> states;
+  Distribution distribution;
+  std::string source;                     ///< where the numbers of the distribution come from
+  std::vector<std::string> properties;    ///< free notes of interchange files, kept as they stand
+
+  std::string system;                     ///< component: the part of the vehicle it belongs to
+  bool remainder = false;                 ///< component: stands for "not any listed fault"
+  std::string question;                   ///< symptom, context, test: how to ask for it at the bench
+  bool complaint = false;                 ///< symptom: what a customer may come in with
+  std::string code;                       ///< symptom: the trouble code it stands for
+  std::vector<std::string> conditions;    ///< symptom: when it shows ("hot", "under load")
+  Work work;                              ///< test: cost and demands
+  std::string procedure;                  ///< test: how it is done, in one line
+  std::optional<Reading> reading;         ///< test: the measured quantity behind the outcomes
+
+  bool operator==(const Variable&) const = default;
+};
+
+/// The label where there is one, otherwise the name.
+[[nodiscard]] inline const std::string& shown(const Variable& variable) {
+  return variable.label.empty() ? variable.name : variable.label;
+}
+[[nodiscard]] inline const std::string& shown(const State& state) {
+  return state.label.empty() ? state.name : state.label;
+}
+
+}  // namespace faultodds
