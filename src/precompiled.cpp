@@ -1,0 +1,2 @@
+// Every header with its bodies, compiled once, for the library faultodds::precompiled.
+#include "faultodds/faultodds.hpp"

@@ -1,0 +1,37 @@
+# The precompiled library: the same headers in two sets made from the tree at build time.
+#   bodies/        .ipp files without the word inline, compiled once, here
+#   declarations/  .hpp files without their .ipp, for those who link faultodds::precompiled
+# So the public headers need no macro, and nothing is written twice.
+set(FAULTODDS_DECLARATIONS_DIR ${PROJECT_BINARY_DIR}/precompiled/declarations)
+set(bodies_dir ${PROJECT_BINARY_DIR}/precompiled/bodies)
+set(split_script ${CMAKE_CURRENT_LIST_DIR}/split_headers.cmake)
+
+file(GLOB_RECURSE public_headers CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/include/faultodds/*.hpp
+     ${PROJECT_SOURCE_DIR}/include/faultodds/*.ipp)
+set(stamp ${PROJECT_BINARY_DIR}/precompiled/stamp)
+add_custom_command(
+  OUTPUT ${stamp}
+  COMMAND ${CMAKE_COMMAND} -D include_dir=${PROJECT_SOURCE_DIR}/include -D bodies_dir=${bodies_dir} -D
+          declarations_dir=${FAULTODDS_DECLARATIONS_DIR} -P ${split_script}
+  COMMAND ${CMAKE_COMMAND} -E touch ${stamp}
+  DEPENDS ${public_headers} ${split_script}
+  COMMENT "Splitting the headers into declarations and bodies"
+  VERBATIM)
+add_custom_target(faultodds_split DEPENDS ${stamp})
+
+add_library(faultodds_precompiled precompiled.cpp)
+add_library(faultodds::precompiled ALIAS faultodds_precompiled)
+add_dependencies(faultodds_precompiled faultodds_split)
+set_property(SOURCE precompiled.cpp APPEND PROPERTY OBJECT_DEPENDS ${stamp})
+set_target_properties(faultodds_precompiled PROPERTIES EXPORT_NAME precompiled POSITION_INDEPENDENT_CODE ON
+                                                       VERSION ${PROJECT_VERSION})
+target_compile_features(faultodds_precompiled PUBLIC cxx_std_20)
+target_include_directories(
+  faultodds_precompiled
+  PRIVATE ${bodies_dir}
+  INTERFACE $<BUILD_INTERFACE:${FAULTODDS_DECLARATIONS_DIR}>
+            $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}/faultodds-precompiled>)
+target_link_libraries(
+  faultodds_precompiled
+  PUBLIC Eigen3::Eigen Boost::headers Threads::Threads nlohmann_json::nlohmann_json
+  PRIVATE pugixml::pugixml ZLIB::ZLIB $<BUILD_INTERFACE:faultodds_own>)

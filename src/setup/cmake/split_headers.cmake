@@ -1,0 +1,16 @@
+# cmake -D include_dir=... -D bodies_dir=... -D declarations_dir=... -P split_headers.cmake
+# Line numbers stay as they are.
+file(REMOVE_RECURSE ${bodies_dir} ${declarations_dir})
+file(GLOB_RECURSE headers RELATIVE ${include_dir} ${include_dir}/faultodds/*.hpp ${include_dir}/faultodds/*.ipp)
+foreach(header IN LISTS headers)
+  file(READ ${include_dir}/${header} text)
+  if(header MATCHES "\\.ipp$")
+    string(REGEX REPLACE "\ninline " "\n" text "${text}")
+    string(REGEX REPLACE "\n\\[\\[nodiscard\\]\\] inline " "\n[[nodiscard]] " text "${text}")
+    file(WRITE ${bodies_dir}/${header} "${text}")
+  else()
+    file(WRITE ${bodies_dir}/${header} "${text}")
+    string(REGEX REPLACE "\n#include \"[^\"]*\\.ipp\"" "\n" text "${text}")
+    file(WRITE ${declarations_dir}/${header} "${text}")
+  endif()
+endforeach()
