@@ -2,7 +2,7 @@
 #   bodies/        .ipp files without the word inline, compiled once, here
 #   declarations/  .hpp files without their .ipp, for those who link faultodds::precompiled
 # So the public headers need no macro, and nothing is written twice.
-set(FAULTODDS_DECLARATIONS_DIR ${PROJECT_BINARY_DIR}/precompiled/declarations)
+set(declarations_dir ${PROJECT_BINARY_DIR}/precompiled/declarations)
 set(bodies_dir ${PROJECT_BINARY_DIR}/precompiled/bodies)
 set(split_script ${CMAKE_CURRENT_LIST_DIR}/split_headers.cmake)
 
@@ -12,7 +12,7 @@ set(stamp ${PROJECT_BINARY_DIR}/precompiled/stamp)
 add_custom_command(
   OUTPUT ${stamp}
   COMMAND ${CMAKE_COMMAND} -D include_dir=${PROJECT_SOURCE_DIR}/include -D bodies_dir=${bodies_dir} -D
-          declarations_dir=${FAULTODDS_DECLARATIONS_DIR} -P ${split_script}
+          declarations_dir=${declarations_dir} -P ${split_script}
   COMMAND ${CMAKE_COMMAND} -E touch ${stamp}
   DEPENDS ${public_headers} ${split_script}
   COMMENT "Splitting the headers into declarations and bodies"
@@ -29,9 +29,12 @@ target_compile_features(faultodds_precompiled PUBLIC cxx_std_20)
 target_include_directories(
   faultodds_precompiled
   PRIVATE ${bodies_dir}
-  INTERFACE $<BUILD_INTERFACE:${FAULTODDS_DECLARATIONS_DIR}>
+  INTERFACE $<BUILD_INTERFACE:${declarations_dir}>
             $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}/faultodds-precompiled>)
 target_link_libraries(
   faultodds_precompiled
   PUBLIC Eigen3::Eigen Boost::headers Threads::Threads nlohmann_json::nlohmann_json
   PRIVATE pugixml::pugixml ZLIB::ZLIB $<BUILD_INTERFACE:faultodds_own>)
+if(FAULTODDS_INSTALL)
+  install(DIRECTORY ${declarations_dir}/faultodds DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/faultodds-precompiled)
+endif()
