@@ -1,0 +1,97 @@
+// Bodies of fault_model.hpp.
+#include <functional>
+#include <limits>
+#include <queue>
+#include <utility>
+
+#include "faultodds/model/validate.ipp"
+#include "faultodds/model/written_out.ipp"
+
+namespace faultodds {
+namespace detail {
+
+/// Parents before children, lower indices first among those that are ready. The graph has no cycle.
+[[nodiscard]] inline std::vector<std::size_t> sorted_by_parents(const std::vector<std::vector<std::size_t>>& parents,
+                                                                const std::vector<std::vector<std::size_t>>& children) {
+  std::vector<std::size_t> waiting(parents.size());
+  std::priority_queue<std::size_t, std::vector<std::size_t>, std::greater<>> ready;
+  for (std::size_t v = 0; v < parents.size(); ++v) {
+    waiting[v] = parents[v].size();
+    if (waiting[v] == 0) ready.push(v);
+  }
+  std::vector<std::size_t> order;
+  order.reserve(parents.size());
+  while (!ready.empty()) {
+    const std::size_t v = ready.top();
+    ready.pop();
+    order.push_back(v);
+    for (const std::size_t child : children[v]) {
+      if (--waiting[child] == 0) ready.push(child);
+    }
+  }
+  return order;
+}
+
+}  // namespace detail
+
+inline FaultModel::FaultModel(ModelParts parts, RowPolicy policy, const std::string& file) {
+  std::vector<Problem> problems = detail::find_problems(parts, policy, detail::plain_places(parts));
+  if (!problems.empty()) throw ModelError(std::move(problems), file);
+
+  auto data = std::make_shared<Data>();
+  data->scaled = detail::scale_rows(parts);
+  data->parents.resize(parts.variables.size());
+  data->children.resize(parts.variables.size());
+  for (std::size_t v = 0; v < parts.variables.size(); ++v) {
+    data->index.emplace(parts.variables[v].name, v);
+    data->parents[v] = parents_of(parts.variables[v].distribution);
+    for (const std::size_t parent : data->parents[v]) data->children[parent].push_back(v);
+  }
+  data->order = detail::sorted_by_parents(data->parents, data->children);
+  data->parts = std::move(parts);
+  data_ = std::move(data);
+}
+
+inline const Variable& FaultModel::variable(std::size_t index) const {
+  if (index >= size()) {
+    throw ArgumentError("variable",
+                        "index " + std::to_string(index) + " in a model of " + std::to_string(size()) + " variables",
+                        "indices run from 0 to one less than that");
+  }
+  return data_->parts.variables[index];
+}
+
+inline std::optional<std::size_t> FaultModel::find(std::string_view name) const {
+  const auto found = data_->index.find(std::string(name));
+  if (found == data_->index.end()) return std::nullopt;
+  return found->second;
+}
+
+inline std::size_t FaultModel::index_of(std::string_view name) const {
+  if (const auto found = find(name)) return *found;
+  std::vector<std::string> known;
+  known.reserve(size());
+  for (const Variable& candidate : variables()) known.push_back(candidate.name);
+  throw UnknownName("variable", std::string(name), nearest_names(name, known));
+}
+
+inline std::size_t FaultModel::state_of(std::size_t variable, std::string_view state) const {
+  const Variable& owner = this->variable(variable);
+  std::vector<std::string> known;
+  known.reserve(owner.states.size());
+  for (std::size_t s = 0; s < owner.states.size(); ++s) {
+    if (owner.states[s].name == state) return s;
+    known.push_back(owner.states[s].name);
+  }
+  throw UnknownName("state", std::string(state), nearest_names(state, known), owner.name);
+}
+
+inline std::vector<std::size_t> FaultModel::with_role(Role role) const {
+  std::vector<std::size_t> found;
+  for (std::size_t v = 0; v < size(); ++v) {
+    if (data_->parts.variables[v].role == role) found.push_back(v);
+  }
+  return found;
+}
+
+}  // namespace faultodds

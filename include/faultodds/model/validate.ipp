@@ -1,0 +1,366 @@
+// What a fault model is checked for before it becomes one. Everything found is collected; nothing is changed.
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <unordered_set>
+#include <utility>
+#include <vector>
+
+#include "faultodds/model/validate_tables.ipp"
+
+namespace faultodds::detail {
+
+/// What problems call the parts of a model. A reader puts the paths of its file here.
+struct Places {
+  std::vector<std::string> variables, potentials, access, tools, skills, cautions, repairs;
+  std::string header;
+};
+
+/// Places for a model made in memory: the name, or the position where there is none.
+[[nodiscard]] inline Places plain_places(const ModelParts& parts) {
+  const auto named = [](const auto& list, const std::string& kind, const std::string& prefix) {
+    std::vector<std::string> places;
+    places.reserve(list.size());
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      places.push_back(list[i].name.empty() ? kind + '[' + std::to_string(i) + ']' : prefix + list[i].name);
+    }
+    return places;
+  };
+  Places places;
+  places.variables = named(parts.variables, "variables", "");
+  places.access = named(parts.access, "access", "access ");
+  places.tools = named(parts.tools, "tools", "tool ");
+  places.skills = named(parts.skills, "skills", "skill ");
+  places.cautions = named(parts.cautions, "cautions", "caution ");
+  places.repairs = named(parts.repairs, "repairs", "repair ");
+  for (std::size_t i = 0; i < parts.potentials.size(); ++i)
+    places.potentials.push_back("potentials[" + std::to_string(i) + ']');
+  places.header = "header";
+  return places;
+}
+
+/// Names that are empty or taken already.
+template <class Named>
+void check_names(const std::vector<Named>& list, const std::vector<std::string>& places, const std::string& kind,
+                 std::vector<Problem>& problems) {
+  std::unordered_map<std::string, std::size_t> first;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    if (list[i].name.empty()) {
+      problems.push_back({places[i], "the " + kind + " has no name", "give it a name of its own"});
+    } else if (const auto [known, fresh] = first.emplace(list[i].name, i); !fresh) {
+      const std::string& before = places[known->second];
+      problems.push_back({places[i],
+                          "the " + kind + " name " + quoted(list[i].name) + " is used twice" +
+                              (before == places[i] ? "" : " (before: " + before + ')'),
+                          "each " + kind + " needs a name of its own"});
+    }
+  }
+}
+
+/// Names of a model's lists, for look-ups by the works that refer to them.
+class KnownNames {
+ public:
+  template <class Named>
+  KnownNames(std::string kind, const std::vector<Named>& list) : kind_(std::move(kind)) {
+    for (const Named& item : list) {
+      names_.push_back(item.name);
+      set_.insert(item.name);
+    }
+  }
+
+  void check(const std::string& name, const std::string& place, std::vector<Problem>& problems) const {
+    if (set_.contains(name)) return;
+    std::string remedy;
+    for (const std::string& near : nearest_names(name, names_))
+      remedy += (remedy.empty() ? "did you mean " : ", ") + quoted(near);
+    problems.push_back({place, "no " + kind_ + " is named " + quoted(name),
+                        remedy.empty() ? "list it under the model's " + kind_ + " entries" : remedy + '?'});
+  }
+
+  void check(const std::vector<std::string>& names, const std::string& place, std::vector<Problem>& problems) const {
+    std::unordered_set<std::string> seen;
+    for (const std::string& name : names) {
+      check(name, place, problems);
+      if (!seen.insert(name).second) {
+        problems.push_back({place, "the " + kind_ + ' ' + quoted(name) + " is listed twice", "list it once"});
+      }
+    }
+  }
+
+ private:
+  std::string kind_;
+  std::vector<std::string> names_;
+  std::unordered_set<std::string> set_;
+};
+
+/// The four lists that works refer to.
+struct WorkNames {
+  explicit WorkNames(const ModelParts& parts)
+      : access("access", parts.access),
+        tools("tool", parts.tools),
+        skills("skill", parts.skills),
+        cautions("caution", parts.cautions) {}
+
+  KnownNames access, tools, skills, cautions;
+};
+
+inline void check_amount(const std::optional<double>& amount, const std::string& what, const std::string& place,
+                         std::vector<Problem>& problems) {
+  if (!amount || (std::isfinite(*amount) && *amount >= 0.0)) return;
+  problems.push_back({place, what + " is " + shortest_form(*amount), "it must be a number of at least 0"});
+}
+
+inline void check_work(const Work& work, const WorkNames& names, const std::string& place,
+                       std::vector<Problem>& problems) {
+  check_amount(work.minutes, "minutes", place, problems);
+  check_amount(work.money, "money", place, problems);
+  names.access.check(work.access, place, problems);
+  names.tools.check(work.tools, place, problems);
+  if (!work.skill.empty()) names.skills.check(work.skill, place, problems);
+  names.cautions.check(work.cautions, place, problems);
+}
+
+inline void check_reading(const Variable& variable, const std::string& place, std::vector<Problem>& problems) {
+  const std::vector<Band>& bands = variable.reading->bands;
+  const auto outcome = [&](const Band& band) {
+    return band.outcome < variable.states.size() ? quoted(variable.states[band.outcome].name)
+                                                 : std::to_string(band.outcome);
+  };
+  const auto low = [](const Band& band) { return band.from.value_or(-std::numeric_limits<double>::infinity()); };
+  const auto high = [](const Band& band) { return band.below.value_or(std::numeric_limits<double>::infinity()); };
+  for (const Band& band : bands) {
+    if (band.outcome >= variable.states.size()) {
+      problems.push_back({place, "a limit of its reading has the outcome index " + outcome(band),
+                          "it has " + counted(variable.states.size(), "outcome")});
+    }
+    if ((band.from && !std::isfinite(*band.from)) || (band.below && !std::isfinite(*band.below)) ||
+        !(low(band) < high(band))) {
+      problems.push_back({place,
+                          "the limits of " + outcome(band) + " run from " + shortest_form(low(band)) + " to below " +
+                              shortest_form(high(band)),
+                          "limits are finite numbers, the lower one first; leave an open end out"});
+      return;
+    }
+  }
+  for (std::size_t i = 0; i < bands.size(); ++i) {
+    for (std::size_t j = 0; j < i; ++j) {
+      if (low(bands[i]) < high(bands[j]) && low(bands[j]) < high(bands[i])) {
+        problems.push_back({place, "the limits of " + outcome(bands[j]) + " and " + outcome(bands[i]) + " overlap",
+                            "a reading belongs to one outcome: from <= reading < below"});
+      }
+    }
+  }
+}
+
+/// Facts that only variables of some roles carry.
+inline void check_role(const Variable& variable, const std::string& place, std::vector<Problem>& problems) {
+  const Role role = variable.role;
+  const auto only = [&](bool carried, bool allowed, const std::string& what, const std::string& owners) {
+    if (carried && !allowed) problems.push_back({place, "it has " + what, "only " + owners + " have that"});
+  };
+  only(!variable.system.empty() || variable.remainder, role == Role::component, "a system or remainder mark",
+       "components");
+  only(!variable.question.empty(), role == Role::context || role == Role::symptom || role == Role::test, "a question",
+       "contexts, symptoms and tests");
+  only(variable.complaint || !variable.code.empty() || !variable.conditions.empty(), role == Role::symptom,
+       "a complaint mark, a code or conditions", "symptoms");
+  only(variable.work != Work{} || !variable.procedure.empty() || variable.reading.has_value(), role == Role::test,
+       "a cost, demands, a procedure or a reading", "tests");
+}
+
+inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy policy, const WorkNames& names,
+                           const std::string& place, std::vector<Problem>& problems) {
+  const Variable& variable = parts.variables[v];
+  if (variable.states.empty()) {
+    problems.push_back({place, "it has no states", "list at least one, the sound or absent one first"});
+  }
+  std::unordered_set<std::string> seen;
+  for (const State& state : variable.states) {
+    if (state.name.empty()) {
+      problems.push_back({place, "one of its states has no name", "name every state"});
+    } else if (!seen.insert(state.name).second) {
+      problems.push_back(
+          {place, "it has two states named " + quoted(state.name), "each state needs a name of its own"});
+    }
+  }
+  check_role(variable, place, problems);
+  check_work(variable.work, names, place, problems);
+  if (variable.reading) check_reading(variable, place, problems);
+  TableCheck(parts, v, policy, place, problems).run();
+}
+
+inline void check_repair(const ModelParts& parts, const Repair& repair, const WorkNames& names,
+                         const std::string& place, std::vector<Problem>& problems) {
+  check_work(repair.work, names, place, problems);
+  if (!(repair.success >= 0.0 && repair.success <= 1.0)) {
+    problems.push_back(
+        {place, "its success is " + shortest_form(repair.success), "it is a probability between 0 and 1"});
+  }
+  if (repair.component >= parts.variables.size()) {
+    problems.push_back(
+        {place, "its component has the index " + std::to_string(repair.component), "name a component of the model"});
+    return;
+  }
+  const Variable& component = parts.variables[repair.component];
+  if (component.role != Role::component && component.role != Role::unclassified) {
+    problems.push_back(
+        {place, "it repairs " + quoted(component.name) + ", which is no component", "name a component of the model"});
+  }
+  if (repair.mends.empty()) problems.push_back({place, "it mends nothing", "name the fault states it can mend"});
+  std::unordered_set<std::size_t> seen;
+  for (const std::size_t state : repair.mends) {
+    if (state == 0 || state >= component.states.size()) {
+      problems.push_back({place,
+                          "it mends the state with index " + std::to_string(state) + " of " + quoted(component.name),
+                          "it mends fault states: any but the first of " + counted(component.states.size(), "state")});
+    } else if (!seen.insert(state).second) {
+      problems.push_back(
+          {place, "it mends " + quoted(component.states[state].name) + " twice", "name each fault state once"});
+    }
+  }
+}
+
+/// Cycles as paths that end where they began; one that shares a node with an earlier one is left out. `next` gives the
+/// nodes an edge leads to from each node; edges out of range or to the node itself are passed over. Depth first,
+/// without recursion, so that long chains do not exhaust the stack.
+[[nodiscard]] inline std::vector<std::vector<std::size_t>> find_cycles(
+    const std::vector<std::vector<std::size_t>>& next) {
+  enum class Mark : std::uint8_t { fresh, open, done };
+  std::vector<Mark> marks(next.size(), Mark::fresh);
+  std::vector<std::vector<std::size_t>> cycles;
+  std::vector<bool> reported(next.size(), false);
+  std::vector<std::pair<std::size_t, std::size_t>> path;  // a node and the edge to follow next
+  for (std::size_t start = 0; start < next.size(); ++start) {
+    if (marks[start] != Mark::fresh) continue;
+    marks[start] = Mark::open;
+    path.emplace_back(start, 0);
+    while (!path.empty()) {
+      const std::size_t node = path.back().first;
+      if (path.back().second == next[node].size()) {
+        marks[node] = Mark::done;
+        path.pop_back();
+        continue;
+      }
+      const std::size_t target = next[node][path.back().second++];
+      if (target >= next.size() || target == node) continue;
+      if (marks[target] == Mark::fresh) {
+        marks[target] = Mark::open;
+        path.emplace_back(target, 0);
+      } else if (marks[target] == Mark::open) {
+        const auto begin =
+            std::find_if(path.begin(), path.end(), [&](const auto& step) { return step.first == target; });
+        const bool news = std::none_of(begin, path.end(), [&](const auto& step) { return reported[step.first]; });
+        if (!news) continue;
+        std::vector<std::size_t> cycle;
+        for (auto step = begin; step != path.end(); ++step) {
+          cycle.push_back(step->first);
+          reported[step->first] = true;
+        }
+        cycle.push_back(target);
+        cycles.push_back(std::move(cycle));
+      }
+    }
+  }
+  return cycles;
+}
+
+template <class Named>
+[[nodiscard]] std::string path_text(const std::vector<std::size_t>& cycle, const std::vector<Named>& list) {
+  std::string text;
+  for (const std::size_t node : cycle) text += (text.empty() ? "" : " -> ") + list[node].name;
+  return text;
+}
+
+inline void check_variable_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
+  std::vector<std::vector<std::size_t>> children(parts.variables.size());
+  for (std::size_t v = 0; v < parts.variables.size(); ++v) {
+    for (const std::size_t parent : parents_of(parts.variables[v].distribution)) {
+      if (parent < children.size()) children[parent].push_back(v);
+    }
+  }
+  for (const auto& cycle : find_cycles(children)) {
+    problems.push_back({places.variables[cycle.front()],
+                        "the tables form a cycle: " + path_text(cycle, parts.variables),
+                        "a cause cannot hang on its own effect; remove one of these arrows"});
+  }
+}
+
+inline void check_access_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
+  std::unordered_map<std::string, std::size_t> index;
+  for (std::size_t i = 0; i < parts.access.size(); ++i) index.emplace(parts.access[i].name, i);
+  std::vector<std::vector<std::size_t>> needs(parts.access.size());
+  for (std::size_t i = 0; i < parts.access.size(); ++i) {
+    for (const std::string& name : parts.access[i].work.access) {
+      const auto known = index.find(name);
+      if (known == index.end()) continue;
+      needs[i].push_back(known->second);
+      if (known->second == i) {
+        problems.push_back({places.access[i], "it needs itself", "name only what must be open before"});
+      }
+    }
+  }
+  for (const auto& cycle : find_cycles(needs)) {
+    problems.push_back({places.access[cycle.front()], "these need one another: " + path_text(cycle, parts.access),
+                        "one of them must come first; remove one of these needs"});
+  }
+}
+
+/// Everything that is wrong with `parts`, in the order of the model.
+[[nodiscard]] inline std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy policy,
+                                                        const Places& places) {
+  std::vector<Problem> problems;
+  if (!std::isfinite(parts.header.labour_rate) || parts.header.labour_rate < 0.0) {
+    problems.push_back({places.header, "the labour rate is " + shortest_form(parts.header.labour_rate),
+                        "it must be a number of at least 0"});
+  }
+  check_names(parts.skills, places.skills, "skill", problems);
+  check_names(parts.tools, places.tools, "tool", problems);
+  check_names(parts.cautions, places.cautions, "caution", problems);
+  check_names(parts.access, places.access, "access", problems);
+  check_names(parts.variables, places.variables, "variable", problems);
+  check_names(parts.repairs, places.repairs, "repair", problems);
+
+  const WorkNames names(parts);
+  for (std::size_t i = 0; i < parts.access.size(); ++i)
+    check_work(parts.access[i].work, names, places.access[i], problems);
+  check_access_cycles(parts, places, problems);
+  for (std::size_t v = 0; v < parts.variables.size(); ++v) {
+    check_variable(parts, v, policy, names, places.variables[v], problems);
+  }
+  check_variable_cycles(parts, places, problems);
+  for (std::size_t i = 0; i < parts.potentials.size(); ++i) {
+    check_potential(parts, parts.potentials[i], places.potentials[i], problems);
+  }
+  for (std::size_t i = 0; i < parts.repairs.size(); ++i)
+    check_repair(parts, parts.repairs[i], names, places.repairs[i], problems);
+  return problems;
+}
+
+/// Scales every row that does not sum to one within 1e-14 and says which they were. Rows of a noisy-MAX are counted
+/// through: the leak first, then the effects of the causes. The parts have no problems.
+[[nodiscard]] inline std::vector<ScaledRow> scale_rows(ModelParts& parts) {
+  std::vector<ScaledRow> scaled;
+  for (Variable& variable : parts.variables) {
+    std::size_t row = 0;
+    const auto scale = [&](std::span<double> values) {
+      if (row_state(values) != RowState::exact) {
+        scaled.push_back({variable.name, row, row_sum(values)});
+        scale_row(values);
+      }
+      ++row;
+    };
+    if (auto* table = std::get_if<FullTable>(&variable.distribution)) {
+      for (std::size_t r = 0; r < table->rows.rows(); ++r) scale(table->rows.row(r));
+    } else if (auto* noisy = std::get_if<NoisyMax>(&variable.distribution)) {
+      scale(noisy->leak);
+      for (Link& link : noisy->links) {
+        for (std::size_t s = 0; s < link.effect.rows(); ++s) scale(link.effect.row(s));
+      }
+    }
+  }
+  return scaled;
+}
+
+}  // namespace faultodds::detail
