@@ -82,8 +82,8 @@ struct ModelParts {
 /// A row that missed one by rounding and was scaled.
 struct ScaledRow {
   std::string variable;
-  std::size_t row = 0;
-  double sum = 1.0;  ///< what the row summed to before
+  std::size_t row = 0;  ///< of the full table; of a noisy-MAX: the leak is 0, then the effects of its causes in turn
+  double sum = 1.0;     ///< what the row summed to before
 
   bool operator==(const ScaledRow&) const = default;
 };
@@ -141,7 +141,8 @@ class FaultModel {
 };
 
 /// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent fastest.
-/// Throws TooLarge where it would hold more than `most_entries` numbers.
+/// A full table comes back as it stands. Throws TooLarge where the table would have to be made and would hold more than
+/// `most_entries` numbers; ArgumentError for a variable that has no table of its own (Unweighted).
 [[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t most_entries = 1U << 22U);
 
 }  // namespace faultodds
