@@ -4,6 +4,7 @@
 #include <queue>
 #include <utility>
 
+#include "faultodds/model/validate.hpp"
 #include "faultodds/model/validate.ipp"
 #include "faultodds/model/written_out.ipp"
 

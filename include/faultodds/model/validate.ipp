@@ -12,14 +12,7 @@
 
 namespace faultodds::detail {
 
-/// What problems call the parts of a model. A reader puts the paths of its file here.
-struct Places {
-  std::vector<std::string> variables, potentials, access, tools, skills, cautions, repairs;
-  std::string header;
-};
-
-/// Places for a model made in memory: the name, or the position where there is none.
-[[nodiscard]] inline Places plain_places(const ModelParts& parts) {
+inline Places plain_places(const ModelParts& parts) {
   const auto named = [](const auto& list, const std::string& kind, const std::string& prefix) {
     std::vector<std::string> places;
     places.reserve(list.size());
@@ -106,20 +99,21 @@ struct WorkNames {
   KnownNames access, tools, skills, cautions;
 };
 
-inline void check_amount(const std::optional<double>& amount, const std::string& what, const std::string& place,
+inline void check_amount(const std::optional<double>& amount, const std::string& place,
                          std::vector<Problem>& problems) {
   if (!amount || (std::isfinite(*amount) && *amount >= 0.0)) return;
-  problems.push_back({place, what + " is " + shortest_form(*amount), "it must be a number of at least 0"});
+  problems.push_back({place, "it is " + shortest_form(*amount), "it must be a number of at least 0"});
 }
 
+/// `opening` is what the member that names opening work is called.
 inline void check_work(const Work& work, const WorkNames& names, const std::string& place,
-                       std::vector<Problem>& problems) {
-  check_amount(work.minutes, "minutes", place, problems);
-  check_amount(work.money, "money", place, problems);
-  names.access.check(work.access, place, problems);
-  names.tools.check(work.tools, place, problems);
-  if (!work.skill.empty()) names.skills.check(work.skill, place, problems);
-  names.cautions.check(work.cautions, place, problems);
+                       std::vector<Problem>& problems, const std::string& opening = "access") {
+  check_amount(work.minutes, place + ".minutes", problems);
+  check_amount(work.money, place + ".money", problems);
+  names.access.check(work.access, place + '.' + opening, problems);
+  names.tools.check(work.tools, place + ".tools", problems);
+  if (!work.skill.empty()) names.skills.check(work.skill, place + ".skill", problems);
+  names.cautions.check(work.cautions, place + ".cautions", problems);
 }
 
 inline void check_reading(const Variable& variable, const std::string& place, std::vector<Problem>& problems) {
@@ -307,9 +301,7 @@ inline void check_access_cycles(const ModelParts& parts, const Places& places, s
   }
 }
 
-/// Everything that is wrong with `parts`, in the order of the model.
-[[nodiscard]] inline std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy policy,
-                                                        const Places& places) {
+inline std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy policy, const Places& places) {
   std::vector<Problem> problems;
   if (!std::isfinite(parts.header.labour_rate) || parts.header.labour_rate < 0.0) {
     problems.push_back({places.header, "the labour rate is " + shortest_form(parts.header.labour_rate),
@@ -324,7 +316,7 @@ inline void check_access_cycles(const ModelParts& parts, const Places& places, s
 
   const WorkNames names(parts);
   for (std::size_t i = 0; i < parts.access.size(); ++i)
-    check_work(parts.access[i].work, names, places.access[i], problems);
+    check_work(parts.access[i].work, names, places.access[i], problems, "needs");
   check_access_cycles(parts, places, problems);
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
     check_variable(parts, v, policy, names, places.variables[v], problems);
@@ -338,9 +330,7 @@ inline void check_access_cycles(const ModelParts& parts, const Places& places, s
   return problems;
 }
 
-/// Scales every row that does not sum to one within 1e-14 and says which they were. Rows of a noisy-MAX are counted
-/// through: the leak first, then the effects of the causes. The parts have no problems.
-[[nodiscard]] inline std::vector<ScaledRow> scale_rows(ModelParts& parts) {
+inline std::vector<ScaledRow> scale_rows(ModelParts& parts) {
   std::vector<ScaledRow> scaled;
   for (Variable& variable : parts.variables) {
     std::size_t row = 0;

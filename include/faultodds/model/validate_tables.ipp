@@ -8,27 +8,10 @@
 #include <vector>
 
 #include "faultodds/model/row_sum.hpp"
+#include "faultodds/model/validate.hpp"
 
 namespace faultodds::detail {
 
-/// a * b, or the largest number where that does not fit.
-[[nodiscard]] inline std::size_t saturating_product(std::size_t a, std::size_t b) noexcept {
-  constexpr std::size_t most = std::numeric_limits<std::size_t>::max();
-  return b != 0 && a > most / b ? most : a * b;
-}
-
-[[nodiscard]] inline std::string count_text(std::size_t count) {
-  return count == std::numeric_limits<std::size_t>::max() ? "more than 1.8e19" : std::to_string(count);
-}
-
-/// "1 row", "3 rows".
-[[nodiscard]] inline std::string counted(std::size_t count, const std::string& thing) {
-  return count_text(count) + ' ' + thing + (count == 1 ? "" : "s");
-}
-
-[[nodiscard]] inline std::string quoted(const std::string& name) { return '"' + name + '"'; }
-
-/// What is wrong with one row of probabilities; nothing found where it is right, or will be scaled.
 [[nodiscard]] inline std::optional<Problem> row_problem(std::span<const double> row, RowPolicy policy,
                                                         const std::string& place, const std::string& what) {
   switch (row_state(row)) {
@@ -138,9 +121,9 @@ class TableCheck {
     if (values.rows() != rows || values.columns() != own_states() ||
         values.values().size() != saturating_product(rows, own_states())) {
       add("its table has " + counted(values.rows(), "row") + " of " + counted(values.columns(), "number") + " (" +
-              count_text(values.values().size()) + " in all)",
+              std::to_string(values.values().size()) + " in all)",
           counted(rows, "configuration") + " of its parents and " + counted(own_states(), "state") + " call for " +
-              count_text(saturating_product(rows, own_states())) + " numbers");
+              counted(saturating_product(rows, own_states()), "number"));
       return;
     }
     for (std::size_t r = 0; r < rows; ++r) {
@@ -244,7 +227,7 @@ class TableCheck {
     if (!is_parent(examination.component, "the component examined")) return;
     const Variable& component = other(examination.component);
     if (examination.detection.size() + 1 != component.states.size()) {
-      add("it has " + counted(examination.detection.size(), "detection probability") + " for " + quoted(component.name),
+      add("it has " + counted(examination.detection.size(), "detection number") + " for " + quoted(component.name),
           "it takes one for each state but the first, " + std::to_string(component.states.size() - 1));
     }
   }
@@ -286,7 +269,7 @@ inline void check_potential(const ModelParts& parts, const Potential& potential,
   }
   if (sound && potential.values.size() != size) {
     problems.push_back({place, "it has " + counted(potential.values.size(), "number"),
-                        "the states of its scope call for " + count_text(size)});
+                        "the states of its scope call for " + std::to_string(size)});
   }
   bool any = false;
   for (const double value : potential.values) {

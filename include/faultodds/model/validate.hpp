@@ -1,0 +1,56 @@
+// The checks behind FaultModel's constructor, for readers of files that want problems to carry the paths of their file.
+#pragma once
+
+#include <cstddef>
+#include <limits>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "faultodds/model/errors.hpp"
+
+namespace faultodds {
+
+struct ModelParts;
+struct RowPolicy;
+struct ScaledRow;
+
+namespace detail {
+
+/// a * b, or the largest number where that does not fit.
+[[nodiscard]] inline std::size_t saturating_product(std::size_t a, std::size_t b) noexcept {
+  constexpr std::size_t most = std::numeric_limits<std::size_t>::max();
+  return b != 0 && a > most / b ? most : a * b;
+}
+
+/// "1 row", "3 rows"; "more than 1.8e19 rows" where counting was saturated.
+[[nodiscard]] inline std::string counted(std::size_t count, const std::string& thing) {
+  const bool saturated = count == std::numeric_limits<std::size_t>::max();
+  return (saturated ? "more than 1.8e19" : std::to_string(count)) + ' ' + thing + (count == 1 ? "" : "s");
+}
+
+[[nodiscard]] inline std::string quoted(const std::string& name) { return '"' + name + '"'; }
+
+/// What problems call the parts of a model, one for each element of each list. A reader puts the paths of its file
+/// here.
+struct Places {
+  std::vector<std::string> variables, potentials, access, tools, skills, cautions, repairs;
+  std::string header;
+};
+
+/// Places for a model made in memory: the name, or the position where there is none.
+[[nodiscard]] Places plain_places(const ModelParts& parts);
+
+/// Everything that is wrong with `parts`, in the order of the model. Changes nothing.
+[[nodiscard]] std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy policy, const Places& places);
+
+/// What is wrong with one row of probabilities, called `what` in the text; nothing where it is right or will be scaled.
+[[nodiscard]] std::optional<Problem> row_problem(std::span<const double> row, RowPolicy policy,
+                                                 const std::string& place, const std::string& what);
+
+/// Scales every row that does not sum to one within 1e-14 and says which they were. The parts have no problems.
+[[nodiscard]] std::vector<ScaledRow> scale_rows(ModelParts& parts);
+
+}  // namespace detail
+}  // namespace faultodds
