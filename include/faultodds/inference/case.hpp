@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "faultodds/inference/propagation.hpp"
 #include "faultodds/inference/solver.hpp"
 
 namespace faultodds {
@@ -70,3 +71,30 @@ class Case {
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
+
+ private:
+  void replace_findings(std::vector<Finding> findings);
+  void settle_plan() const;
+  [[nodiscard]] Propagation& propagation() const;
+  void require_possible() const;
+  [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
+  [[nodiscard]] std::optional<std::vector<double>> predict_from_clique(std::size_t variable) const;
+  [[nodiscard]] std::optional<std::vector<double>> predict_noisy(std::size_t variable) const;
+  [[nodiscard]] std::vector<double> eliminate_joint(std::span<const std::size_t> variables) const;
+
+  Solver solver_;
+  std::vector<Finding> findings_;
+  mutable std::vector<Presence> presence_;          // of the plan that the propagation runs on
+  mutable std::optional<Propagation> propagation_;  // made on demand
+};
+
+/// A finding as text: "name=state", "name in {a, b}" or "name~(0.2, 0.8)".
+[[nodiscard]] std::string describe(const FaultModel& model, const Finding& finding);
+
+/// A smallest set of findings that clash, as indices into `findings`; empty where they are possible together. Smallest
+/// in number up to three (beyond that: no member can be spared).
+[[nodiscard]] std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings);
+
+}  // namespace faultodds
+
+#include "faultodds/inference/case.ipp"

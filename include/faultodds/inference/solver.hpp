@@ -22,16 +22,6 @@ struct SolverOptions {
   double whole_tree_entries = 1 << 15;
 };
 
-/// What one plan costs, known before it is made.
-struct CostEstimate {
-  std::size_t cliques = 0;
-  std::size_t width = 0;          ///< variables of the largest clique, less one
-  double largest_clique = 0.0;    ///< table entries of the largest clique
-  double entries = 0.0;           ///< table entries of all cliques
-  double bytes = 0.0;             ///< of all tables
-  double operations = 0.0;        ///< multiplications and additions of one full propagation, about
-};
-
 class Solver {
  public:
   /// Compiles `model`. Throws TooLarge only where the parts that every case needs exceed the memory limit.
@@ -58,3 +48,5 @@ class Solver {
 [[nodiscard]] CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options = {});
 
 }  // namespace faultodds
+
+#include "faultodds/inference/solver.ipp"

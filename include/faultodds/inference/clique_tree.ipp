@@ -1,0 +1,226 @@
+// Bodies of clique_tree.hpp.
+#pragma once
+
+#include <numeric>
+
+#include "faultodds/inference/clique_tree.hpp"
+
+namespace faultodds {
+namespace detail {
+
+inline constexpr std::size_t most_children = 12;
+
+using SlotSet = std::vector<std::size_t>;
+
+inline double size_of(const SlotSet& slots, std::span<const std::size_t> state_counts) {
+  double size = 1.0;
+  for (const std::size_t slot : slots) size *= static_cast<double>(state_counts[slot]);
+  return size;
+}
+
+inline SlotSet common(const SlotSet& a, const SlotSet& b) {
+  SlotSet both;
+  std::set_intersection(a.begin(), a.end(), b.begin(), b.end(), std::back_inserter(both));
+  return both;
+}
+
+/// The sets {slot} + neighbours at the time of elimination, and each set's parent: the set of its next eliminated member.
+struct EliminationSets {
+  std::vector<SlotSet> sets;         // by position in the order
+  std::vector<std::size_t> parents;  // positions; no_slot for the last of a component
+};
+
+inline EliminationSets eliminate_slots(const Network& network, std::span<const std::size_t> order) {
+  const std::size_t n = order.size();
+  std::vector<std::size_t> position(network.state_counts.size(), 0);
+  for (std::size_t i = 0; i < n; ++i) position[order[i]] = i;
+  EliminationSets result{std::vector<SlotSet>(n), std::vector<std::size_t>(n, no_slot)};
+  for (const Potential& factor : network.factors) {
+    if (factor.scope.empty()) continue;
+    const auto first = std::min_element(factor.scope.begin(), factor.scope.end(),
+                                        [&](std::size_t a, std::size_t b) { return position[a] < position[b]; });
+    SlotSet& set = result.sets[position[*first]];
+    set.insert(set.end(), factor.scope.begin(), factor.scope.end());
+  }
+  for (std::size_t i = 0; i < n; ++i) {
+    SlotSet& set = result.sets[i];
+    set.push_back(order[i]);
+    std::sort(set.begin(), set.end());
+    set.erase(std::unique(set.begin(), set.end()), set.end());
+    std::size_t next = no_slot;
+    for (const std::size_t slot : set) {
+      if (slot != order[i] && (next == no_slot || position[slot] < position[next])) next = slot;
+    }
+    if (next == no_slot) continue;
+    result.parents[i] = position[next];
+    SlotSet& heir = result.sets[position[next]];
+    for (const std::size_t slot : set) {
+      if (slot != order[i]) heir.push_back(slot);
+    }
+  }
+  return result;
+}
+
+/// Undirected tree over maximal sets.
+struct PlainTree {
+  std::vector<SlotSet> cliques;
+  std::vector<std::vector<std::size_t>> neighbours;
+};
+
+inline PlainTree keep_maximal(const EliminationSets& elimination) {
+  const std::size_t n = elimination.sets.size();
+  std::vector<std::size_t> holder(n);  // the position whose set holds this one
+  std::iota(holder.begin(), holder.end(), std::size_t{0});
+  std::vector<std::size_t> parents = elimination.parents;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (holder[i] != i) continue;
+    while (parents[i] != no_slot && holder[parents[i]] == parents[i]) {
+      const SlotSet& above = elimination.sets[parents[i]];
+      if (!std::includes(elimination.sets[i].begin(), elimination.sets[i].end(), above.begin(), above.end())) break;
+      holder[parents[i]] = i;
+      parents[i] = parents[parents[i]];
+    }
+  }
+  std::vector<std::size_t> index(n, no_slot);
+  PlainTree tree;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (holder[i] != i) continue;
+    index[i] = tree.cliques.size();
+    tree.cliques.push_back(elimination.sets[i]);
+  }
+  tree.neighbours.resize(tree.cliques.size());
+  for (std::size_t i = 0; i < n; ++i) {
+    if (holder[i] != i || parents[i] == no_slot) continue;
+    std::size_t above = parents[i];
+    while (holder[above] != above) above = holder[above];
+    if (above == i) continue;
+    tree.neighbours[index[i]].push_back(index[above]);
+    tree.neighbours[index[above]].push_back(index[i]);
+  }
+  return tree;
+}
+
+/// Joins separate components at the root with empty separators, then directs all edges away from it.
+class Rooting {
+ public:
+  Rooting(PlainTree tree, std::span<const std::size_t> state_counts) : tree_(std::move(tree)) {
+    std::size_t root = 0;
+    for (std::size_t c = 1; c < tree_.cliques.size(); ++c) {
+      if (size_of(tree_.cliques[c], state_counts) > size_of(tree_.cliques[root], state_counts)) root = c;
+    }
+    seen_.assign(tree_.cliques.size(), false);
+    visit(root);
+    for (std::size_t c = 0; c < tree_.cliques.size(); ++c) {
+      if (seen_[c]) continue;
+      tree_.neighbours[root].push_back(c);
+      visit(c);
+    }
+    direct(root);
+  }
+
+  CliqueTree take() { return std::move(result_); }
+
+ private:
+  void visit(std::size_t start) {
+    std::vector<std::size_t> open{start};
+    seen_[start] = true;
+    while (!open.empty()) {
+      const std::size_t c = open.back();
+      open.pop_back();
+      for (const std::size_t d : tree_.neighbours[c]) {
+        if (seen_[d]) continue;
+        seen_[d] = true;
+        open.push_back(d);
+      }
+    }
+  }
+
+  void add(SlotSet slots, std::size_t parent) {
+    Clique clique;
+    clique.slots = std::move(slots);
+    clique.parent = parent;
+    if (parent != no_slot) {
+      clique.separator = common(clique.slots, result_.cliques[parent].slots);
+      result_.cliques[parent].children.push_back(result_.cliques.size());
+    }
+    result_.cliques.push_back(std::move(clique));
+  }
+
+  /// Breadth first, so that parents come before children.
+  void direct(std::size_t root) {
+    struct Pending {
+      std::size_t clique;
+      std::size_t parent;
+    };
+    std::vector<Pending> queue{{root, no_slot}};
+    std::vector<bool> placed(tree_.cliques.size(), false);
+    placed[root] = true;
+    for (std::size_t q = 0; q < queue.size(); ++q) {
+      const Pending pending = queue[q];
+      const std::size_t here = result_.cliques.size();
+      add(tree_.cliques[pending.clique], pending.parent);
+      std::vector<std::size_t> children;
+      for (const std::size_t d : tree_.neighbours[pending.clique]) {
+        if (placed[d]) continue;
+        placed[d] = true;
+        children.push_back(d);
+      }
+      attach(children, here, queue);
+    }
+  }
+
+  template <typename Queue>
+  void attach(std::vector<std::size_t> children, std::size_t parent, Queue& queue) {
+    if (children.size() <= most_children) {
+      for (const std::size_t child : children) queue.push_back({child, parent});
+      return;
+    }
+    const SlotSet parent_slots = result_.cliques[parent].slots;
+    std::stable_sort(children.begin(), children.end(), [&](std::size_t a, std::size_t b) {
+      return common(tree_.cliques[a], parent_slots) < common(tree_.cliques[b], parent_slots);
+    });
+    const std::size_t groups = most_children / 2;
+    for (std::size_t g = 0; g < groups; ++g) {
+      const auto first = children.begin() + static_cast<std::ptrdiff_t>(g * children.size() / groups);
+      const auto last = children.begin() + static_cast<std::ptrdiff_t>((g + 1) * children.size() / groups);
+      SlotSet relay;
+      for (auto it = first; it != last; ++it) {
+        const SlotSet shared = common(tree_.cliques[*it], parent_slots);
+        relay.insert(relay.end(), shared.begin(), shared.end());
+      }
+      std::sort(relay.begin(), relay.end());
+      relay.erase(std::unique(relay.begin(), relay.end()), relay.end());
+      const std::size_t here = result_.cliques.size();
+      add(std::move(relay), parent);
+      attach({first, last}, here, queue);
+    }
+  }
+
+  PlainTree tree_;
+  std::vector<bool> seen_;
+  CliqueTree result_;
+};
+
+}  // namespace detail
+
+inline CliqueTree make_clique_tree(const Network& network, std::span<const std::size_t> order) {
+  if (order.empty()) return CliqueTree{{Clique{}}};
+  return detail::Rooting(detail::keep_maximal(detail::eliminate_slots(network, order)), network.state_counts).take();
+}
+
+inline CostEstimate estimate_cost(const CliqueTree& tree, std::span<const std::size_t> state_counts) {
+  CostEstimate cost;
+  cost.cliques = tree.cliques.size();
+  for (const Clique& clique : tree.cliques) {
+    const double size = detail::size_of(clique.slots, state_counts);
+    if (!clique.slots.empty()) cost.width = std::max(cost.width, clique.slots.size() - 1);
+    cost.largest_clique = std::max(cost.largest_clique, size);
+    cost.entries += size;
+    const auto messages = static_cast<double>(clique.children.size() + (clique.parent == no_slot ? 0U : 1U));
+    cost.operations += size * 2.0 * (messages + 2.0);
+  }
+  cost.bytes = cost.entries * static_cast<double>(sizeof(double));
+  return cost;
+}
+
+}  // namespace faultodds

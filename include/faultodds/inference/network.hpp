@@ -1,0 +1,39 @@
+// A fault model written out as factors: the form in which all exact methods see it.
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <span>
+#include <variant>
+#include <vector>
+
+#include "faultodds/model/fault_model.hpp"
+
+namespace faultodds {
+
+/// How a variable of the model enters a network.
+enum class Presence : std::uint8_t {
+  left_out,      ///< not at all: nothing asked or found depends on it
+  present,       ///< as a variable with its table
+  split_absent,  ///< a noisy-MAX effect found absent, without relevant children: one factor a cause, no variable
+};
+
+inline constexpr std::size_t no_slot = std::numeric_limits<std::size_t>::max();
+
+/// Factors over slots. A slot is a variable of the model or an auxiliary one.
+struct Network {
+  std::vector<std::size_t> state_counts;  ///< by slot
+  std::vector<std::size_t> slot_of;       ///< by variable of the model; no_slot where it is not present
+  std::vector<Potential> factors;         ///< scopes are slots, each once, the last running fastest; an empty scope is a constant
+};
+
+/// The network of the variables with `presence` (one for each variable of the model; a present variable needs its
+/// parents present). Noisy-MAX tables and counts with many parents become chains of auxiliary variables with small
+/// factors, never tables over all parents (charter: never 2^n rows).
+[[nodiscard]] Network expand(const FaultModel& model, std::span<const Presence> presence);
+
+}  // namespace faultodds
+
+#include "faultodds/inference/network.ipp"

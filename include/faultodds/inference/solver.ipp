@@ -1,0 +1,46 @@
+// Bodies of solver.hpp.
+#pragma once
+
+#include <algorithm>
+#include <utility>
+#include <vector>
+
+#include "faultodds/inference/relevance.hpp"
+#include "faultodds/inference/solver.hpp"
+
+namespace faultodds {
+namespace detail {
+
+inline EliminationOrder order_of(const Network& network, std::size_t tries, std::uint64_t seed) {
+  std::vector<std::vector<std::size_t>> scopes;
+  for (const Potential& factor : network.factors) scopes.push_back(factor.scope);
+  return find_order(network.state_counts, scopes, {}, tries, seed);
+}
+
+inline Network whole_network(const FaultModel& model) {
+  return expand(model, std::vector<Presence>(model.size(), Presence::present));
+}
+
+inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
+  const bool chains = has_chains(model);
+  Network network = whole_network(model);
+  const EliminationOrder order = order_of(network, options.order_tries, options.order_seed);
+  if (chains && order.total_entries > options.whole_tree_entries) return nullptr;
+  if (Plan::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
+  return std::make_shared<const Plan>(std::move(network), order.order, options.memory_limit_bytes);
+}
+
+}  // namespace detail
+
+inline Solver::Solver(FaultModel model, SolverOptions options) {
+  std::shared_ptr<const Plan> whole = detail::make_whole_plan(model, options);
+  data_ = std::make_shared<const Data>(Data{std::move(model), options, std::move(whole)});
+}
+
+inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options) {
+  const Network network = detail::whole_network(model);
+  const EliminationOrder order = detail::order_of(network, options.order_tries, options.order_seed);
+  return estimate_cost(make_clique_tree(network, order.order), network.state_counts);
+}
+
+}  // namespace faultodds
