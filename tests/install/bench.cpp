@@ -1,0 +1,12 @@
+#include <faultodds/faultodds.hpp>
+#include <faultodds/io/read_model.hpp>
+#include <iostream>
+
+int main(int, char** arguments) {
+  const faultodds::Solver solver(faultodds::read_model(arguments[1]));  // share it between threads and cases
+  faultodds::Case vehicle(solver);
+  vehicle.add_finding("code_p0171", "present");
+  for (const faultodds::TestForecast& test : faultodds::rank_tests(vehicle).tests) {
+    std::cout << vehicle.model().variable(test.test).name << ": " << test.gain_bits << " bits, " << test.cost << '\n';
+  }
+}
