@@ -1,6 +1,6 @@
 // From a fault model to a solver.
 #include "faultodds/inference/solver.hpp"
-#include "faultodds/io/read_model.hpp"
+#include "faultodds/io/model_file.hpp"
 #include "networks.hpp"
 
 namespace {

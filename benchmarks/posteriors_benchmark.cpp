@@ -1,6 +1,6 @@
 // The posteriors of all variables: for a fresh case with ten findings, and after one more finding.
 #include "faultodds/inference/solver.hpp"
-#include "faultodds/io/read_model.hpp"
+#include "faultodds/io/model_file.hpp"
 #include "networks.hpp"
 
 namespace {

@@ -3,7 +3,7 @@
 
 #include "faultodds/decision/rank_tests.hpp"
 #include "faultodds/inference/solver.hpp"
-#include "faultodds/io/read_model.hpp"
+#include "faultodds/io/model_file.hpp"
 #include "networks.hpp"
 
 namespace {

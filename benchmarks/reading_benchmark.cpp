@@ -1,5 +1,5 @@
 // Model files and published networks, from the disk to a validated fault model.
-#include "faultodds/io/read_model.hpp"
+#include "faultodds/io/model_file.hpp"
 #include "networks.hpp"
 
 namespace {

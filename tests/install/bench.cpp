@@ -1,5 +1,5 @@
 #include <faultodds/faultodds.hpp>
-#include <faultodds/io/read_model.hpp>
+#include <faultodds/io/model_file.hpp>
 #include <iostream>
 
 int main(int, char** arguments) {

@@ -11,7 +11,7 @@
 #include <vector>
 
 #include "faultodds/faultodds.hpp"
-#include "faultodds/io/read_model.hpp"
+#include "faultodds/io/model_file.hpp"
 
 namespace {
 
