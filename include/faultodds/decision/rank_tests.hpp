@@ -28,6 +28,7 @@ struct RankOptions {
   std::vector<std::string> open_access;  ///< opening work already paid for; that of tests already done is counted as open too
   bool effects = true;               ///< work out what each outcome would do to the leading faults
   std::size_t leading = 5;           ///< how many leading faults the effects tell about
+  double joint_entries = 1 << 20;    ///< largest joint table to work out for one gain or for the entropy
 };
 
 /// A component in one unsound state, with its probability.
@@ -48,8 +49,8 @@ struct TestForecast {
   double gain_bits = 0.0;
   double minutes = 0.0;            ///< with opening work
   double money = 0.0;              ///< with opening work, without labour
-  double cost = 0.0;               ///< money plus minutes at the labour rate; 1 where the model has no costs for it
-  double gain_per_cost = 0.0;      ///< bits per unit of money
+  double cost = 0.0;               ///< money plus minutes at the labour rate; 1 where the model names no cost
+  double gain_per_cost = 0.0;      ///< bits per unit of money; infinite where something is told for nothing
   std::vector<std::string> opens;  ///< access jobs this test would open, in the order they are done
   std::vector<OutcomeForecast> outcomes;
 };
@@ -71,7 +72,11 @@ struct Ranking {
   std::vector<LeftOut> left_out;           ///< for tools, skill, or because they say nothing about the faults in question
 };
 
-/// Ranks tests. Costs of nothing but propagation; the case is not changed.
+/// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
+/// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
+/// nothing; of the others those that hang on no fault in question are left out. Exact: where a joint gain would need a table
+/// beyond `joint_entries`, the test is left out with the reason. Throws UnknownName for tools, skills and access that the
+/// model does not know, ArgumentError where there is no test or no target to speak of.
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its

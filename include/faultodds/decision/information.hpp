@@ -1,0 +1,126 @@
+// Entropies and information gains of a case, in bits (Cover & Thomas 2006, chapter 2).
+#pragma once
+
+#include <cmath>
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "faultodds/decision/separation.hpp"
+
+namespace faultodds {
+
+/// H(p) = -sum p log2 p of a distribution, in bits; 0 log 0 is 0.
+[[nodiscard]] double entropy_bits(std::span<const double> distribution);
+
+/// H(targets | findings) in bits by the chain rule, each target given those before it that it hangs on. Nothing where a
+/// table would exceed `most_entries`.
+[[nodiscard]] std::optional<double> joint_entropy_bits(const Case& current, std::span<const std::size_t> targets,
+                                                       double most_entries);
+
+/// I(targets; test | findings) in bits, about the targets' joint state. Nothing where a table would exceed `most_entries`.
+[[nodiscard]] std::optional<double> joint_gain_bits(const Case& current, std::size_t test,
+                                                    std::span<const std::size_t> targets, double most_entries);
+
+namespace detail {
+
+/// Mutual information below this is rounding.
+inline constexpr double rounding_bits = 1e-15;
+
+inline double table_size(const FaultModel& model, std::span<const std::size_t> variables) {
+  double size = 1.0;
+  for (const std::size_t variable : variables) size *= static_cast<double>(model.state_count(variable));
+  return size;
+}
+
+/// I(X; Y) of a joint table with `columns` states of Y running fastest, as the mean of log2 P(x, y) / (P(x) P(y)).
+inline double mutual_information_bits(std::span<const double> joint, std::size_t columns) {
+  std::vector<double> of_column(columns, 0.0);
+  for (std::size_t i = 0; i < joint.size(); ++i) of_column[i % columns] += joint[i];
+  double bits = 0.0;
+  for (std::size_t row = 0; row < joint.size(); row += columns) {
+    double of_row = 0.0;
+    for (std::size_t c = 0; c < columns; ++c) of_row += joint[row + c];
+    for (std::size_t c = 0; c < columns; ++c) {
+      const double p = joint[row + c];
+      if (p > 0.0) bits += p * std::log2(p / (of_row * of_column[c]));
+    }
+  }
+  return bits < rounding_bits ? 0.0 : bits;
+}
+
+/// P(parents, test) where the test's own table says P(test | parents).
+inline std::vector<double> with_test(std::span<const double> parents, const Table& rows) {
+  std::vector<double> joint;
+  joint.reserve(parents.size() * rows.columns());
+  for (std::size_t row = 0; row < parents.size(); ++row) {
+    for (const double p : rows.row(row)) joint.push_back(parents[row] * p);
+  }
+  return joint;
+}
+
+/// True where nothing found hangs on the variable, so that its table holds given its parents.
+inline bool is_barren(const Case& current, std::size_t variable) {
+  if (!current.model().parts().potentials.empty()) return false;
+  std::vector<std::size_t> open{variable};
+  while (!open.empty()) {
+    const std::size_t v = open.back();
+    open.pop_back();
+    if (current.finding_of(v) != nullptr) return false;
+    for (const std::size_t child : current.model().children(v)) open.push_back(child);
+  }
+  return true;
+}
+
+}  // namespace detail
+
+inline double entropy_bits(std::span<const double> distribution) {
+  double bits = 0.0;
+  for (const double p : distribution) {
+    if (p > 0.0) bits -= p * std::log2(p);
+  }
+  return std::max(bits, 0.0);
+}
+
+inline std::optional<double> joint_entropy_bits(const Case& current, std::span<const std::size_t> targets,
+                                                double most_entries) {
+  std::vector<std::size_t> ordered;
+  for (const std::size_t v : current.model().topological_order()) {
+    if (std::find(targets.begin(), targets.end(), v) != targets.end()) ordered.push_back(v);
+  }
+  double bits = 0.0;
+  for (std::size_t i = 0; i < ordered.size(); ++i) {
+    std::vector<std::size_t> scope = separating_targets(current, ordered[i], std::span(ordered).first(i));
+    scope.push_back(ordered[i]);
+    if (detail::table_size(current.model(), scope) > most_entries) return std::nullopt;
+    const std::vector<double> joint = current.joint(scope).probabilities;
+    const std::size_t columns = current.model().state_count(ordered[i]);
+    std::vector<double> before(joint.size() / columns, 0.0);
+    for (std::size_t k = 0; k < joint.size(); ++k) before[k / columns] += joint[k];
+    bits += entropy_bits(joint) - entropy_bits(before);
+  }
+  return std::max(bits, 0.0);
+}
+
+inline std::optional<double> joint_gain_bits(const Case& current, std::size_t test,
+                                             std::span<const std::size_t> targets, double most_entries) {
+  const FaultModel& model = current.model();
+  if (std::find(targets.begin(), targets.end(), test) != targets.end()) return entropy_bits(current.posterior(test));
+  std::vector<std::size_t> scope = separating_targets(current, test, targets);
+  if (scope.empty()) return 0.0;
+  if (detail::table_size(model, scope) * static_cast<double>(model.state_count(test)) > most_entries) return std::nullopt;
+  if (detail::is_barren(current, test)) {
+    const FullTable table = written_out(model, test);
+    std::vector<std::size_t> parents = table.parents;
+    std::sort(parents.begin(), parents.end());
+    if (parents == scope) {
+      const std::vector<double> joint = detail::with_test(current.joint(table.parents).probabilities, table.rows);
+      return detail::mutual_information_bits(joint, model.state_count(test));
+    }
+  }
+  scope.push_back(test);
+  return detail::mutual_information_bits(current.joint(scope).probabilities, model.state_count(test));
+}
+
+}  // namespace faultodds

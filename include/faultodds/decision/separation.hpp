@@ -1,0 +1,93 @@
+// Which targets a test speaks to directly: the others tell nothing more about it once these are known.
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "faultodds/inference/case.hpp"
+
+namespace faultodds {
+
+/// The smallest part B of `targets` that d-separation grants: given the findings and B, `variable` is independent of the
+/// other targets. Bayes ball (Shachter 1998) with the targets held fixed. In model order. `variable` itself is never in it.
+[[nodiscard]] std::vector<std::size_t> separating_targets(const Case& current, std::size_t variable,
+                                                          std::span<const std::size_t> targets);
+
+namespace detail {
+
+class BayesBall {
+ public:
+  BayesBall(const Case& current, std::size_t source, std::span<const std::size_t> targets)
+      : model_(current.model()), source_(source), target_(model_.size(), false), hard_(model_.size(), false),
+        soft_(model_.size(), false), from_parent_(model_.size(), false), from_child_(model_.size(), false) {
+    for (const std::size_t target : targets) target_[target] = target != source;
+    for (const Finding& finding : current.findings()) {
+      (finding.state.has_value() ? hard_ : soft_)[finding.variable] = true;
+    }
+  }
+
+  [[nodiscard]] std::vector<std::size_t> run() {
+    roll_up(source_);
+    while (!open_.empty()) {
+      const Step step = open_.back();
+      open_.pop_back();
+      const bool fixed = target_[step.variable] || hard_[step.variable];
+      if (step.down) {
+        if (!fixed) to_children(step.variable);
+        if (fixed || soft_[step.variable]) to_parents(step.variable);
+      } else if (!fixed || step.variable == source_) {
+        to_parents(step.variable);
+        to_children(step.variable);
+      }
+    }
+    std::vector<std::size_t> hit;
+    for (std::size_t v = 0; v < model_.size(); ++v) {
+      if (target_[v] && (from_parent_[v] || from_child_[v])) hit.push_back(v);
+    }
+    return hit;
+  }
+
+ private:
+  struct Step {
+    std::size_t variable;
+    bool down;  // the ball comes from a parent
+  };
+
+  void roll_up(std::size_t variable) {
+    if (from_child_[variable]) return;
+    from_child_[variable] = true;
+    open_.push_back({variable, false});
+  }
+  void to_parents(std::size_t variable) {
+    for (const std::size_t parent : model_.parents(variable)) roll_up(parent);
+  }
+  void to_children(std::size_t variable) {
+    for (const std::size_t child : model_.children(variable)) {
+      if (from_parent_[child]) continue;
+      from_parent_[child] = true;
+      open_.push_back({child, true});
+    }
+  }
+
+  const FaultModel& model_;
+  std::size_t source_;
+  std::vector<bool> target_, hard_, soft_, from_parent_, from_child_;
+  std::vector<Step> open_;
+};
+
+}  // namespace detail
+
+inline std::vector<std::size_t> separating_targets(const Case& current, std::size_t variable,
+                                                   std::span<const std::size_t> targets) {
+  if (!current.model().parts().potentials.empty()) {
+    std::vector<std::size_t> others;
+    for (const std::size_t target : targets) {
+      if (target != variable) others.push_back(target);
+    }
+    return others;
+  }
+  return detail::BayesBall(current, variable, targets).run();
+}
+
+}  // namespace faultodds
