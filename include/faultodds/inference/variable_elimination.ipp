@@ -31,6 +31,19 @@ inline EliminationOrder affordable_order(std::span<const Potential> factors, std
   return found;
 }
 
+/// The product of the factors but for a factor whose natural logarithm is added to `scale`: thousands of small factors
+/// must not underflow.
+inline Potential scaled_product(std::span<const Potential> factors, std::vector<std::size_t> scope,
+                                std::span<const std::size_t> state_counts, double& scale) {
+  constexpr std::size_t at_once = 4;
+  Potential table = product(factors.first(std::min(at_once, factors.size())), std::move(scope), state_counts);
+  for (std::size_t i = at_once; i < factors.size(); ++i) {
+    if (i % at_once == 0) scale += rescale(table);
+    multiply_in(table, factors[i], state_counts);
+  }
+  return table;
+}
+
 /// Factors by the first of their variables to be eliminated.
 class Buckets {
  public:
@@ -72,12 +85,12 @@ inline Potential eliminate(std::vector<Potential> factors, std::span<const std::
   for (std::size_t i = 0; i < found.order.size(); ++i) {
     const std::vector<Potential> bucket = buckets.take(i);
     if (bucket.empty()) continue;
-    Potential message =
-        sum_out(product(bucket, common_scope(bucket), state_counts), {&found.order[i], 1}, state_counts);
+    Potential message = sum_out(detail::scaled_product(bucket, common_scope(bucket), state_counts, scale),
+                                {&found.order[i], 1}, state_counts);
     scale += rescale(message);
     buckets.put(std::move(message));
   }
-  Potential result = product(buckets.take_rest(), {keep.begin(), keep.end()}, state_counts);
+  Potential result = detail::scaled_product(buckets.take_rest(), {keep.begin(), keep.end()}, state_counts, scale);
   scale += rescale(result);
   if (log_scale != nullptr) *log_scale = scale;
   return result;
@@ -99,7 +112,7 @@ inline Maximum maximise(std::vector<Potential> factors, std::span<const std::siz
   for (std::size_t i = 0; i < found.order.size(); ++i) {
     const std::vector<Potential> bucket = buckets.take(i);
     if (bucket.empty()) continue;
-    const Potential clique = product(bucket, common_scope(bucket), state_counts);
+    const Potential clique = detail::scaled_product(bucket, common_scope(bucket), state_counts, scale);
     Potential message;
     if (summed[found.order[i]]) {
       message = sum_out(clique, {&found.order[i], 1}, state_counts);
@@ -111,7 +124,7 @@ inline Maximum maximise(std::vector<Potential> factors, std::span<const std::siz
     scale += rescale(message);
     buckets.put(std::move(message));
   }
-  Potential rest = product(buckets.take_rest(), {}, state_counts);
+  Potential rest = detail::scaled_product(buckets.take_rest(), {}, state_counts, scale);
   scale += rescale(rest);
 
   Maximum maximum{std::vector<std::size_t>(state_counts.size(), 0), scale};
