@@ -25,8 +25,8 @@ struct WorkCost {
 /// The tools a piece of work needs, those of the access it opens included; each once.
 [[nodiscard]] std::vector<std::string> tools_of(const FaultModel& model, const Work& work, const WorkCost& cost);
 
-/// The highest skill level of a piece of work and the access it opens, as an index into the model's skills; nothing needs
-/// none (0 counts as the lowest level).
+/// The highest skill level of a piece of work and the access it opens, as an index into the model's skills; nothing
+/// needs none (0 counts as the lowest level).
 [[nodiscard]] std::size_t skill_of(const FaultModel& model, const Work& work, const WorkCost& cost);
 
 namespace detail {

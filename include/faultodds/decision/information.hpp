@@ -19,7 +19,8 @@ namespace faultodds {
 [[nodiscard]] std::optional<double> joint_entropy_bits(const Case& current, std::span<const std::size_t> targets,
                                                        double most_entries);
 
-/// I(targets; test | findings) in bits, about the targets' joint state. Nothing where a table would exceed `most_entries`.
+/// I(targets; test | findings) in bits, about the targets' joint state. Nothing where a table would exceed
+/// `most_entries`.
 [[nodiscard]] std::optional<double> joint_gain_bits(const Case& current, std::size_t test,
                                                     std::span<const std::size_t> targets, double most_entries);
 
@@ -109,7 +110,8 @@ inline std::optional<double> joint_gain_bits(const Case& current, std::size_t te
   if (std::find(targets.begin(), targets.end(), test) != targets.end()) return entropy_bits(current.posterior(test));
   std::vector<std::size_t> scope = separating_targets(current, test, targets);
   if (scope.empty()) return 0.0;
-  if (detail::table_size(model, scope) * static_cast<double>(model.state_count(test)) > most_entries) return std::nullopt;
+  if (detail::table_size(model, scope) * static_cast<double>(model.state_count(test)) > most_entries)
+    return std::nullopt;
   if (detail::is_barren(current, test)) {
     const FullTable table = written_out(model, test);
     std::vector<std::size_t> parents = table.parents;

@@ -30,7 +30,8 @@ inline std::optional<Finding> as_parent_likelihood(const FaultModel& model, std:
 
 }  // namespace detail
 
-inline std::optional<Case> after_outcome(const Case& current, std::size_t test, std::size_t outcome, double probability) {
+inline std::optional<Case> after_outcome(const Case& current, std::size_t test, std::size_t outcome,
+                                         double probability) {
   if (probability <= 0.0) return std::nullopt;
   Case next = current;
   std::optional<Finding> likelihood;

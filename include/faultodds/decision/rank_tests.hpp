@@ -18,17 +18,19 @@ enum class GainKind : std::uint8_t { joint, per_component };
 enum class RankBy : std::uint8_t { gain_per_cost, gain, cost, gain_per_minute };
 
 struct RankOptions {
-  std::vector<std::size_t> targets;  ///< the faults in question; empty: components that can account for an abnormal finding
-  std::vector<std::size_t> tests;    ///< to rank; empty: every variable of role test without a finding
+  std::vector<std::size_t>
+      targets;  ///< the faults in question; empty: components that can account for an abnormal finding
+  std::vector<std::size_t> tests;  ///< to rank; empty: every variable of role test without a finding
   GainKind gain = GainKind::joint;
   RankBy by = RankBy::gain_per_cost;
-  bool limit_tools = false;          ///< leave out tests that need a tool not in `tools`
+  bool limit_tools = false;  ///< leave out tests that need a tool not in `tools`
   std::vector<std::string> tools;
-  std::string skill;                 ///< leave out tests above this level; empty: no limit
-  std::vector<std::string> open_access;  ///< opening work already paid for; that of tests already done is counted as open too
-  bool effects = true;               ///< work out what each outcome would do to the leading faults
-  std::size_t leading = 5;           ///< how many leading faults the effects tell about
-  double joint_entries = 1 << 20;    ///< largest joint table to work out for one gain or for the entropy
+  std::string skill;  ///< leave out tests above this level; empty: no limit
+  std::vector<std::string>
+      open_access;                 ///< opening work already paid for; that of tests already done is counted as open too
+  bool effects = true;             ///< work out what each outcome would do to the leading faults
+  std::size_t leading = 5;         ///< how many leading faults the effects tell about
+  double joint_entries = 1 << 20;  ///< largest joint table to work out for one gain or for the entropy
 };
 
 /// A component in one unsound state, with its probability.
@@ -41,7 +43,8 @@ struct FaultProbability {
 struct OutcomeForecast {
   std::size_t state = 0;
   double probability = 0.0;
-  std::vector<FaultProbability> leading;  ///< the leading faults of the ranking, given this outcome, in the ranking's order
+  std::vector<FaultProbability>
+      leading;  ///< the leading faults of the ranking, given this outcome, in the ranking's order
 };
 
 struct TestForecast {
@@ -64,19 +67,19 @@ struct LeftOut {
 
 struct Ranking {
   GainKind gain = GainKind::joint;
-  std::vector<std::size_t> targets;        ///< the faults in question
-  double entropy_bits = 0.0;               ///< of the faults in question, given the findings
-  bool entropy_is_bound = false;           ///< true: the joint was too large, this is the sum over components, an upper bound
-  std::vector<FaultProbability> leading;   ///< most probable faults among the targets
-  std::vector<TestForecast> tests;         ///< in rank order
-  std::vector<LeftOut> left_out;           ///< for tools, skill, or because they say nothing about the faults in question
+  std::vector<std::size_t> targets;  ///< the faults in question
+  double entropy_bits = 0.0;         ///< of the faults in question, given the findings
+  bool entropy_is_bound = false;     ///< true: the joint was too large, this is the sum over components, an upper bound
+  std::vector<FaultProbability> leading;  ///< most probable faults among the targets
+  std::vector<TestForecast> tests;        ///< in rank order
+  std::vector<LeftOut> left_out;  ///< for tools, skill, or because they say nothing about the faults in question
 };
 
 /// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
 /// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
-/// nothing; of the others those that hang on no fault in question are left out. Exact: where a joint gain would need a table
-/// beyond `joint_entries`, the test is left out with the reason. Throws UnknownName for tools, skills and access that the
-/// model does not know, ArgumentError where there is no test or no target to speak of.
+/// nothing; of the others those that hang on no fault in question are left out. Exact: where a joint gain would need a
+/// table beyond `joint_entries`, the test is left out with the reason. Throws UnknownName for tools, skills and access
+/// that the model does not know, ArgumentError where there is no test or no target to speak of.
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
@@ -85,7 +88,8 @@ struct Ranking {
 [[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
 
 /// Fault probabilities of the given components, most probable first; ties by model order.
-[[nodiscard]] std::vector<FaultProbability> leading_faults(const Case& current, const std::vector<std::size_t>& components,
+[[nodiscard]] std::vector<FaultProbability> leading_faults(const Case& current,
+                                                           const std::vector<std::size_t>& components,
                                                            std::size_t most);
 
 }  // namespace faultodds

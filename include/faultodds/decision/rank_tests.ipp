@@ -124,7 +124,8 @@ class Ranker {
     }
     const std::optional<double> gain = gain_bits(test);
     if (!gain.has_value() && reason.empty()) {
-      reason = "its joint table with the faults in question is too large; use gains per component, or name fewer targets";
+      reason =
+          "its joint table with the faults in question is too large; use gains per component, or name fewer targets";
     }
     if (!reason.empty()) {
       ranking_.left_out.push_back({test, reason, gain.value_or(std::numeric_limits<double>::quiet_NaN())});
@@ -157,7 +158,8 @@ class Ranker {
       }
     }
     if (!options_.skill.empty() && skill_of(model_, work, cost) > skill_level(model_, options_.skill)) {
-      return "needs more skill than " + options_.skill + ": " + model_.parts().skills[skill_of(model_, work, cost)].name;
+      return "needs more skill than " + options_.skill + ": " +
+             model_.parts().skills[skill_of(model_, work, cost)].name;
     }
     return {};
   }
@@ -208,10 +210,14 @@ class Ranker {
 
   [[nodiscard]] double merit(const TestForecast& forecast) const {
     switch (options_.by) {
-      case RankBy::gain: return forecast.gain_bits;
-      case RankBy::cost: return -forecast.cost;
-      case RankBy::gain_per_minute: return ratio(forecast.gain_bits, forecast.minutes);
-      case RankBy::gain_per_cost: break;
+      case RankBy::gain:
+        return forecast.gain_bits;
+      case RankBy::cost:
+        return -forecast.cost;
+      case RankBy::gain_per_minute:
+        return ratio(forecast.gain_bits, forecast.minutes);
+      case RankBy::gain_per_cost:
+        break;
     }
     return forecast.gain_per_cost;
   }
@@ -225,7 +231,8 @@ class Ranker {
     for (std::size_t begin = 0; begin < tests.size();) {
       const double best = merit(tests[begin]);
       std::size_t end = begin + 1;
-      while (end < tests.size() && (merit(tests[end]) == best || best - merit(tests[end]) <= near * std::abs(best))) ++end;
+      while (end < tests.size() && (merit(tests[end]) == best || best - merit(tests[end]) <= near * std::abs(best)))
+        ++end;
       std::sort(tests.begin() + static_cast<std::ptrdiff_t>(begin), tests.begin() + static_cast<std::ptrdiff_t>(end),
                 [](const TestForecast& a, const TestForecast& b) {
                   return std::pair(a.cost, a.test) < std::pair(b.cost, b.test);

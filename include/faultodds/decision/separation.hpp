@@ -9,8 +9,9 @@
 
 namespace faultodds {
 
-/// The smallest part B of `targets` that d-separation grants: given the findings and B, `variable` is independent of the
-/// other targets. Bayes ball (Shachter 1998) with the targets held fixed. In model order. `variable` itself is never in it.
+/// The smallest part B of `targets` that d-separation grants: given the findings and B, `variable` is independent of
+/// the other targets. Bayes ball (Shachter 1998) with the targets held fixed. In model order. `variable` itself is
+/// never in it.
 [[nodiscard]] std::vector<std::size_t> separating_targets(const Case& current, std::size_t variable,
                                                           std::span<const std::size_t> targets);
 
@@ -19,8 +20,13 @@ namespace detail {
 class BayesBall {
  public:
   BayesBall(const Case& current, std::size_t source, std::span<const std::size_t> targets)
-      : model_(current.model()), source_(source), target_(model_.size(), false), hard_(model_.size(), false),
-        soft_(model_.size(), false), from_parent_(model_.size(), false), from_child_(model_.size(), false) {
+      : model_(current.model()),
+        source_(source),
+        target_(model_.size(), false),
+        hard_(model_.size(), false),
+        soft_(model_.size(), false),
+        from_parent_(model_.size(), false),
+        from_child_(model_.size(), false) {
     for (const std::size_t target : targets) target_[target] = target != source;
     for (const Finding& finding : current.findings()) {
       (finding.state.has_value() ? hard_ : soft_)[finding.variable] = true;

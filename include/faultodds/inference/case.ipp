@@ -112,7 +112,8 @@ inline void Case::add(std::span<const Finding> findings) {
     detail::check_finding(model(), finding);
     const auto same = [&](const Finding& known) { return known.variable == finding.variable; };
     if (const auto known = std::find_if(all.begin(), all.end(), same); known != all.end()) {
-      throw ArgumentError(model().variable(finding.variable).name, "there is a finding already: " + describe(model(), *known),
+      throw ArgumentError(model().variable(finding.variable).name,
+                          "there is a finding already: " + describe(model(), *known),
                           "take it back first, or change it");
     }
     all.push_back(finding);
@@ -195,7 +196,8 @@ inline Propagation& Case::propagation() const {
 inline void Case::require_possible() const {
   if (std::isfinite(propagation().log_evidence())) return;
   std::vector<std::string> clash;
-  for (const std::size_t index : smallest_clash(solver_, findings_)) clash.push_back(describe(model(), findings_[index]));
+  for (const std::size_t index : smallest_clash(solver_, findings_))
+    clash.push_back(describe(model(), findings_[index]));
   throw ImpossibleFindings(std::move(clash));
 }
 
@@ -274,7 +276,8 @@ inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variab
       for (const Link& link : noisy->links) {
         std::vector<double>& of_cause = weights[plan.slot_of()[link.cause]];
         const Finding* finding = finding_of(link.cause);
-        if (of_cause.empty()) of_cause = finding != nullptr ? finding->weights : std::vector<double>(link.effect.rows(), 1.0);
+        if (of_cause.empty())
+          of_cause = finding != nullptr ? finding->weights : std::vector<double>(link.effect.rows(), 1.0);
         for (std::size_t s = 0; s < of_cause.size(); ++s) {
           double below = 0.0;
           for (std::size_t e = 0; e <= y; ++e) below += link.effect(s, e);

@@ -24,7 +24,8 @@ inline SlotSet common(const SlotSet& a, const SlotSet& b) {
   return both;
 }
 
-/// The sets {slot} + neighbours at the time of elimination, and each set's parent: the set of its next eliminated member.
+/// The sets {slot} + neighbours at the time of elimination, and each set's parent: the set of its next eliminated
+/// member.
 struct EliminationSets {
   std::vector<SlotSet> sets;         // by position in the order
   std::vector<std::size_t> parents;  // positions; no_slot for the last of a component

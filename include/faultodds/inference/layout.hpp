@@ -22,20 +22,23 @@ inline constexpr std::size_t most_inner = 64;  ///< table entries in a block at 
 struct Operand {
   std::size_t size = 1;
   std::size_t spread = 1;
-  bool vector = false;                ///< met lane by lane
-  std::vector<std::uint32_t> source;  ///< by spread entry: its canonical entry; `size` where it is padding. Empty: the same
+  bool vector = false;  ///< met lane by lane
+  std::vector<std::uint32_t>
+      source;  ///< by spread entry: its canonical entry; `size` where it is padding. Empty: the same
 };
 
 struct Layout {
-  std::vector<std::size_t> inner;      ///< slots, the last running fastest
-  std::vector<std::size_t> outer;      ///< slots, the last running fastest
-  std::size_t width = lanes;           ///< doubles in a block, padding included
+  std::vector<std::size_t> inner;  ///< slots, the last running fastest
+  std::vector<std::size_t> outer;  ///< slots, the last running fastest
+  std::size_t width = lanes;       ///< doubles in a block, padding included
   std::size_t blocks = 1;
   std::vector<Operand> operands;
   std::vector<std::uint32_t> offsets;  ///< [block][operand]: where the operand's entry or vector for the block begins
   std::vector<std::uint32_t> kept;     ///< numbers of the blocks that are kept, ascending; empty where all are
 
-  [[nodiscard]] const std::uint32_t* offsets_of(std::size_t block) const { return offsets.data() + block * operands.size(); }
+  [[nodiscard]] const std::uint32_t* offsets_of(std::size_t block) const {
+    return offsets.data() + block * operands.size();
+  }
   [[nodiscard]] std::size_t table_size() const noexcept { return blocks * width; }
 };
 
@@ -67,7 +70,9 @@ struct Parts {
     scalars.clear();
     vectors.clear();
   }
-  void add(const Layout& layout, Part part) { (layout.operands[part.column].vector ? vectors : scalars).push_back(part); }
+  void add(const Layout& layout, Part part) {
+    (layout.operands[part.column].vector ? vectors : scalars).push_back(part);
+  }
 };
 
 /// For every entry of the table: the product of the table, `scale` and all inputs is added to all outputs.
@@ -77,9 +82,14 @@ void sweep(const Layout& layout, const double* table, double scale, const Parts<
 /// table *= product of the inputs.
 void multiply_in(const Layout& layout, double* table, const Parts<Input>& inputs);
 
+/// Narrows an operand to its support and to what the kept blocks meet: canonical entry i moves to place[i], or is gone
+/// where that is `support`, the new number of entries.
+void keep_support(Layout& layout, std::size_t column, std::span<const std::uint32_t> place, std::size_t support);
+
 /// Adds a table up onto some of the clique's slots (in this order, the last running fastest) and normalises the result.
 [[nodiscard]] std::vector<double> sum_onto(const Layout& layout, std::span<const double> table,
-                                           std::span<const std::size_t> scope, std::span<const std::size_t> state_counts);
+                                           std::span<const std::size_t> scope,
+                                           std::span<const std::size_t> state_counts);
 
 /// Canonical form to spread-out form; returns `values` itself where both are the same.
 const double* spread_out(const Operand& operand, const double* values, double* scratch);

@@ -15,21 +15,27 @@ inline bool holds(std::span<const std::size_t> set, std::size_t slot) {
   return std::find(set.begin(), set.end(), slot) != set.end();
 }
 
-/// About the vector operations of one sweep with these inner slots.
+/// About the vector operations of one sweep with these inner slots, spreading out and gathering up included.
 inline double sweep_cost(const Clique& clique, std::span<const std::size_t> state_counts,
                          std::span<const std::vector<std::size_t>> scopes, const std::vector<std::size_t>& inner) {
-  double block = 1.0;
-  for (const std::size_t slot : inner) block *= static_cast<double>(state_counts[slot]);
-  double blocks = 1.0;
-  for (const std::size_t slot : clique.slots) blocks *= static_cast<double>(state_counts[slot]);
-  blocks /= block;
+  static constexpr double moving = 2.0;  // an entry moved by index, in vector operations
+  const double block = size_of(inner, state_counts);
+  const double blocks = size_of(clique.slots, state_counts) / block;
   const double vectors = std::max(1.0, std::ceil(block / static_cast<double>(lanes)));
   double per_block = 2.0 + 2.0 * vectors;
+  double moved = 0.0;
   for (const std::vector<std::size_t>& scope : scopes) {
-    const bool met_by_lane = std::any_of(scope.begin(), scope.end(), [&](std::size_t s) { return holds(inner, s); });
+    double outside = 1.0;
+    bool met_by_lane = false;
+    for (const std::size_t slot : scope) {
+      const bool inside = holds(inner, slot);
+      met_by_lane = met_by_lane || inside;
+      if (!inside) outside *= static_cast<double>(state_counts[slot]);
+    }
     per_block += met_by_lane ? 1.5 * vectors : 1.5;
+    moved += met_by_lane ? outside * vectors * static_cast<double>(lanes) : outside;
   }
-  return blocks * per_block;
+  return blocks * per_block + moving * moved;
 }
 
 inline std::vector<std::size_t> choose_inner(const Clique& clique, std::span<const std::size_t> state_counts,
@@ -168,9 +174,8 @@ inline Layout make_layout(const Clique& clique, std::span<const std::size_t> sta
     const std::vector<std::size_t> strides =
         spread_strides(layout, scopes[column], layout.operands[column].vector, state_counts);
     std::size_t block = 0;
-    walk(layout.outer, state_counts, strides, [&](std::size_t offset) {
-      layout.offsets[block++ * columns + column] = static_cast<std::uint32_t>(offset);
-    });
+    walk(layout.outer, state_counts, strides,
+         [&](std::size_t offset) { layout.offsets[block++ * columns + column] = static_cast<std::uint32_t>(offset); });
   }
   return layout;
 }
@@ -224,7 +229,8 @@ void with_vectors(std::size_t width, Body&& body) {
   [&]<std::size_t... I>(std::index_sequence<I...>) {
     const std::size_t vectors = width / lanes;
     ((vectors == I + 1 ? body(std::integral_constant<std::size_t, I + 1>{}) : void()), ...);
-  }(std::make_index_sequence<16>{});
+  }
+  (std::make_index_sequence<16>{});
 }
 
 inline void sweep(const Layout& layout, const double* table, double scale, const Parts<Input>& inputs,
@@ -253,6 +259,46 @@ inline void gather_up(const Operand& operand, const double* spread, double* valu
   for (std::size_t i = 0; i < operand.spread; ++i) {
     if (operand.source[i] < operand.size) values[operand.source[i]] += spread[i];
   }
+}
+
+/// New places for the entries of `operand` that remain: those met by a kept block.
+inline void keep_met_entries(Layout& layout, std::size_t column) {
+  Operand& operand = layout.operands[column];
+  const std::size_t columns = layout.operands.size();
+  const std::size_t step = operand.vector ? layout.width : 1;
+  std::vector<std::uint32_t> place(operand.spread / step, 0);
+  for (std::size_t block = 0; block < layout.blocks; ++block)
+    place[layout.offsets[block * columns + column] / step] = 1;
+  std::vector<std::uint32_t> source;
+  std::uint32_t next = 0;
+  for (std::size_t old = 0; old < place.size(); ++old) {
+    if (place[old] == 0) continue;
+    place[old] = next;
+    next += static_cast<std::uint32_t>(step);
+    for (std::size_t i = old * step; i < (old + 1) * step; ++i) {
+      source.push_back(operand.source.empty() ? static_cast<std::uint32_t>(i) : operand.source[i]);
+    }
+  }
+  for (std::size_t block = 0; block < layout.blocks; ++block) {
+    std::uint32_t& offset = layout.offsets[block * columns + column];
+    offset = place[offset / step];
+  }
+  operand.spread = source.size();
+  operand.source = std::move(source);
+}
+
+inline void keep_support(Layout& layout, std::size_t column, std::span<const std::uint32_t> place,
+                         std::size_t support) {
+  keep_met_entries(layout, column);
+  Operand& operand = layout.operands[column];
+  bool same = operand.spread == support;
+  for (std::size_t i = 0; i < operand.spread; ++i) {
+    std::uint32_t& source = operand.source[i];
+    source = source < place.size() ? place[source] : static_cast<std::uint32_t>(support);
+    same = same && source == i;
+  }
+  operand.size = support;
+  if (same) operand.source.clear();
 }
 
 inline std::vector<double> sum_onto(const Layout& layout, std::span<const double> table,

@@ -26,7 +26,8 @@ inline constexpr std::size_t no_slot = std::numeric_limits<std::size_t>::max();
 struct Network {
   std::vector<std::size_t> state_counts;  ///< by slot
   std::vector<std::size_t> slot_of;       ///< by variable of the model; no_slot where it is not present
-  std::vector<Potential> factors;         ///< scopes are slots, each once, the last running fastest; an empty scope is a constant
+  std::vector<Potential>
+      factors;  ///< scopes are slots, each once, the last running fastest; an empty scope is a constant
 };
 
 /// The network of the variables with `presence` (one for each variable of the model; a present variable needs its

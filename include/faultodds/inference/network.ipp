@@ -65,8 +65,10 @@ class Expansion {
       return;
     }
     const bool small = table_entries(model_, v) <= static_cast<double>(written_out_entries);
-    if (const auto* noisy = std::get_if<NoisyMax>(&distribution); noisy != nullptr && !small) return add_chain(v, *noisy);
-    if (const auto* count = std::get_if<CountOf>(&distribution); count != nullptr && !small) return add_counter(v, *count);
+    if (const auto* noisy = std::get_if<NoisyMax>(&distribution); noisy != nullptr && !small)
+      return add_chain(v, *noisy);
+    if (const auto* count = std::get_if<CountOf>(&distribution); count != nullptr && !small)
+      return add_counter(v, *count);
     const FullTable table = written_out(model_, v, std::numeric_limits<std::size_t>::max());
     Potential factor;
     for (const std::size_t parent : table.parents) factor.scope.push_back(slot(parent));
@@ -104,7 +106,8 @@ class Expansion {
     untouched[0] = 1.0;
     for (const Link& link : noisy.links) {
       Potential factor{link_scope(link), {}};
-      for_each_effect(link, untouched, [&factor](std::span<const double> effect) { factor.values.push_back(effect[0]); });
+      for_each_effect(link, untouched,
+                      [&factor](std::span<const double> effect) { factor.values.push_back(effect[0]); });
       network_.factors.push_back(std::move(factor));
     }
   }

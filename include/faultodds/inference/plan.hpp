@@ -24,10 +24,10 @@ class Plan {
   struct Node {
     Clique shape;
     detail::Layout layout;
-    std::vector<double> table;              ///< [block][width]
-    std::vector<std::size_t> child_columns; ///< by child; the parent's column is 0
+    std::vector<double> table;               ///< [block][width]
+    std::vector<std::size_t> child_columns;  ///< by child; the parent's column is 0
     std::vector<Home> homes;
-    std::size_t message_begin = 0;          ///< of this clique's separator among all messages
+    std::size_t message_begin = 0;  ///< of this clique's separator among all messages
     std::size_t message_size = 1;
   };
 
@@ -39,7 +39,7 @@ class Plan {
   [[nodiscard]] const std::vector<Node>& nodes() const noexcept { return nodes_; }
   [[nodiscard]] const std::vector<std::size_t>& state_counts() const noexcept { return state_counts_; }
   [[nodiscard]] const std::vector<std::size_t>& slot_of() const noexcept { return slot_of_; }
-  [[nodiscard]] std::size_t home_of(std::size_t slot) const { return home_of_[slot]; }      ///< a clique
+  [[nodiscard]] std::size_t home_of(std::size_t slot) const { return home_of_[slot]; }  ///< a clique
   [[nodiscard]] std::size_t state_begin(std::size_t slot) const { return state_begin_[slot]; }
   [[nodiscard]] std::size_t total_states() const noexcept { return state_begin_.back(); }
   [[nodiscard]] std::size_t total_messages() const noexcept { return total_messages_; }
@@ -51,7 +51,7 @@ class Plan {
  private:
   struct Scratch;
   struct Largest {
-    double bytes = 0.0;  ///< of all tables
+    double bytes = 0.0;          ///< of all tables
     double block_entries = 0.0;  ///< of the largest table
   };
   using Scopes = std::vector<std::vector<std::size_t>>;  ///< of a clique's operands
@@ -63,6 +63,7 @@ class Plan {
   [[nodiscard]] std::vector<std::vector<const Potential*>> share_out(const std::vector<Potential>& factors) const;
   void build(std::size_t index, const std::vector<const Potential*>& factors, Scratch& scratch);
   void drop_blocks(Scratch& scratch);
+  void narrow_messages(const std::vector<double>& beliefs);
 
   std::vector<std::size_t> state_counts_;
   std::vector<std::size_t> slot_of_;

@@ -50,7 +50,8 @@ inline std::vector<double> unit_table(const Layout& layout, std::size_t block_en
   if (block_entries == layout.width) return table;
   for (std::size_t block = 0; block < layout.blocks; ++block) {
     const auto begin = table.begin() + static_cast<std::ptrdiff_t>(block * layout.width);
-    std::fill(begin + static_cast<std::ptrdiff_t>(block_entries), begin + static_cast<std::ptrdiff_t>(layout.width), 0.0);
+    std::fill(begin + static_cast<std::ptrdiff_t>(block_entries), begin + static_cast<std::ptrdiff_t>(layout.width),
+              0.0);
   }
   return table;
 }
@@ -69,7 +70,8 @@ inline void keep_columns(Layout& layout, std::size_t count) {
 }
 
 /// True where some entry of the block is positive together with the spread-out belief of the parent's separator.
-inline bool block_lives(const Layout& layout, const std::vector<double>& table, std::size_t block, const double* belief) {
+inline bool block_lives(const Layout& layout, const std::vector<double>& table, std::size_t block,
+                        const double* belief) {
   const double* entries = table.data() + block * layout.width;
   const double* above = belief == nullptr ? nullptr : belief + layout.offsets_of(block)[0];
   for (std::size_t lane = 0; lane < layout.width; ++lane) {
@@ -141,6 +143,7 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   scratch.messages.resize(total_messages_);
   for (std::size_t c = nodes_.size(); c-- > 0;) build(c, factors_of[c], scratch);
   drop_blocks(scratch);
+  narrow_messages(scratch.messages);
 }
 
 inline Plan::Scopes Plan::operand_scopes(std::size_t index) const {
@@ -176,9 +179,9 @@ inline std::vector<std::vector<const Potential*>> Plan::share_out(const std::vec
     std::size_t best = factor.scope.empty() ? 0 : no_slot;
     double best_size = 0.0;
     if (!factor.scope.empty()) {
-      const std::size_t rarest = *std::min_element(
-          factor.scope.begin(), factor.scope.end(),
-          [&](std::size_t a, std::size_t b) { return cliques_of[a].size() < cliques_of[b].size(); });
+      const std::size_t rarest =
+          *std::min_element(factor.scope.begin(), factor.scope.end(),
+                            [&](std::size_t a, std::size_t b) { return cliques_of[a].size() < cliques_of[b].size(); });
       for (const std::size_t c : cliques_of[rarest]) {
         const std::vector<std::size_t>& slots = nodes_[c].shape.slots;
         if (!std::includes(slots.begin(), slots.end(), factor.scope.begin(), factor.scope.end())) continue;
@@ -272,7 +275,8 @@ inline void Plan::drop_blocks(Scratch& scratch) {
   for (Node& node : nodes_) {
     const double* belief = scratch.spread_out(node.layout, 0, scratch.messages.data() + node.message_begin);
     detail::keep_living_blocks(node.layout, node.table, belief);
-    bytes_ += static_cast<double>(node.table.size() * sizeof(double) + node.layout.offsets.size() * sizeof(std::uint32_t));
+    bytes_ +=
+        static_cast<double>(node.table.size() * sizeof(double) + node.layout.offsets.size() * sizeof(std::uint32_t));
     scratch.inputs.clear();
     scratch.outputs.clear();
     scratch.inputs.add(node.layout, {0, belief});
@@ -287,6 +291,30 @@ inline void Plan::drop_blocks(Scratch& scratch) {
       detail::gather_up(node.layout.operands[node.child_columns[i]], sums[i].data(),
                         scratch.messages.data() + child.message_begin);
     }
+  }
+}
+
+/// Messages hold only the separator states that are possible without findings (`beliefs`, as drop_blocks leaves them).
+inline void Plan::narrow_messages(const std::vector<double>& beliefs) {
+  total_messages_ = 0;
+  for (Node& node : nodes_) {
+    std::vector<std::uint32_t> place(node.message_size);
+    std::uint32_t support = 0;
+    for (std::size_t s = 0; s < place.size(); ++s) support += beliefs[node.message_begin + s] > 0.0 ? 1U : 0U;
+    std::uint32_t next = 0;
+    for (std::size_t s = 0; s < place.size(); ++s) place[s] = beliefs[node.message_begin + s] > 0.0 ? next++ : support;
+    detail::keep_support(node.layout, 0, place, support);
+    if (node.shape.parent != no_slot) {
+      Node& above = nodes_[node.shape.parent];
+      const auto child = std::find(above.shape.children.begin(), above.shape.children.end(),
+                                   static_cast<std::size_t>(&node - nodes_.data()));
+      detail::keep_support(above.layout,
+                           above.child_columns[static_cast<std::size_t>(child - above.shape.children.begin())], place,
+                           support);
+    }
+    node.message_begin = total_messages_;
+    node.message_size = support;
+    total_messages_ += support;
   }
 }
 

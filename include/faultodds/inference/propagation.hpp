@@ -11,8 +11,8 @@
 
 namespace faultodds {
 
-/// Copies share the plan and nothing else. Only what a changed finding touches is worked out again: messages towards the
-/// root on its path, and outward messages as far as somebody asks.
+/// Copies share the plan and nothing else. Only what a changed finding touches is worked out again: messages towards
+/// the root on its path, and outward messages as far as somebody asks.
 class Propagation {
  public:
   explicit Propagation(std::shared_ptr<const Plan> plan);

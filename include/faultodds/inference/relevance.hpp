@@ -10,8 +10,8 @@
 namespace faultodds {
 
 /// The variables of `wanted` and all their ancestors are present; all others are left out (they sum to one). With
-/// potentials everything is present. Variables of `absent` (found in state 0) that are noisy-MAX effects without a present
-/// child are split instead of present. One entry for each variable of the model.
+/// potentials everything is present. Variables of `absent` (found in state 0) that are noisy-MAX effects without a
+/// present child are split instead of present. One entry for each variable of the model.
 [[nodiscard]] std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
                                              std::span<const std::size_t> absent);
 
