@@ -21,10 +21,21 @@ inline Network whole_network(const FaultModel& model) {
   return expand(model, std::vector<Presence>(model.size(), Presence::present));
 }
 
+inline double factor_entries(const Network& network) {
+  double entries = 0.0;
+  for (const Potential& factor : network.factors) entries += static_cast<double>(factor.values.size());
+  return entries;
+}
+
+/// Null where the whole tree is not worth its size, or does not fit.
 inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
+  static constexpr double most_saved = 1000.0;  // more tries never make an order that much better
   const bool chains = has_chains(model);
   Network network = whole_network(model);
-  const EliminationOrder order = order_of(network, options.order_tries, options.order_seed);
+  if (chains && factor_entries(network) > options.whole_tree_entries) return nullptr;  // a tree is hardly smaller
+  EliminationOrder order = order_of(network, 1, options.order_seed);
+  if (chains && order.total_entries > most_saved * options.whole_tree_entries) return nullptr;
+  order = order_of(network, options.order_tries, options.order_seed);
   if (chains && order.total_entries > options.whole_tree_entries) return nullptr;
   if (Plan::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
   return std::make_shared<const Plan>(std::move(network), order.order, options.memory_limit_bytes);
