@@ -151,13 +151,17 @@ inline const Finding* Case::finding_of(std::size_t variable) const {
   return nullptr;
 }
 
-/// Works on a copy, so that a call that throws leaves this case as it was.
+/// A call that throws leaves this case as it was; its propagation is made anew when somebody asks.
 inline void Case::replace_findings(std::vector<Finding> findings) {
-  Case next = *this;
-  next.findings_ = std::move(findings);
-  next.settle_plan();
-  next.require_possible();
-  *this = std::move(next);
+  std::swap(findings_, findings);
+  try {
+    settle_plan();
+    require_possible();
+  } catch (...) {
+    std::swap(findings_, findings);
+    propagation_.reset();
+    throw;
+  }
 }
 
 /// Brings the plan and the weights in it in line with the findings.

@@ -36,7 +36,7 @@ struct CostEstimate {
 };
 
 /// The tree of `network` under `order` (all slots, first eliminated first), the largest clique as root. No clique has
-/// more than a dozen children: beyond that relays gather them, so that products stay within range.
+/// more than a dozen children: beyond that some of them gather the others, so that products stay within range.
 [[nodiscard]] CliqueTree make_clique_tree(const Network& network, std::span<const std::size_t> order);
 
 /// Cost of a tree; doubles throughout, because honest sizes can exceed every integer type.

@@ -147,33 +147,39 @@ class Rooting {
     result_.cliques.push_back(std::move(clique));
   }
 
+  struct Pending {
+    std::size_t clique;
+    std::size_t parent;
+  };
+
   /// Breadth first, so that parents come before children.
   void direct(std::size_t root) {
-    struct Pending {
-      std::size_t clique;
-      std::size_t parent;
-    };
-    std::vector<Pending> queue{{root, no_slot}};
-    std::vector<bool> placed(tree_.cliques.size(), false);
-    placed[root] = true;
-    for (std::size_t q = 0; q < queue.size(); ++q) {
-      const Pending pending = queue[q];
+    placed_.assign(tree_.cliques.size(), false);
+    placed_[root] = true;
+    queue_.push_back({root, no_slot});
+    for (std::size_t q = 0; q < queue_.size(); ++q) {
+      const Pending pending = queue_[q];
       const std::size_t here = result_.cliques.size();
       add(tree_.cliques[pending.clique], pending.parent);
-      std::vector<std::size_t> children;
-      for (const std::size_t d : tree_.neighbours[pending.clique]) {
-        if (placed[d]) continue;
-        placed[d] = true;
-        children.push_back(d);
-      }
-      attach(children, here, queue);
+      attach(take_neighbours(pending.clique), here);
     }
   }
 
-  template <typename Queue>
-  void attach(std::vector<std::size_t> children, std::size_t parent, Queue& queue) {
+  std::vector<std::size_t> take_neighbours(std::size_t clique) {
+    std::vector<std::size_t> taken;
+    for (const std::size_t neighbour : tree_.neighbours[clique]) {
+      if (placed_[neighbour]) continue;
+      placed_[neighbour] = true;
+      taken.push_back(neighbour);
+    }
+    return taken;
+  }
+
+  /// Hangs cliques under `parent`. Where they are too many they are grouped by what they share with it, and each group
+  /// hangs under one of its own that holds all that is shared, or under a relay made for it.
+  void attach(std::vector<std::size_t> children, std::size_t parent) {
     if (children.size() <= most_children) {
-      for (const std::size_t child : children) queue.push_back({child, parent});
+      for (const std::size_t child : children) queue_.push_back({child, parent});
       return;
     }
     const SlotSet parent_slots = result_.cliques[parent].slots;
@@ -182,23 +188,41 @@ class Rooting {
     });
     const std::size_t groups = most_children / 2;
     for (std::size_t g = 0; g < groups; ++g) {
-      const auto first = children.begin() + static_cast<std::ptrdiff_t>(g * children.size() / groups);
-      const auto last = children.begin() + static_cast<std::ptrdiff_t>((g + 1) * children.size() / groups);
-      SlotSet relay;
-      for (auto it = first; it != last; ++it) {
-        const SlotSet shared = common(tree_.cliques[*it], parent_slots);
-        relay.insert(relay.end(), shared.begin(), shared.end());
-      }
-      std::sort(relay.begin(), relay.end());
-      relay.erase(std::unique(relay.begin(), relay.end()), relay.end());
-      const std::size_t here = result_.cliques.size();
-      add(std::move(relay), parent);
-      attach({first, last}, here, queue);
+      attach_group({children.begin() + static_cast<std::ptrdiff_t>(g * children.size() / groups),
+                    children.begin() + static_cast<std::ptrdiff_t>((g + 1) * children.size() / groups)},
+                   parent);
     }
+  }
+
+  void attach_group(std::vector<std::size_t> group, std::size_t parent) {
+    SlotSet shared;
+    for (const std::size_t member : group) {
+      const SlotSet part = common(tree_.cliques[member], result_.cliques[parent].slots);
+      shared.insert(shared.end(), part.begin(), part.end());
+    }
+    std::sort(shared.begin(), shared.end());
+    shared.erase(std::unique(shared.begin(), shared.end()), shared.end());
+    const auto head = std::find_if(group.begin(), group.end(), [&](std::size_t member) {
+      const SlotSet& slots = tree_.cliques[member];
+      return std::includes(slots.begin(), slots.end(), shared.begin(), shared.end());
+    });
+    const std::size_t here = result_.cliques.size();
+    if (head == group.end()) {
+      add(std::move(shared), parent);
+    } else {
+      const std::size_t chosen = *head;
+      group.erase(head);
+      add(tree_.cliques[chosen], parent);
+      const std::vector<std::size_t> own = take_neighbours(chosen);
+      group.insert(group.end(), own.begin(), own.end());
+    }
+    attach(std::move(group), here);
   }
 
   PlainTree tree_;
   std::vector<bool> seen_;
+  std::vector<bool> placed_;
+  std::vector<Pending> queue_;
   CliqueTree result_;
 };
 

@@ -25,7 +25,9 @@ inline Propagation::Propagation(std::shared_ptr<const Plan> plan)
       marginals_(plan_->total_states(), 0.0) {}
 
 inline void Propagation::set_weights(std::size_t slot, std::span<const double> weights) {
-  std::copy(weights.begin(), weights.end(), weights_.begin() + static_cast<std::ptrdiff_t>(plan_->state_begin(slot)));
+  const auto known = weights_.begin() + static_cast<std::ptrdiff_t>(plan_->state_begin(slot));
+  if (weighted_[slot] != 0 && std::equal(weights.begin(), weights.end(), known)) return;
+  std::copy(weights.begin(), weights.end(), known);
   if (weighted_[slot] == 0) {
     weighted_[slot] = 1;
     for (std::size_t c = plan_->home_of(slot); c != no_slot; c = plan_->nodes()[c].shape.parent) ++findings_in_[c];
