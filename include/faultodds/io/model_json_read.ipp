@@ -1,0 +1,414 @@
+// read_model_json: from the document to the parts of a model.
+#include <algorithm>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <utility>
+#include <vector>
+
+#include "faultodds/io/json_fields.hpp"
+#include "faultodds/io/model_json_tables.ipp"
+#include "faultodds/model/validate.hpp"
+
+namespace faultodds::detail {
+
+inline constexpr const char* model_format = "faultodds-model";
+inline constexpr int model_format_version = 1;
+
+/// A list of variables in the file: its name, the role of its elements, their states where none are given, and the
+/// members only they have.
+struct VariableList {
+  std::string name;
+  Role role;
+  std::vector<std::string> default_states;
+  std::vector<std::string> members;
+};
+
+inline const std::vector<VariableList>& variable_lists() {
+  static const std::vector<VariableList> lists = {
+      {"context", Role::context, {}, {"question"}},
+      {"components", Role::component, {"sound", "faulty"}, {"system", "remainder"}},
+      {"hidden", Role::hidden, {}, {}},
+      {"symptoms", Role::symptom, {"absent", "present"}, {"question", "complaint", "code", "conditions"}},
+      {"tests",
+       Role::test,
+       {"good", "bad"},
+       {"question", "procedure", "reading", "minutes", "money", "access", "tools", "skill", "cautions", "cost_source"}},
+      {"variables", Role::unclassified, {}, {}}};
+  return lists;
+}
+
+/// Reads a model from its document. Goes on after a problem wherever it can.
+class ModelReader {
+ public:
+  ModelReader(const Json& document, RowPolicy policy, std::vector<Problem> problems)
+      : problems_(std::move(problems)), root_({&document, ""}, problems_), policy_(policy) {}
+
+  /// The parts; throws ModelError with all problems where there are any.
+  [[nodiscard]] ModelParts read(const std::string& file) {
+    if (root_.is_object()) {
+      read_header();
+      read_terms("skills", "description", parts_.skills, places_.skills);
+      read_terms("tools", "description", parts_.tools, places_.tools);
+      read_terms("cautions", "text", parts_.cautions, places_.cautions);
+      for (const JsonAt& element : root_.elements("access")) read_access(element);
+      declare_variables();
+      read_variables();
+      read_potentials();
+      for (const JsonAt& element : root_.elements("repairs")) read_repair(element);
+      const std::vector<Problem> more = find_problems(parts_, policy_, places_);
+      problems_.insert(problems_.end(), more.begin(), more.end());
+    } else if (!problems_.empty()) {
+      problems_.back().place = "the document";
+    }
+    if (!problems_.empty()) throw ModelError(reported(), file);
+    return std::move(parts_);
+  }
+
+ private:
+  struct Entry {
+    JsonAt at;
+    const VariableList* list = nullptr;
+    bool states_known = true;
+    Variable variable;
+  };
+
+  /// The problems, each once and not so many that they help nobody.
+  [[nodiscard]] std::vector<Problem> reported() const {
+    constexpr std::size_t most = 100;
+    std::vector<Problem> once;
+    for (const Problem& problem : problems_) {
+      if (std::find(once.begin(), once.end(), problem) != once.end()) continue;
+      if (once.size() == most) {
+        once.push_back(
+            {"", "these are the first " + std::to_string(most) + " problems", "mend them, then read the file again"});
+        break;
+      }
+      once.push_back(problem);
+    }
+    return once;
+  }
+
+  void read_header() {
+    root_.allow_only({"$schema",     "format",  "format_version", "name",     "title",     "version",
+                      "description", "authors", "invented_data",  "safety",   "source",    "currency",
+                      "labour_rate", "skills",  "tools",          "cautions", "access",    "context",
+                      "components",  "hidden",  "symptoms",       "tests",    "variables", "order",
+                      "potentials",  "repairs"});
+    std::ignore = root_.text("$schema");
+    const JsonAt format = root_.needed("format", std::string("\"format\": \"") + model_format + '"');
+    if (format.there() && *format.value != model_format) {
+      problems_.push_back({format.path, "it is " + format.value->dump(-1, ' ', false, Json::error_handler_t::replace),
+                           std::string("a fault model says \"") + model_format + '"'});
+    }
+    const JsonAt version = root_.needed("format_version", "\"format_version\": 1");
+    if (version.there() && *version.value != model_format_version) {
+      problems_.push_back({version.path, "it is " + version.value->dump(-1, ' ', false, Json::error_handler_t::replace),
+                           "this reader knows version 1 of the format"});
+    }
+    std::ignore = root_.needed("name", "a short name for the model");
+    Header& header = parts_.header;
+    header.name = root_.text("name");
+    header.title = root_.text("title");
+    header.version = root_.text("version");
+    header.description = root_.text("description");
+    header.authors = root_.texts("authors");
+    header.invented = root_.flag("invented_data");
+    header.safety = root_.text("safety");
+    header.source = root_.text("source");
+    header.currency = root_.text("currency");
+    header.labour_rate = root_.number("labour_rate").value_or(0.0);
+    places_.header = "labour_rate";
+  }
+
+  /// The name of an element, and the path that goes by it. Where there is no usable name, its position serves as both.
+  [[nodiscard]] std::pair<std::string, JsonAt> named(const JsonAt& element, const JsonFields& fields) {
+    const JsonAt name = fields.needed("name", "a name of its own");
+    const auto text = name.there() ? name_at(name, problems_) : std::nullopt;
+    if (!text) return {element.path, element};
+    const std::string list = element.path.substr(0, element.path.rfind('['));
+    return {*text, {element.value, json_path(list, *text)}};
+  }
+
+  void read_terms(const std::string& list, const std::string& text_member, std::vector<Term>& terms,
+                  std::vector<std::string>& places) {
+    for (const JsonAt& element : root_.elements(list)) {
+      JsonFields fields(element, problems_);
+      if (!fields.is_object()) continue;
+      fields.allow_only({"name", "label", text_member});
+      const auto [name, at] = named(element, fields);
+      terms.push_back({name, fields.text("label"), fields.text(text_member)});
+      places.push_back(at.path);
+    }
+  }
+
+  [[nodiscard]] Work work_of(const JsonFields& fields, const std::string& opening) const {
+    Work work;
+    work.minutes = fields.number("minutes");
+    work.money = fields.number("money");
+    work.access = fields.texts(opening);
+    work.tools = fields.texts("tools");
+    work.skill = fields.text("skill");
+    work.cautions = fields.texts("cautions");
+    work.source = fields.text("cost_source");
+    return work;
+  }
+
+  void read_access(const JsonAt& element) {
+    if (!JsonFields(element, problems_).is_object()) return;
+    const auto [name, at] = named(element, JsonFields(element, problems_));
+    JsonFields fields(at, problems_);
+    fields.allow_only(
+        {"name", "label", "description", "minutes", "money", "needs", "tools", "skill", "cautions", "cost_source"});
+    parts_.access.push_back({name, fields.text("label"), fields.text("description"), work_of(fields, "needs")});
+    places_.access.push_back(at.path);
+  }
+
+  /// Names and states of all variables, in the order of the model, so that tables may refer to any of them.
+  void declare_variables() {
+    for (const VariableList& list : variable_lists()) {
+      for (const JsonAt& element : root_.elements(list.name)) {
+        if (!JsonFields(element, problems_).is_object()) continue;
+        auto [name, at] = named(element, JsonFields(element, problems_));
+        Entry entry{std::move(at), &list, true, {}};
+        entry.variable.name = name;
+        entry.variable.role = list.role;
+        entry.states_known = read_states(entry);
+        entries_.push_back(std::move(entry));
+      }
+    }
+    apply_order();
+    for (std::size_t v = 0; v < entries_.size(); ++v) {
+      index_.emplace(entries_[v].variable.name, v);
+      parts_.variables.push_back(entries_[v].variable);
+      places_.variables.push_back(entries_[v].at.path);
+    }
+  }
+
+  /// False where the states could not be read; one nameless state stands in for them then.
+  [[nodiscard]] bool read_states(Entry& entry) {
+    std::vector<State>& states = entry.variable.states;
+    const JsonFields fields(entry.at, problems_);
+    const JsonAt list = fields.member("states");
+    const std::size_t before = problems_.size();
+    if (!list.there()) {
+      for (const std::string& name : entry.list->default_states) states.push_back({name, {}});
+      if (states.empty())
+        std::ignore = fields.needed("states", "a list of names, the sound, normal or absent one first");
+    } else {
+      const std::vector<JsonAt> elements = JsonFields::elements_of(list, problems_);
+      for (const JsonAt& element : elements) read_state(element, states);
+      if (list.value->is_array() && elements.empty()) {
+        problems_.push_back(
+            {list.path, "it is an empty list", "name at least one state, the sound or absent one first"});
+      }
+    }
+    if (problems_.size() == before) return true;
+    states = {{"?", {}}};
+    return false;
+  }
+
+  void read_state(const JsonAt& at, std::vector<State>& states) {
+    State state;
+    if (at.value->is_object()) {
+      JsonFields fields(at, problems_);
+      fields.allow_only({"name", "label"});
+      const JsonAt name = fields.needed("name", "the name of the state");
+      if (name.there()) state.name = name_at(name, problems_).value_or("");
+      state.label = fields.text("label");
+    } else {
+      state.name = name_at(at, problems_).value_or("");
+    }
+    states.push_back(std::move(state));
+  }
+
+  void apply_order() {
+    const JsonAt list = root_.member("order");
+    if (!list.there()) return;
+    std::unordered_map<std::string, std::size_t> position;
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < entries_.size(); ++i) {
+      position.emplace(entries_[i].variable.name, i);
+      names.push_back(entries_[i].variable.name);
+    }
+    const std::size_t before = problems_.size();
+    std::vector<Entry> sorted;
+    std::vector<bool> taken(entries_.size(), false);
+    for (const JsonAt& element : JsonFields::elements_of(list, problems_)) {
+      const auto name = name_at(element, problems_);
+      if (!name) continue;
+      const auto found = position.find(*name);
+      if (found == position.end()) {
+        problems_.push_back({element.path, "no variable is named " + quoted(*name),
+                             suggestion(*name, names, "list the variables of the model")});
+      } else if (taken[found->second]) {
+        problems_.push_back({element.path, quoted(*name) + " is listed twice", "list each variable once"});
+      } else {
+        taken[found->second] = true;
+        sorted.push_back(entries_[found->second]);
+      }
+    }
+    if (problems_.size() == before && sorted.size() == entries_.size()) {
+      entries_ = std::move(sorted);
+    } else if (problems_.size() == before) {
+      const auto missing = std::find(taken.begin(), taken.end(), false) - taken.begin();
+      problems_.push_back({list.path, quoted(std::as_const(names)[static_cast<std::size_t>(missing)]) + " is not in it",
+                           "list every variable, or leave the order out"});
+    }
+  }
+
+  void read_variables() {
+    const std::vector<Variable> declared = parts_.variables;
+    TableReader tables(declared, index_, policy_, problems_);
+    for (std::size_t v = 0; v < entries_.size(); ++v) {
+      const Entry& entry = entries_[v];
+      JsonFields fields(entry.at, problems_);
+      std::vector<std::string> known = {"name", "label", "description", "states", "properties", "source"};
+      known.insert(known.end(), entry.list->members.begin(), entry.list->members.end());
+      known.insert(known.end(), table_members().begin(), table_members().end());
+      fields.allow_only(known);
+      Variable& variable = parts_.variables[v];
+      read_facts(fields, entry.list->role, variable);
+      auto distribution = entry.states_known ? tables.read(fields, v) : std::nullopt;
+      // A table with problems of its own is stood in for by a sound one, so that the checks of the whole add none.
+      const double even = 1.0 / static_cast<double>(variable.states.size());
+      variable.distribution =
+          distribution ? std::move(*distribution) : FullTable{{}, Table(1, variable.states.size(), even)};
+    }
+  }
+
+  void read_facts(const JsonFields& fields, Role role, Variable& variable) {
+    variable.label = fields.text("label");
+    variable.description = fields.text("description");
+    variable.source = fields.text("source");
+    variable.properties = fields.texts("properties");
+    if (role == Role::context || role == Role::symptom || role == Role::test)
+      variable.question = fields.text("question");
+    if (role == Role::component) {
+      variable.system = fields.text("system");
+      variable.remainder = fields.flag("remainder");
+    }
+    if (role == Role::symptom) {
+      variable.complaint = fields.flag("complaint");
+      variable.code = fields.text("code");
+      variable.conditions = fields.texts("conditions");
+    }
+    if (role == Role::test) {
+      variable.work = work_of(fields, "access");
+      variable.procedure = fields.text("procedure");
+      if (const JsonAt reading = fields.member("reading"); reading.there())
+        variable.reading = reading_at(reading, variable);
+    }
+  }
+
+  [[nodiscard]] Reading reading_at(const JsonAt& at, const Variable& variable) {
+    Reading reading;
+    JsonFields fields(at, problems_);
+    fields.allow_only({"quantity", "unit", "limits", "source"});
+    reading.quantity = fields.text("quantity");
+    reading.unit = fields.text("unit");
+    reading.source = fields.text("source");
+    for (const JsonAt& element : fields.elements("limits")) {
+      JsonFields limit(element, problems_);
+      limit.allow_only({"outcome", "from", "below"});
+      Band band;
+      band.from = limit.number("from");
+      band.below = limit.number("below");
+      const JsonAt outcome = limit.needed("outcome", "an outcome of the test");
+      const auto name = outcome.there() ? name_at(outcome, problems_) : std::nullopt;
+      if (!name) continue;
+      const std::vector<std::string> known = state_names(variable);
+      const auto found = std::find(known.begin(), known.end(), *name);
+      if (found == known.end()) {
+        problems_.push_back({outcome.path, quoted(variable.name) + " has no outcome " + quoted(*name),
+                             suggestion(*name, known, "name one of its states")});
+        continue;
+      }
+      band.outcome = static_cast<std::size_t>(found - known.begin());
+      reading.bands.push_back(band);
+    }
+    return reading;
+  }
+
+  void read_potentials() {
+    TableReader names(parts_.variables, index_, policy_, problems_);
+    for (const JsonAt& element : root_.elements("potentials")) {
+      JsonFields fields(element, problems_);
+      fields.allow_only({"scope", "values"});
+      const std::size_t before = problems_.size();
+      Potential potential;
+      const JsonAt scope = fields.needed("scope", "a list of variables");
+      for (const JsonAt& name : JsonFields::elements_of(scope, problems_)) {
+        if (const auto variable = names.variable_at(name)) potential.scope.push_back(*variable);
+      }
+      const JsonAt values =
+          fields.needed("values", "a list of weights, the last variable of the scope running fastest");
+      if (values.there() && !values.value->is_array()) {
+        wrong_type(values, "a list", problems_);
+      } else if (values.there()) {
+        for (std::size_t i = 0; i < values.value->size(); ++i) {
+          const Json& number = (*values.value)[i];
+          if (number.is_number()) {
+            potential.values.push_back(number.get<double>());
+          } else {
+            wrong_type(values.element(i), "a number", problems_);
+          }
+        }
+      }
+      if (problems_.size() > before) potential = {{}, {1.0}};
+      parts_.potentials.push_back(std::move(potential));
+      places_.potentials.push_back(element.path);
+    }
+  }
+
+  void read_repair(const JsonAt& element) {
+    if (!JsonFields(element, problems_).is_object()) return;
+    const auto [name, at] = named(element, JsonFields(element, problems_));
+    JsonFields fields(at, problems_);
+    fields.allow_only({"name", "label", "component", "mends", "success", "procedure", "minutes", "money", "access",
+                       "tools", "skill", "cautions", "cost_source", "source"});
+    const std::size_t before = problems_.size();
+    Repair repair;
+    repair.name = name;
+    repair.label = fields.text("label");
+    repair.procedure = fields.text("procedure");
+    repair.success = fields.number("success").value_or(1.0);
+    repair.source = fields.text("source");
+    repair.work = work_of(fields, "access");
+    TableReader names(parts_.variables, index_, policy_, problems_);
+    const JsonAt of = fields.needed("component", "the name of the component it mends");
+    const auto component = of.there() ? names.variable_at(of) : std::nullopt;
+    if (component) {
+      repair.component = *component;
+      if (const JsonAt mends = fields.member("mends"); mends.there()) {
+        repair.mends = names.states_at(mends, *component);
+      } else {
+        for (std::size_t s = 1; s < parts_.variables[*component].states.size(); ++s) repair.mends.push_back(s);
+      }
+    }
+    if (problems_.size() > before) return;
+    parts_.repairs.push_back(std::move(repair));
+    places_.repairs.push_back(at.path);
+  }
+
+  std::vector<Problem> problems_;
+  JsonFields root_;
+  RowPolicy policy_;
+  ModelParts parts_;
+  Places places_;
+  std::vector<Entry> entries_;
+  std::unordered_map<std::string, std::size_t> index_;
+};
+
+}  // namespace faultodds::detail
+
+namespace faultodds {
+
+inline FaultModel read_model_json(std::string_view text, const std::string& file, RowPolicy policy) {
+  std::vector<Problem> problems;
+  const Json document = parse_json(text, file, problems);
+  return FaultModel(detail::ModelReader(document, policy, std::move(problems)).read(file), policy, file);
+}
+
+}  // namespace faultodds
