@@ -66,7 +66,8 @@ inline std::shared_ptr<const Plan> make_case_plan(const Solver& solver, std::spa
   Network network = expand(solver.model(), presence);
   const std::size_t tries = std::min<std::size_t>(solver.options().order_tries, 4);
   const EliminationOrder order = order_of(network, tries, solver.options().order_seed);
-  return std::make_shared<const Plan>(std::move(network), order.order, solver.options().memory_limit_bytes);
+  return std::make_shared<const Plan>(std::move(network), order.order, solver.options().memory_limit_bytes,
+                                      solver.options().checkpoint);
 }
 
 /// Natural logarithm of P(findings), without a case.

@@ -6,6 +6,7 @@
 #include <span>
 #include <vector>
 
+#include "faultodds/inference/checkpoint.hpp"
 #include "faultodds/inference/clique_tree.hpp"
 #include "faultodds/inference/layout.hpp"
 
@@ -32,7 +33,7 @@ class Plan {
   };
 
   /// Compiles `network` under the elimination order (all its slots). Throws TooLarge before any table is allocated.
-  Plan(Network network, std::span<const std::size_t> order, double memory_limit_bytes);
+  Plan(Network network, std::span<const std::size_t> order, double memory_limit_bytes, Checkpoint checkpoint = {});
   /// What the tables of such a plan take; allocates none.
   [[nodiscard]] static double bytes_needed(const Network& network, std::span<const std::size_t> order);
 
@@ -45,6 +46,10 @@ class Plan {
   [[nodiscard]] std::size_t total_messages() const noexcept { return total_messages_; }
   /// Logarithm of the sum of the product of all factors; minus infinity where that is zero.
   [[nodiscard]] double log_constant() const noexcept { return log_constant_; }
+  /// Gives the caller a chance to stop: called for every clique that is built or swept.
+  void pass_checkpoint() const {
+    if (checkpoint_) checkpoint_();
+  }
   /// Bytes of all tables and offsets.
   [[nodiscard]] double bytes() const noexcept { return bytes_; }
 
@@ -73,6 +78,7 @@ class Plan {
   std::size_t total_messages_ = 0;
   double log_constant_ = 0.0;
   double bytes_ = 0.0;
+  Checkpoint checkpoint_;
 };
 
 }  // namespace faultodds

@@ -129,8 +129,9 @@ inline double Plan::bytes_needed(const Network& network, std::span<const std::si
   return Plan(network, order).measure().bytes;
 }
 
-inline Plan::Plan(Network network, std::span<const std::size_t> order, double memory_limit_bytes)
+inline Plan::Plan(Network network, std::span<const std::size_t> order, double memory_limit_bytes, Checkpoint checkpoint)
     : Plan(network, order) {
+  checkpoint_ = std::move(checkpoint);
   static constexpr double most_entries = 4.0e9;  // offsets are 32 bits wide
   const Largest largest = measure();
   if (largest.bytes > memory_limit_bytes || largest.block_entries > most_entries) {
@@ -224,6 +225,7 @@ inline void Plan::place_homes(const CliqueTree& tree) {
 }
 
 inline void Plan::build(std::size_t index, const std::vector<const Potential*>& factors, Scratch& scratch) {
+  pass_checkpoint();
   Node& node = nodes_[index];
   Scopes scopes = operand_scopes(index);
   const std::size_t columns = scopes.size();

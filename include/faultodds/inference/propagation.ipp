@@ -80,6 +80,7 @@ inline void Propagation::enter_from_below(const Plan::Node& node) {
 
 inline void Propagation::send_up(std::size_t index) {
   static constexpr int tolerated_exponent = 32;
+  plan_->pass_checkpoint();
   const Plan::Node& node = plan_->nodes()[index];
   enter_from_below(node);
   outputs_.add(node.layout, {0, sums_of(node.layout, 0)});
@@ -113,6 +114,7 @@ inline double Propagation::log_evidence() {
 
 /// Sends outward messages from a clique whose own has arrived, and reads the marginals at home in it.
 inline void Propagation::visit(std::size_t index) {
+  plan_->pass_checkpoint();
   const Plan::Node& node = plan_->nodes()[index];
   enter_from_below(node);
   if (index != 0) enter(node, 0, down_.data() + node.message_begin);

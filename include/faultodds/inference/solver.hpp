@@ -20,6 +20,8 @@ struct SolverOptions {
   /// Models whose whole tree stays below this many table entries get one plan for all cases. Others get a plan for the
   /// relevant part of each case. Models without noisy-MAX tables get one plan wherever memory allows.
   double whole_tree_entries = 1 << 15;
+  /// Called for every clique that is built or swept, in all work of the solver and its cases; may throw to stop it.
+  Checkpoint checkpoint = {};
 };
 
 class Solver {

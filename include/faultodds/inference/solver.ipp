@@ -38,7 +38,7 @@ inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, cons
   order = order_of(network, options.order_tries, options.order_seed);
   if (chains && order.total_entries > options.whole_tree_entries) return nullptr;
   if (Plan::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
-  return std::make_shared<const Plan>(std::move(network), order.order, options.memory_limit_bytes);
+  return std::make_shared<const Plan>(std::move(network), order.order, options.memory_limit_bytes, options.checkpoint);
 }
 
 }  // namespace detail
