@@ -3,28 +3,16 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <initializer_list>
 #include <optional>
-#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
 #include "faultodds/io/json_document.hpp"
-#include "faultodds/model/names.hpp"
+#include "faultodds/io/network_tables.hpp"
 
 namespace faultodds::detail {
-
-/// "did you mean ...?", or `otherwise` where nothing is near.
-[[nodiscard]] inline std::string suggestion(std::string_view name, std::span<const std::string> known,
-                                            const std::string& otherwise) {
-  std::string remedy;
-  for (const std::string& near : nearest_names(name, known)) {
-    remedy += (remedy.empty() ? "did you mean \"" : ", \"") + near + '"';
-  }
-  return remedy.empty() ? otherwise : remedy + '?';
-}
 
 /// What stands there, for messages.
 [[nodiscard]] inline std::string kind_text(const Json& value) {
@@ -81,16 +69,15 @@ class JsonFields {
   [[nodiscard]] const std::string& path() const noexcept { return at_.path; }
 
   /// Members with other names than these are problems.
-  void allow_only(std::span<const std::string> known) {
+  void allow_only(const std::vector<std::string>& known) {
     if (!is_object()) return;
     for (const auto& [key, member] : at_.value->items()) {
       if (std::find(known.begin(), known.end(), key) != known.end()) continue;
       std::string list;
       for (const std::string& name : known) list += (list.empty() ? "the members are " : ", ") + name;
-      problems_.push_back({json_path(at_.path, key), "no such member", suggestion(key, known, list)});
+      problems_.push_back({json_path(at_.path, key), "no such member", nearest_remedy(key, known, list)});
     }
   }
-  void allow_only(std::initializer_list<std::string> known) { allow_only(std::span(known.begin(), known.size())); }
 
   /// A member; not there() where it is missing.
   [[nodiscard]] JsonAt member(std::string_view key) const {

@@ -241,7 +241,7 @@ class ModelReader {
       const auto found = position.find(*name);
       if (found == position.end()) {
         problems_.push_back({element.path, "no variable is named " + quoted(*name),
-                             suggestion(*name, names, "list the variables of the model")});
+                             nearest_remedy(*name, names, "list the variables of the model")});
       } else if (taken[found->second]) {
         problems_.push_back({element.path, quoted(*name) + " is listed twice", "list each variable once"});
       } else {
@@ -322,7 +322,7 @@ class ModelReader {
       const auto found = std::find(known.begin(), known.end(), *name);
       if (found == known.end()) {
         problems_.push_back({outcome.path, quoted(variable.name) + " has no outcome " + quoted(*name),
-                             suggestion(*name, known, "name one of its states")});
+                             nearest_remedy(*name, known, "name one of its states")});
         continue;
       }
       band.outcome = static_cast<std::size_t>(found - known.begin());
@@ -332,7 +332,7 @@ class ModelReader {
   }
 
   void read_potentials() {
-    TableReader names(parts_.variables, index_, policy_, problems_);
+    RowReader names(parts_.variables, index_, policy_, problems_);
     for (const JsonAt& element : root_.elements("potentials")) {
       JsonFields fields(element, problems_);
       fields.allow_only({"scope", "values"});
@@ -376,7 +376,7 @@ class ModelReader {
     repair.success = fields.number("success").value_or(1.0);
     repair.source = fields.text("source");
     repair.work = work_of(fields, "access");
-    TableReader names(parts_.variables, index_, policy_, problems_);
+    RowReader names(parts_.variables, index_, policy_, problems_);
     const JsonAt of = fields.needed("component", "the name of the component it mends");
     const auto component = of.there() ? names.variable_at(of) : std::nullopt;
     if (component) {

@@ -1,7 +1,9 @@
 // Probability tables of a JSON model. Part of model_json_read.ipp.
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <numeric>
 #include <optional>
 #include <string>
@@ -9,15 +11,9 @@
 #include <utility>
 #include <vector>
 
-#include "faultodds/io/json_fields.hpp"
-#include "faultodds/io/network_tables.hpp"
-#include "faultodds/model/row_sum.hpp"
-#include "faultodds/model/validate.hpp"
+#include "faultodds/io/model_json_rows.ipp"
 
 namespace faultodds::detail {
-
-/// What the first state has where the others are given.
-[[nodiscard]] inline double rest_of(std::span<const double> others) { return 1.0 - row_sum(others); }
 
 /// The members that hold a probability table.
 inline const std::vector<std::string>& table_members() {
@@ -31,7 +27,7 @@ class TableReader {
  public:
   TableReader(const std::vector<Variable>& variables, const std::unordered_map<std::string, std::size_t>& index,
               RowPolicy policy, std::vector<Problem>& problems)
-      : variables_(variables), index_(index), policy_(policy), problems_(problems) {}
+      : variables_(variables), problems_(problems), rows_(variables, index, policy, problems) {}
 
   /// The distribution among the members of `fields`; nothing where there was a problem.
   [[nodiscard]] std::optional<Distribution> read(const JsonFields& fields, std::size_t variable) {
@@ -54,146 +50,11 @@ class TableReader {
     return distribution;
   }
 
-  /// Index of the variable that a name stands for.
-  [[nodiscard]] std::optional<std::size_t> variable_at(const JsonAt& at) {
-    const auto name = name_at(at, problems_);
-    return name ? variable_named(*name, at.path) : std::nullopt;
-  }
-
-  /// States of a variable: one name or a list of them.
-  [[nodiscard]] std::vector<std::size_t> states_at(const JsonAt& at, std::size_t variable) {
-    std::vector<std::size_t> states;
-    if (at.value->is_string()) {
-      if (const auto state = state_at(at, variable)) states.push_back(*state);
-      return states;
-    }
-    if (!at.value->is_array() || at.value->empty()) {
-      problems_.push_back({at.path, at.value->is_array() ? "it is an empty list" : "it is " + kind_text(*at.value),
-                           "it must be a state of " + quoted(variables_[variable].name) + ", or a list of them"});
-      return states;
-    }
-    for (const JsonAt& element : JsonFields::elements_of(at, problems_)) {
-      const auto state = state_at(element, variable);
-      if (!state) continue;
-      if (std::find(states.begin(), states.end(), *state) != states.end()) {
-        problems_.push_back(
-            {element.path, "the state " + element.value->dump() + " is listed twice", "list each state once"});
-      }
-      states.push_back(*state);
-    }
-    return states;
-  }
-
  private:
   [[nodiscard]] const Variable& own() const { return variables_[own_]; }
 
-  [[nodiscard]] static std::string listed(const std::vector<std::string>& names) {
-    std::string text;
-    for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
-    return text;
-  }
-
-  [[nodiscard]] std::optional<std::size_t> variable_named(const std::string& name, const std::string& path) {
-    const auto found = index_.find(name);
-    if (found != index_.end()) return found->second;
-    problems_.push_back({path, "no variable is named " + quoted(name),
-                         suggestion(name, variable_names(variables_), "name a variable of the model")});
-    return std::nullopt;
-  }
-
-  [[nodiscard]] std::optional<std::size_t> state_named(const std::string& name, std::size_t variable,
-                                                       const std::string& path) {
-    const std::vector<State>& states = variables_[variable].states;
-    for (std::size_t s = 0; s < states.size(); ++s) {
-      if (states[s].name == name) return s;
-    }
-    const std::vector<std::string> known = state_names(variables_[variable]);
-    problems_.push_back({path, quoted(variables_[variable].name) + " has no state " + quoted(name),
-                         suggestion(name, known, "its states are " + listed(known))});
-    return std::nullopt;
-  }
-
-  [[nodiscard]] std::optional<std::size_t> state_at(const JsonAt& at, std::size_t variable) {
-    const auto name = name_at(at, problems_);
-    return name ? state_named(*name, variable, at.path) : std::nullopt;
-  }
-
-  [[nodiscard]] std::optional<double> probability_at(const JsonAt& at) {
-    const auto value = number_at(at, problems_);
-    if (!value || (*value >= 0.0 && *value <= 1.0)) return value;
-    problems_.push_back({at.path, "it is " + shortest_form(*value), "probabilities lie between 0 and 1"});
-    return std::nullopt;
-  }
-
-  /// A row of probabilities over the states of the own variable, written like a prior.
-  [[nodiscard]] std::vector<double> row_at(const JsonAt& at) {
-    const std::size_t before = problems_.size();
-    std::vector<double> row(own().states.size(), 0.0);
-    if (at.value->is_number()) {
-      read_single(at, row);
-    } else if (at.value->is_object()) {
-      read_named(at, row);
-    } else if (at.value->is_array()) {
-      read_listed(at, row);
-    } else {
-      wrong_type(at, "a probability, probabilities by state, or a list of all of them", problems_);
-    }
-    if (problems_.size() > before) return row;
-    if (auto problem = row_problem(row, policy_, at.path, "the row")) problems_.push_back(std::move(*problem));
-    return row;
-  }
-
-  void read_single(const JsonAt& at, std::vector<double>& row) {
-    if (row.size() != 2) {
-      problems_.push_back({at.path,
-                           "it is one number, but " + quoted(own().name) + " has " + counted(row.size(), "state"),
-                           "give the probabilities by state, such as {\"" + own().states.back().name + "\": 0.02}"});
-    } else if (const auto value = probability_at(at)) {
-      row[1] = *value;
-      row[0] = 1.0 - *value;
-    }
-  }
-
-  void read_named(const JsonAt& at, std::vector<double>& row) {
-    bool first_named = false;
-    for (const auto& [name, member] : at.value->items()) {
-      const JsonAt entry{&member, json_path(at.path, name)};
-      const auto state = state_named(name, own_, entry.path);
-      const auto value = probability_at(entry);
-      if (!state || !value) continue;
-      row[*state] = *value;
-      first_named = first_named || *state == 0;
-    }
-    if (first_named || row.empty()) return;
-    const std::span<const double> others(row.begin() + 1, row.end());
-    const double rest = rest_of(others);
-    if (rest < -row_allowance(others)) {
-      problems_.push_back({at.path, "the probabilities sum to " + shortest_form(row_sum(others)),
-                           "they may not exceed 1; " + quoted(own().states.front().name) + " takes what is left"});
-    }
-    row[0] = std::max(0.0, rest);
-  }
-
-  void read_listed(const JsonAt& at, std::vector<double>& row) {
-    if (at.value->size() != row.size()) {
-      problems_.push_back(
-          {at.path, "it lists " + counted(at.value->size(), "number"),
-           quoted(own().name) + " has " + counted(row.size(), "state") + ": " + listed(state_names(own()))});
-      return;
-    }
-    for (std::size_t s = 0; s < row.size(); ++s) {
-      const Json& element = (*at.value)[s];
-      // The row check says more about entries out of range, and costs no path for each number.
-      if (element.is_number()) {
-        row[s] = element.get<double>();
-      } else {
-        wrong_type(at.element(s), "a number", problems_);
-      }
-    }
-  }
-
   [[nodiscard]] Distribution read_kind(const std::string& kind, const JsonAt& at) {
-    if (kind == "prior") return FullTable{{}, Table(own().states.size(), row_at(at))};
+    if (kind == "prior") return FullTable{{}, Table(own().states.size(), rows_.row_at(at, own()))};
     if (kind == "table") return read_table(at);
     if (kind == "noisy_or" || kind == "noisy_max") return read_noisy(at, kind == "noisy_or");
     if (kind == "any" || kind == "all" || kind == "at_least") return read_count(at, kind);
@@ -209,7 +70,7 @@ class TableReader {
     FullTable table;
     const JsonAt given = fields.needed("given", "the names of the parents");
     for (const JsonAt& element : JsonFields::elements_of(given, problems_)) {
-      const auto parent = variable_at(element);
+      const auto parent = rows_.variable_at(element);
       if (!parent) continue;
       if (std::find(table.parents.begin(), table.parents.end(), *parent) != table.parents.end()) {
         problems_.push_back({element.path, "the parent " + quoted(variables_[*parent].name) + " is given twice",
@@ -245,7 +106,7 @@ class TableReader {
 
     const auto missing = std::count(filled_by.begin(), filled_by.end(), empty);
     if (const JsonAt otherwise = fields.member("otherwise"); otherwise.there()) {
-      const std::vector<double> row = row_at(otherwise);
+      const std::vector<double> row = rows_.row_at(otherwise, own());
       for (std::size_t r = 0; r < filled_by.size(); ++r) {
         if (filled_by[r] == empty) std::copy(row.begin(), row.end(), table.rows.row(r).begin());
       }
@@ -272,7 +133,7 @@ class TableReader {
     std::vector<std::vector<std::size_t>> allowed(sizes.size());
     if (when.there()) read_when(when, table.parents, allowed);
     const std::size_t after_when = problems_.size();
-    const std::vector<double> row = p.there() ? row_at(p) : std::vector<double>();
+    const std::vector<double> row = p.there() ? rows_.row_at(p, own()) : std::vector<double>();
     if (after_when > before) return;
 
     for (std::size_t i = 0; i < sizes.size(); ++i) {
@@ -309,11 +170,11 @@ class TableReader {
       const auto found = std::find(names.begin(), names.end(), name);
       if (found == names.end()) {
         problems_.push_back({entry.path, quoted(name) + " is not among the parents in \"given\"",
-                             suggestion(name, names, "the parents are " + listed(names))});
+                             nearest_remedy(name, names, "the parents are " + listed(names))});
         continue;
       }
       const auto i = static_cast<std::size_t>(found - names.begin());
-      allowed[i] = states_at(entry, parents[i]);
+      allowed[i] = rows_.states_at(entry, parents[i]);
     }
   }
 
@@ -323,8 +184,8 @@ class TableReader {
     if (!fields.is_object()) return gates;
     for (const auto& [name, member] : at.value->items()) {
       const JsonAt entry{&member, json_path(at.path, name)};
-      const auto variable = variable_named(name, entry.path);
-      if (variable) gates.push_back({*variable, states_at(entry, *variable)});
+      const auto variable = rows_.variable_named(name, entry.path);
+      if (variable) gates.push_back({*variable, rows_.states_at(entry, *variable)});
     }
     return gates;
   }
@@ -340,7 +201,7 @@ class TableReader {
     }
     noisy.leak.assign(own().states.size(), 0.0);
     noisy.leak[0] = 1.0;
-    if (const JsonAt leak = fields.member("leak"); leak.there()) noisy.leak = row_at(leak);
+    if (const JsonAt leak = fields.member("leak"); leak.there()) noisy.leak = rows_.row_at(leak, own());
     const JsonAt causes = fields.needed("causes", "a list of causes, {\"of\": ..., ...}");
     for (const JsonAt& element : JsonFields::elements_of(causes, problems_)) read_link(element, is_or, noisy);
     return noisy;
@@ -357,13 +218,13 @@ class TableReader {
     Link link;
     link.source = fields.text("source");
     if (const JsonAt gates = fields.member("only_when"); gates.there()) link.only_when = gates_at(gates);
-    const auto cause = of.there() ? variable_at(of) : std::nullopt;
+    const auto cause = of.there() ? rows_.variable_at(of) : std::nullopt;
     if (!cause || !effect.there()) return;
     link.cause = *cause;
     link.effect = Table(variables_[*cause].states.size(), own().states.size());
     for (std::size_t s = 0; s < link.effect.rows(); ++s) link.effect(s, 0) = 1.0;
     if (is_or && effect.value->is_number()) {
-      if (const auto strength = probability_at(effect)) {
+      if (const auto strength = rows_.probability_at(effect)) {
         for (std::size_t s = 1; s < link.effect.rows(); ++s) set_strength(link.effect, s, *strength);
       }
     } else {
@@ -383,26 +244,15 @@ class TableReader {
     if (!fields.is_object()) return;
     for (const auto& [name, member] : at.value->items()) {
       const JsonAt entry{&member, json_path(at.path, name)};
-      const auto state = fault_state_named(name, link.cause, entry.path);
+      const auto state = rows_.fault_state_named(name, link.cause, entry.path);
       if (!state) continue;
       if (is_or) {
-        if (const auto strength = probability_at(entry)) set_strength(link.effect, *state, *strength);
+        if (const auto strength = rows_.probability_at(entry)) set_strength(link.effect, *state, *strength);
       } else {
-        const std::vector<double> row = row_at(entry);
+        const std::vector<double> row = rows_.row_at(entry, own());
         std::copy(row.begin(), row.end(), link.effect.row(*state).begin());
       }
     }
-  }
-
-  [[nodiscard]] std::optional<std::size_t> fault_state_named(const std::string& name, std::size_t variable,
-                                                             const std::string& path) {
-    const auto state = state_named(name, variable, path);
-    if (!state || *state > 0) return state;
-    problems_.push_back(
-        {path,
-         quoted(name) + " is the first state of " + quoted(variables_[variable].name) + ", the sound or absent one",
-         "only the other states have effects; leave it out"});
-    return std::nullopt;
   }
 
   [[nodiscard]] CountOf read_count(const JsonAt& at, const std::string& kind) {
@@ -436,7 +286,7 @@ class TableReader {
   /// A name (any state but the first) or {"of": name, "is": states}.
   [[nodiscard]] std::optional<Gate> input_at(const JsonAt& at) {
     if (at.value->is_string()) {
-      const auto variable = variable_at(at);
+      const auto variable = rows_.variable_at(at);
       if (!variable) return std::nullopt;
       Gate gate{*variable, {}};
       for (std::size_t s = 1; s < variables_[*variable].states.size(); ++s) gate.states.push_back(s);
@@ -450,9 +300,9 @@ class TableReader {
     fields.allow_only({"of", "is"});
     const JsonAt of = fields.needed("of", "the name of a variable");
     const JsonAt is = fields.needed("is", "a state, or a list of them");
-    const auto variable = of.there() ? variable_at(of) : std::nullopt;
+    const auto variable = of.there() ? rows_.variable_at(of) : std::nullopt;
     if (!variable || !is.there()) return std::nullopt;
-    return Gate{*variable, states_at(is, *variable)};
+    return Gate{*variable, rows_.states_at(is, *variable)};
   }
 
   [[nodiscard]] Examination read_examination(const JsonAt& at) {
@@ -463,8 +313,8 @@ class TableReader {
     const JsonAt detects =
         fields.needed("detects", "P(second outcome) while it is faulty: one number, or one for each fault state");
     const JsonAt alarm = fields.needed("false_alarm", "P(second outcome) while the component is sound");
-    if (alarm.there()) examination.false_alarm = probability_at(alarm).value_or(0.0);
-    const auto component = of.there() ? variable_at(of) : std::nullopt;
+    if (alarm.there()) examination.false_alarm = rows_.probability_at(alarm).value_or(0.0);
+    const auto component = of.there() ? rows_.variable_at(of) : std::nullopt;
     if (!component || !detects.there()) return examination;
     examination.component = *component;
     const std::size_t faults = std::max<std::size_t>(1, variables_[*component].states.size()) - 1;
@@ -472,20 +322,19 @@ class TableReader {
       examination.detection.assign(faults, examination.false_alarm);
       for (const auto& [name, member] : detects.value->items()) {
         const JsonAt entry{&member, json_path(detects.path, name)};
-        const auto state = fault_state_named(name, *component, entry.path);
-        const auto value = probability_at(entry);
+        const auto state = rows_.fault_state_named(name, *component, entry.path);
+        const auto value = rows_.probability_at(entry);
         if (state && value) examination.detection[*state - 1] = *value;
       }
-    } else if (const auto value = probability_at(detects)) {
+    } else if (const auto value = rows_.probability_at(detects)) {
       examination.detection.assign(faults, *value);
     }
     return examination;
   }
 
   const std::vector<Variable>& variables_;
-  const std::unordered_map<std::string, std::size_t>& index_;
-  RowPolicy policy_;
   std::vector<Problem>& problems_;
+  RowReader rows_;
   TableBudget budget_;
   std::size_t own_ = 0;
 };

@@ -1,0 +1,183 @@
+// Names, states and rows of probabilities in a JSON model. Part of model_json_read.ipp.
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <numeric>
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <utility>
+#include <vector>
+
+#include "faultodds/io/json_fields.hpp"
+#include "faultodds/io/network_tables.hpp"
+#include "faultodds/model/row_sum.hpp"
+#include "faultodds/model/validate.hpp"
+
+namespace faultodds::detail {
+
+/// What the first state has where the others are given.
+[[nodiscard]] inline double rest_of(std::span<const double> others) { return 1.0 - row_sum(others); }
+
+/// "a, b, c".
+[[nodiscard]] inline std::string listed(const std::vector<std::string>& names) {
+  std::string text;
+  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
+  return text;
+}
+
+/// Reads what tables are made of. Names and states of all variables are known already.
+class RowReader {
+ public:
+  RowReader(const std::vector<Variable>& variables, const std::unordered_map<std::string, std::size_t>& index,
+            RowPolicy policy, std::vector<Problem>& problems)
+      : variables_(variables), index_(index), policy_(policy), problems_(problems) {}
+
+  /// Index of the variable that a name stands for.
+  [[nodiscard]] std::optional<std::size_t> variable_at(const JsonAt& at) {
+    const auto name = name_at(at, problems_);
+    return name ? variable_named(*name, at.path) : std::nullopt;
+  }
+
+  /// States of a variable: one name or a list of them.
+  [[nodiscard]] std::vector<std::size_t> states_at(const JsonAt& at, std::size_t variable) {
+    std::vector<std::size_t> states;
+    if (at.value->is_string()) {
+      if (const auto state = state_at(at, variable)) states.push_back(*state);
+      return states;
+    }
+    if (!at.value->is_array() || at.value->empty()) {
+      problems_.push_back({at.path, at.value->is_array() ? "it is an empty list" : "it is " + kind_text(*at.value),
+                           "it must be a state of " + quoted(variables_[variable].name) + ", or a list of them"});
+      return states;
+    }
+    for (const JsonAt& element : JsonFields::elements_of(at, problems_)) {
+      const auto state = state_at(element, variable);
+      if (!state) continue;
+      if (std::find(states.begin(), states.end(), *state) != states.end()) {
+        problems_.push_back(
+            {element.path, "the state " + element.value->dump() + " is listed twice", "list each state once"});
+      }
+      states.push_back(*state);
+    }
+    return states;
+  }
+
+  [[nodiscard]] std::optional<std::size_t> variable_named(const std::string& name, const std::string& path) {
+    const auto found = index_.find(name);
+    if (found != index_.end()) return found->second;
+    problems_.push_back({path, "no variable is named " + quoted(name),
+                         nearest_remedy(name, variable_names(variables_), "name a variable of the model")});
+    return std::nullopt;
+  }
+
+  [[nodiscard]] std::optional<std::size_t> fault_state_named(const std::string& name, std::size_t variable,
+                                                             const std::string& path) {
+    const auto state = state_named(name, variables_[variable], path);
+    if (!state || *state > 0) return state;
+    problems_.push_back(
+        {path,
+         quoted(name) + " is the first state of " + quoted(variables_[variable].name) + ", the sound or absent one",
+         "only the other states have effects; leave it out"});
+    return std::nullopt;
+  }
+
+  [[nodiscard]] std::optional<double> probability_at(const JsonAt& at) {
+    const auto value = number_at(at, problems_);
+    if (!value || (*value >= 0.0 && *value <= 1.0)) return value;
+    problems_.push_back({at.path, "it is " + shortest_form(*value), "probabilities lie between 0 and 1"});
+    return std::nullopt;
+  }
+
+  /// A row of probabilities over the states of `owner`, written like a prior.
+  [[nodiscard]] std::vector<double> row_at(const JsonAt& at, const Variable& owner) {
+    const std::size_t before = problems_.size();
+    std::vector<double> row(owner.states.size(), 0.0);
+    if (at.value->is_number()) {
+      read_single(at, owner, row);
+    } else if (at.value->is_object()) {
+      read_named(at, owner, row);
+    } else if (at.value->is_array()) {
+      read_listed(at, owner, row);
+    } else {
+      wrong_type(at, "a probability, probabilities by state, or a list of all of them", problems_);
+    }
+    if (problems_.size() > before) return row;
+    if (auto problem = row_problem(row, policy_, at.path, "the row")) problems_.push_back(std::move(*problem));
+    return row;
+  }
+
+ private:
+  [[nodiscard]] std::optional<std::size_t> state_named(const std::string& name, const Variable& variable,
+                                                       const std::string& path) {
+    const std::vector<State>& states = variable.states;
+    for (std::size_t s = 0; s < states.size(); ++s) {
+      if (states[s].name == name) return s;
+    }
+    const std::vector<std::string> known = state_names(variable);
+    problems_.push_back({path, quoted(variable.name) + " has no state " + quoted(name),
+                         nearest_remedy(name, known, "its states are " + listed(known))});
+    return std::nullopt;
+  }
+
+  [[nodiscard]] std::optional<std::size_t> state_at(const JsonAt& at, std::size_t variable) {
+    const auto name = name_at(at, problems_);
+    return name ? state_named(*name, variables_[variable], at.path) : std::nullopt;
+  }
+
+  void read_single(const JsonAt& at, const Variable& owner, std::vector<double>& row) {
+    if (row.size() != 2) {
+      problems_.push_back({at.path,
+                           "it is one number, but " + quoted(owner.name) + " has " + counted(row.size(), "state"),
+                           "give the probabilities by state, such as {\"" + owner.states.back().name + "\": 0.02}"});
+    } else if (const auto value = probability_at(at)) {
+      row[1] = *value;
+      row[0] = 1.0 - *value;
+    }
+  }
+
+  void read_named(const JsonAt& at, const Variable& owner, std::vector<double>& row) {
+    bool first_named = false;
+    for (const auto& [name, member] : at.value->items()) {
+      const JsonAt entry{&member, json_path(at.path, name)};
+      const auto state = state_named(name, owner, entry.path);
+      const auto value = probability_at(entry);
+      if (!state || !value) continue;
+      row[*state] = *value;
+      first_named = first_named || *state == 0;
+    }
+    if (first_named || row.empty()) return;
+    const std::span<const double> others(row.begin() + 1, row.end());
+    const double rest = rest_of(others);
+    if (rest < -row_allowance(others)) {
+      problems_.push_back({at.path, "the probabilities sum to " + shortest_form(row_sum(others)),
+                           "they may not exceed 1; " + quoted(owner.states.front().name) + " takes what is left"});
+    }
+    row[0] = std::max(0.0, rest);
+  }
+
+  void read_listed(const JsonAt& at, const Variable& owner, std::vector<double>& row) {
+    if (at.value->size() != row.size()) {
+      problems_.push_back(
+          {at.path, "it lists " + counted(at.value->size(), "number"),
+           quoted(owner.name) + " has " + counted(row.size(), "state") + ": " + listed(state_names(owner))});
+      return;
+    }
+    for (std::size_t s = 0; s < row.size(); ++s) {
+      const Json& element = (*at.value)[s];
+      // The row check says more about entries out of range, and costs no path for each number.
+      if (element.is_number()) {
+        row[s] = element.get<double>();
+      } else {
+        wrong_type(at.element(s), "a number", problems_);
+      }
+    }
+  }
+
+  const std::vector<Variable>& variables_;
+  const std::unordered_map<std::string, std::size_t>& index_;
+  RowPolicy policy_;
+  std::vector<Problem>& problems_;
+};
+
+}  // namespace faultodds::detail
