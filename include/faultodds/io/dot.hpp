@@ -1,0 +1,18 @@
+// A picture of the network for Graphviz.
+#pragma once
+
+#include <string>
+
+#include "faultodds/model/fault_model.hpp"
+
+namespace faultodds {
+
+/// The network in the DOT language, causes on the left, readable in black and white. The shape says the role: contexts
+/// are tabs, components boxes (framed by the system they belong to), hidden variables dashed ellipses, symptoms
+/// hexagons (a double line marks a complaint), tests houses, unclassified variables ellipses. A dashed arrow is a
+/// condition, under which a cause acts; the potentials of a Markov network are dots.
+[[nodiscard]] std::string write_dot(const FaultModel& model);
+
+}  // namespace faultodds
+
+#include "faultodds/io/dot.ipp"
