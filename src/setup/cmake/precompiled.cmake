@@ -19,10 +19,10 @@ add_custom_command(
   VERBATIM)
 add_custom_target(faultodds_split DEPENDS ${stamp})
 
-add_library(faultodds_precompiled precompiled.cpp)
+add_library(faultodds_precompiled ${PROJECT_SOURCE_DIR}/src/precompiled.cpp)
 add_library(faultodds::precompiled ALIAS faultodds_precompiled)
 add_dependencies(faultodds_precompiled faultodds_split)
-set_property(SOURCE precompiled.cpp APPEND PROPERTY OBJECT_DEPENDS ${stamp})
+set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/precompiled.cpp APPEND PROPERTY OBJECT_DEPENDS ${stamp})
 set_target_properties(faultodds_precompiled PROPERTIES EXPORT_NAME precompiled POSITION_INDEPENDENT_CODE ON
                                                        VERSION ${PROJECT_VERSION})
 target_compile_features(faultodds_precompiled PUBLIC cxx_std_20)
