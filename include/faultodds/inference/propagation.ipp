@@ -105,6 +105,8 @@ inline void Propagation::collect() {
 }
 
 inline double Propagation::log_evidence() {
+  // A plan that is zero as a whole (an absent effect that cannot be absent is part of the plan) has no tables left.
+  if (!std::isfinite(plan_->log_constant())) return -std::numeric_limits<double>::infinity();
   collect();
   if (root_sum_ == 0.0) return -std::numeric_limits<double>::infinity();
   long long exponents = 0;
