@@ -150,7 +150,7 @@ class RowReader {
     const std::span<const double> others(row.begin() + 1, row.end());
     const double rest = rest_of(others);
     if (rest < -row_allowance(others)) {
-      problems_.push_back({at.path, "the probabilities sum to " + shortest_form(row_sum(others)),
+      problems_.push_back({at.path, "the probabilities sum to " + rounded_form(row_sum(others)),
                            "they may not exceed 1; " + quoted(owner.states.front().name) + " takes what is left"});
     }
     row[0] = std::max(0.0, rest);

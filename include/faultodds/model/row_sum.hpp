@@ -20,6 +20,13 @@ namespace faultodds {
   return {buffer, end};
 }
 
+/// At most twelve digits, for sums in messages: 0.7 + 0.2 is shown as 0.9.
+[[nodiscard]] inline std::string rounded_form(double value) {
+  char buffer[32];
+  const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::general, 12).ptr;
+  return {buffer, end};
+}
+
 /// Sum with a running correction for rounding (Neumaier 1974), so that long rows lose nothing.
 [[nodiscard]] inline double row_sum(std::span<const double> row) {
   double sum = 0.0;

@@ -29,8 +29,8 @@ namespace faultodds::detail {
       return Problem{place, what + (row.empty() ? " is empty" : " is all zero"), "its probabilities must sum to 1"};
     case RowState::wrong_sum:
       if (policy.normalise) return std::nullopt;
-      return Problem{place, what + " sums to " + shortest_form(row_sum(row)),
-                     "it must sum to 1 within the rounding of its digits (" + shortest_form(row_allowance(row)) + ')'};
+      return Problem{place, what + " sums to " + rounded_form(row_sum(row)),
+                     "it must sum to 1 within the rounding of its digits (" + rounded_form(row_allowance(row)) + ')'};
   }
   return std::nullopt;
 }

@@ -1,0 +1,232 @@
+// A fault model in hand: look-ups, order, scaled rows, equality, tables written out.
+#include "faultodds/model/fault_model.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <numeric>
+#include <string>
+#include <vector>
+
+#include "support/enumeration.hpp"
+#include "support/random_model.hpp"
+
+namespace {
+
+using namespace faultodds;
+
+Variable variable(const std::string& name, const std::vector<std::string>& states, Distribution distribution) {
+  Variable made;
+  made.name = name;
+  for (const std::string& state : states) made.states.push_back({state, ""});
+  made.distribution = std::move(distribution);
+  return made;
+}
+
+Variable yes_no(const std::string& name, Distribution distribution) {
+  return variable(name, {"no", "yes"}, std::move(distribution));
+}
+
+FullTable prior(double p) { return {{}, Table(2, {1.0 - p, p})}; }
+
+Link cause(std::size_t of, double strength) { return {of, Table(2, {1.0, 0.0, 1.0 - strength, strength}), {}, ""}; }
+
+/// The child stands before its parents in the model.
+FaultModel child_first() {
+  ModelParts parts;
+  parts.variables = {yes_no("effect", NoisyMax{{0.99, 0.01}, {cause(2, 0.8), cause(1, 0.5)}}), yes_no("b", prior(0.2)),
+                     yes_no("a", FullTable{{1}, Table(2, {0.9, 0.1, 0.3, 0.7})})};
+  parts.variables[1].role = Role::component;
+  return FaultModel(parts);
+}
+
+TEST(FaultModel, OrdersParentsBeforeChildren) {
+  const FaultModel model = child_first();
+  EXPECT_EQ(model.topological_order(), (std::vector<std::size_t>{1, 2, 0}));
+  EXPECT_EQ(model.parents(0), (std::vector<std::size_t>{2, 1}));
+  EXPECT_EQ(model.children(1), (std::vector<std::size_t>{0, 2}));
+  EXPECT_TRUE(model.children(0).empty());
+}
+
+TEST(FaultModel, OrdersRandomModels) {
+  support::Dice dice(11);
+  for (std::size_t round = 0; round < support::rounds(100); ++round) {
+    const FaultModel model = support::random_model(dice);
+    std::vector<std::size_t> position(model.size());
+    ASSERT_EQ(model.topological_order().size(), model.size());
+    for (std::size_t i = 0; i < model.size(); ++i) position[model.topological_order()[i]] = i;
+    for (std::size_t v = 0; v < model.size(); ++v) {
+      for (const std::size_t parent : model.parents(v)) {
+        EXPECT_LT(position[parent], position[v]);
+        EXPECT_EQ(std::count(model.children(parent).begin(), model.children(parent).end(), v), 1);
+      }
+    }
+  }
+}
+
+TEST(FaultModel, FindsNamesAndOffersTheNearest) {
+  const FaultModel model = child_first();
+  EXPECT_EQ(model.index_of("b"), 1U);
+  EXPECT_EQ(model.find("nowhere"), std::nullopt);
+  EXPECT_EQ(model.state_of(0, "yes"), 1U);
+  EXPECT_EQ(model.with_role(Role::component), (std::vector<std::size_t>{1}));
+  try {
+    static_cast<void>(model.index_of("efect"));
+    FAIL();
+  } catch (const UnknownName& error) {
+    EXPECT_EQ(error.kind(), "variable");
+    EXPECT_EQ(error.nearest(), (std::vector<std::string>{"effect"}));
+  }
+  try {
+    static_cast<void>(model.state_of(0, "1"));
+    FAIL() << "text is a name, never a number";
+  } catch (const UnknownName& error) {
+    EXPECT_EQ(error.owner(), "effect");
+  }
+  EXPECT_THROW(static_cast<void>(model.variable(3)), ArgumentError);
+  EXPECT_THROW(static_cast<void>(model.state_of(7, "yes")), ArgumentError);
+}
+
+TEST(FaultModel, NumericStateNamesAreNames) {
+  ModelParts parts;
+  parts.variables = {variable("level", {"1", "2", "3"}, FullTable{{}, Table(3, {0.5, 0.3, 0.2})})};
+  const FaultModel model(parts);
+  EXPECT_EQ(model.state_of(0, "1"), 0U);
+  EXPECT_THROW(static_cast<void>(model.state_of(0, "4")), UnknownName);
+  EXPECT_THROW(static_cast<void>(model.state_of(0, "0")), UnknownName);
+}
+
+TEST(FaultModel, ScalesRoundedRowsOnceAndSaysSo) {
+  ModelParts parts;
+  parts.variables = {variable("x", {"a", "b", "c"}, FullTable{{}, Table(3, {0.3333, 0.3333, 0.3333})}),
+                     yes_no("y", NoisyMax{{1.0, 0.0}, {Link{0, Table(2, {1, 0, 0.5, 0.49999999, 0.3, 0.7}), {}, ""}}})};
+  const FaultModel model(parts);
+  ASSERT_EQ(model.scaled_rows().size(), 2U);
+  EXPECT_EQ(model.scaled_rows()[0].variable, "x");
+  EXPECT_EQ(model.scaled_rows()[0].row, 0U);
+  EXPECT_DOUBLE_EQ(model.scaled_rows()[0].sum, 0.9999);
+  EXPECT_EQ(model.scaled_rows()[1].variable, "y");
+  EXPECT_EQ(model.scaled_rows()[1].row, 2U) << "the leak is row 0, the sound cause row 1";
+  EXPECT_DOUBLE_EQ(std::get<FullTable>(model.variable(0).distribution).rows(0, 2), 1.0 / 3.0);
+
+  const FaultModel again(model.parts());
+  EXPECT_TRUE(again.scaled_rows().empty());
+  EXPECT_EQ(again, model) << "exact rows are kept bit for bit";
+}
+
+TEST(FaultModel, NormalisesOnRequestOnly) {
+  ModelParts parts;
+  parts.variables = {yes_no("x", FullTable{{}, Table(2, {0.5, 0.4})})};
+  EXPECT_THROW(FaultModel{parts}, ModelError);
+  const FaultModel model(parts, RowPolicy{true});
+  const auto& table = std::get<FullTable>(model.variable(0).distribution);
+  EXPECT_DOUBLE_EQ(table.rows(0, 0), 5.0 / 9.0);
+  EXPECT_DOUBLE_EQ(table.rows(0, 1), 4.0 / 9.0);
+  EXPECT_EQ(model.scaled_rows().size(), 1U);
+}
+
+TEST(FaultModel, EqualsByContents) {
+  const FaultModel one = child_first();
+  const FaultModel other = child_first();
+  EXPECT_EQ(one, other);
+  ModelParts parts = one.parts();
+  parts.variables[1].label = "other";
+  EXPECT_FALSE(one == FaultModel(parts));
+}
+
+TEST(FaultModel, EmptyModelIsAModel) {
+  const FaultModel model{ModelParts{}};
+  EXPECT_EQ(model.size(), 0U);
+  EXPECT_TRUE(model.topological_order().empty());
+}
+
+TEST(WrittenOut, NoisyOrOfPearl) {
+  // Noisy-OR with leak (Pearl 1988, section 4.3.2): leak 0.01, strengths 0.8 and 0.5, worked by hand:
+  // 1 - 0.99 * 0.2 * 0.5 = 0.901; 1 - 0.99 * 0.2 = 0.802; 1 - 0.99 * 0.5 = 0.505.
+  const FullTable table = written_out(child_first(), 0);
+  EXPECT_EQ(table.parents, (std::vector<std::size_t>{2, 1}));
+  ASSERT_EQ(table.rows.rows(), 4U);
+  EXPECT_DOUBLE_EQ(table.rows(0, 1), 0.01);
+  EXPECT_DOUBLE_EQ(table.rows(1, 1), 0.505);
+  EXPECT_DOUBLE_EQ(table.rows(2, 1), 0.802);
+  EXPECT_DOUBLE_EQ(table.rows(3, 1), 0.901);
+}
+
+TEST(WrittenOut, KeepsTheDigitsOfSmallProbabilities) {
+  ModelParts parts;
+  parts.variables = {yes_no("a", prior(0.5)), yes_no("b", prior(0.5)),
+                     yes_no("effect", NoisyMax{{1.0 - 1e-18, 1e-18}, {cause(0, 3e-18), cause(1, 0.0)}})};
+  const FullTable table = written_out(FaultModel(parts), 2);
+  EXPECT_DOUBLE_EQ(table.rows(0, 1), 1e-18) << "1 - (1 - 1e-18) would be 0";
+  EXPECT_DOUBLE_EQ(table.rows(2, 1), 4e-18);
+}
+
+TEST(WrittenOut, AgreesWithTheDefinitions) {
+  support::Dice dice(12);
+  for (std::size_t round = 0; round < support::rounds(300); ++round) {
+    const FaultModel model = support::random_model(dice);
+    for (std::size_t v = 0; v < model.size(); ++v) {
+      const FullTable table = written_out(model, v);
+      EXPECT_EQ(table.parents, model.parents(v));
+      support::States states(model.size(), 0);
+      for (std::size_t r = 0; r < table.rows.rows(); ++r) {
+        std::size_t rest = r;
+        for (std::size_t i = table.parents.size(); i-- > 0;) {
+          states[table.parents[i]] = rest % model.state_count(table.parents[i]);
+          rest /= model.state_count(table.parents[i]);
+        }
+        for (std::size_t s = 0; s < model.state_count(v); ++s) {
+          const support::ConditionalProbability probability{model, states, s};
+          EXPECT_NEAR(table.rows(r, s), std::visit(probability, model.variable(v).distribution), 1e-14);
+        }
+      }
+    }
+  }
+}
+
+TEST(WrittenOut, RefusesWhatWouldNotFit) {
+  // 70 binary causes: 2^71 numbers, which no 64-bit count holds.
+  for (const std::size_t causes : {40U, 70U}) {
+    ModelParts parts;
+    NoisyMax noisy{{1.0, 0.0}, {}};
+    for (std::size_t i = 0; i < causes; ++i) {
+      parts.variables.push_back(yes_no("cause" + std::to_string(i), prior(0.1)));
+      noisy.links.push_back(cause(i, 0.5));
+    }
+    parts.variables.push_back(yes_no("effect", noisy));
+    const FaultModel model(parts);
+    try {
+      static_cast<void>(written_out(model, causes));
+      FAIL();
+    } catch (const TooLarge& error) {
+      EXPECT_EQ(error.bytes(), std::ldexp(1.0, static_cast<int>(causes) + 4));
+      EXPECT_NE(std::string(error.what()).find("effect"), std::string::npos);
+    }
+  }
+}
+
+TEST(WrittenOut, ManyParentsOfOneStateAreNoProblem) {
+  ModelParts parts;
+  FullTable table{{}, Table(2, {0.3, 0.7})};
+  CountOf any;
+  for (std::size_t i = 0; i < 35; ++i) {
+    parts.variables.push_back(
+        variable("p" + std::to_string(i), {"only"}, FullTable{{}, Table(1, std::vector<double>{1.0})}));
+    table.parents.push_back(i);
+    any.inputs.push_back({i, {0}});
+  }
+  parts.variables.push_back(yes_no("child", table));
+  parts.variables.push_back(yes_no("any", any));
+  const FaultModel model(parts);
+  EXPECT_EQ(written_out(model, 35), table);
+  EXPECT_EQ(written_out(model, 36).rows.values(), (std::vector<double>{0.0, 1.0}));
+}
+
+TEST(WrittenOut, UnweightedVariablesHaveNone) {
+  ModelParts parts;
+  parts.variables = {yes_no("x", Unweighted{})};
+  parts.potentials = {{{0}, {1.0, 3.0}}};
+  EXPECT_THROW(static_cast<void>(written_out(FaultModel(parts), 0)), ArgumentError);
+}
+
+}  // namespace
