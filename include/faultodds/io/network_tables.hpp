@@ -114,19 +114,11 @@ inline void check_rows_at(const std::vector<Variable>& variables, std::size_t ch
   return names;
 }
 
-/// Refuses a model that only potentials describe, for formats of conditional tables.
+/// Refuses a model that potentials speak about, for formats of conditional tables.
 inline void refuse_potentials(const FaultModel& model, const std::string& format) {
-  std::vector<Problem> problems;
-  for (const Variable& variable : model.variables()) {
-    if (!std::holds_alternative<Unweighted>(variable.distribution)) continue;
-    problems.push_back({variable.name, "it has no probability table of its own",
-                        format + " holds conditional tables only; write UAI"});
-  }
-  if (problems.empty() && !model.parts().potentials.empty()) {
-    problems.push_back({"potentials", "the model has potentials beside its tables",
-                        format + " holds conditional tables only; write UAI"});
-  }
-  if (!problems.empty()) throw ModelError(std::move(problems));
+  if (model.parts().potentials.empty()) return;
+  throw ModelError({Problem{"potentials", "the model is a Markov network: it has potentials",
+                            format + " holds conditional tables only; write UAI or JSON"}});
 }
 
 /// The cycles among the variables as problems at `offsets`, one offset for each variable.
