@@ -3,6 +3,7 @@
 
 #include "faultodds/decision/rank_tests.hpp"
 #include "faultodds/inference/case.hpp"
+#include "faultodds/inference/explanations.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/model/errors.hpp"
 #include "faultodds/model/fault_model.hpp"

@@ -1,0 +1,325 @@
+// Bodies of explanations.hpp.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <numeric>
+#include <optional>
+#include <queue>
+#include <string>
+#include <utility>
+
+#include "faultodds/inference/explanations.hpp"
+#include "faultodds/inference/relevance.hpp"
+#include "faultodds/inference/variable_elimination.hpp"
+
+namespace faultodds {
+namespace detail {
+
+inline std::vector<std::size_t> to_explain(const Case& current, std::span<const std::size_t> variables) {
+  const FaultModel& model = current.model();
+  std::vector<std::size_t> chosen(variables.begin(), variables.end());
+  if (chosen.empty()) chosen = model.with_role(Role::component);
+  if (chosen.empty()) {
+    for (std::size_t v = 0; v < model.size(); ++v) {
+      const Finding* finding = current.finding_of(v);
+      if (finding == nullptr || !finding->state.has_value()) chosen.push_back(v);
+    }
+  }
+  for (const std::size_t v : chosen) static_cast<void>(model.variable(v));  // throws where there is none
+  std::vector<std::size_t> sorted = chosen;
+  std::sort(sorted.begin(), sorted.end());
+  const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
+  if (twice != sorted.end()) {
+    throw ArgumentError(model.variable(*twice).name, "named twice among the variables to explain",
+                        "name each variable once");
+  }
+  return chosen;
+}
+
+/// A propagation with the findings of the case, on a plan that holds all of `variables`.
+inline Propagation propagation_over(const Case& current, const std::vector<std::size_t>& variables) {
+  const Solver& solver = current.solver();
+  std::shared_ptr<const Plan> plan = solver.whole_plan();
+  if (plan == nullptr) {
+    std::vector<Presence> presence = presence_for(solver.model(), variables, current.findings());
+    // Variables asked for are wanted as such, be they absent effects.
+    for (const std::size_t v : variables) presence[v] = Presence::present;
+    plan = make_case_plan(solver, presence);
+  }
+  Propagation propagation(plan);
+  for (const Finding& finding : current.findings()) {
+    const std::size_t slot = plan->slot_of()[finding.variable];
+    if (slot != no_slot) propagation.set_weights(slot, finding.weights);
+  }
+  return propagation;
+}
+
+/// A set of joint states: those of the variables that have one are given, the others are open.
+struct PartialState {
+  static constexpr std::size_t open = static_cast<std::size_t>(-1);
+
+  double probability = 1.0;
+  std::int64_t rank = 0;            // the probability on a coarse logarithmic scale, on which equal ones are equal
+  std::vector<std::size_t> states;  // by position among the variables to explain
+
+  void set_probability(double value) {
+    probability = value;
+    rank = std::llround(std::log(value) * 1e11);
+  }
+  [[nodiscard]] bool complete() const { return std::find(states.begin(), states.end(), open) == states.end(); }
+};
+
+/// True where `a` comes after `b`: less probable or, among equals, with later states. An open state counts as the
+/// first: that is the earliest it can become.
+struct ComesAfter {
+  bool operator()(const PartialState& a, const PartialState& b) const {
+    if (a.rank != b.rank) return a.rank < b.rank;
+    for (std::size_t i = 0; i < a.states.size(); ++i) {
+      const std::size_t of_a = a.states[i] == PartialState::open ? 0 : a.states[i];
+      const std::size_t of_b = b.states[i] == PartialState::open ? 0 : b.states[i];
+      if (of_a != of_b) return of_a > of_b;
+    }
+    return false;
+  }
+};
+
+class ExplanationSearch {
+ public:
+  ExplanationSearch(const Case& current, std::vector<std::size_t> variables, const ExplainOptions& options)
+      : variables_(std::move(variables)), options_(options), propagation_(propagation_over(current, variables_)) {
+    for (const std::size_t v : variables_) {
+      slots_.push_back(propagation_.plan().slot_of()[v]);
+      const Finding* finding = current.finding_of(v);
+      found_.push_back(finding == nullptr ? std::vector<double>{} : finding->weights);
+    }
+    PartialState all;
+    all.states.assign(variables_.size(), PartialState::open);
+    queue_.push(std::move(all));
+  }
+
+  Explanations run(std::size_t count) {
+    Explanations result{variables_, {}};
+    while (result.best.size() < count && !queue_.empty()) {
+      PartialState next = queue_.top();
+      queue_.pop();
+      if (next.complete()) {
+        result.best.push_back({std::move(next.states), next.probability});
+      } else {
+        if (spent_ == options_.most_propagations) stop(result.best.size(), count, next.probability);
+        branch(next);
+      }
+    }
+    return result;
+  }
+
+ private:
+  [[noreturn]] void stop(std::size_t found, std::size_t count, double bound) const {
+    throw Stopped("stopped after " + std::to_string(spent_) + " propagations with " + std::to_string(found) + " of " +
+                  std::to_string(count) + " explanations found; none of the others is more probable than " +
+                  std::to_string(bound) +
+                  "; explain fewer variables, ask for fewer explanations, or allow more propagations");
+  }
+
+  /// Splits on the open variable whose state is least certain, which bounds the children most tightly.
+  void branch(const PartialState& parent) {
+    ++spent_;
+    for (std::size_t i = 0; i < slots_.size(); ++i) enter(i, parent.states[i]);
+    std::size_t chosen = 0;
+    double least = 2.0;
+    for (std::size_t i = 0; i < slots_.size(); ++i) {
+      if (parent.states[i] != PartialState::open) continue;
+      const std::span<const double> marginal = propagation_.marginal(slots_[i]);
+      const double most_probable = *std::max_element(marginal.begin(), marginal.end());
+      if (most_probable >= least) continue;
+      least = most_probable;
+      chosen = i;
+    }
+    const std::span<const double> marginal = propagation_.marginal(slots_[chosen]);
+    for (std::size_t s = 0; s < marginal.size(); ++s) {
+      if (!(parent.probability * marginal[s] > 0.0)) continue;
+      PartialState child = parent;
+      child.states[chosen] = s;
+      child.set_probability(parent.probability * marginal[s]);
+      queue_.push(std::move(child));
+    }
+  }
+
+  void enter(std::size_t position, std::size_t state) {
+    if (state != PartialState::open) {
+      certain_.assign(propagation_.plan().state_counts()[slots_[position]], 0.0);
+      certain_[state] = 1.0;
+      propagation_.set_weights(slots_[position], certain_);
+    } else if (!found_[position].empty()) {
+      propagation_.set_weights(slots_[position], found_[position]);
+    } else {
+      propagation_.clear_weights(slots_[position]);
+    }
+  }
+
+  std::vector<std::size_t> variables_;
+  ExplainOptions options_;
+  Propagation propagation_;
+  std::vector<std::size_t> slots_;          // by position
+  std::vector<std::vector<double>> found_;  // by position: weights of its finding; empty where there is none
+  std::vector<double> certain_;             // scratch
+  std::priority_queue<PartialState, std::vector<PartialState>, ComesAfter> queue_;
+  std::size_t spent_ = 0;
+};
+
+/// True where, whatever the states of the others, at most one state of the last variable in the scope is possible.
+inline bool settles_last(const Potential& factor, std::span<const std::size_t> state_counts) {
+  const std::size_t states = state_counts[factor.scope.back()];
+  for (std::size_t row = 0; row < factor.values.size(); row += states) {
+    const auto begin = factor.values.begin() + static_cast<std::ptrdiff_t>(row);
+    const auto possible =
+        std::count_if(begin, begin + static_cast<std::ptrdiff_t>(states), [](double weight) { return weight > 0.0; });
+    if (possible > 1) return false;
+  }
+  return true;
+}
+
+/// Auxiliary slots that do not follow with certainty from the variables of the model: maximising over them would be
+/// wrong, they must be summed out. (Over the others summing and maximising are the same.)
+inline std::vector<std::size_t> uncertain_auxiliaries(const Network& network) {
+  std::vector<bool> sure(network.state_counts.size(), false);
+  for (const std::size_t slot : network.slot_of) {
+    if (slot != no_slot) sure[slot] = true;
+  }
+  for (bool changed = true; changed;) {
+    changed = false;
+    for (const Potential& factor : network.factors) {
+      if (factor.scope.empty() || sure[factor.scope.back()]) continue;
+      const bool from_sure =
+          std::all_of(factor.scope.begin(), factor.scope.end() - 1, [&](std::size_t slot) { return sure[slot]; });
+      if (!from_sure || !settles_last(factor, network.state_counts)) continue;
+      sure[factor.scope.back()] = true;
+      changed = true;
+    }
+  }
+  std::vector<std::size_t> uncertain;
+  for (std::size_t slot = 0; slot < sure.size(); ++slot) {
+    if (!sure[slot]) uncertain.push_back(slot);
+  }
+  return uncertain;
+}
+
+/// Joint states without those found already, as disjoint parts (Nilsson 1998).
+class BestStates {
+ public:
+  /// `slots`: those to be maximised over, in the order in which parts are cut.
+  BestStates(Network network, std::vector<std::size_t> slots, double memory_limit_bytes)
+      : network_(std::move(network)),
+        slots_(std::move(slots)),
+        summed_(uncertain_auxiliaries(network_)),
+        memory_limit_bytes_(memory_limit_bytes) {
+    Part all;
+    for (const std::size_t slot : slots_) all.allowed.emplace_back(network_.state_counts[slot], 1.0);
+    add(std::move(all));
+  }
+
+  /// The best joint state not yet returned; nothing where no other is possible.
+  std::optional<Maximum> next() {
+    if (parts_.empty()) return std::nullopt;
+    const auto best = std::max_element(
+        parts_.begin(), parts_.end(), [](const Part& a, const Part& b) { return a.best.log_value < b.best.log_value; });
+    const Part found = std::move(*best);
+    parts_.erase(best);
+    pending_ = found;
+    return found.best;
+  }
+
+  /// Cuts the part of the last joint state returned into parts that do not hold it.
+  void split() {
+    Part rest = std::move(pending_);
+    const Maximum found = rest.best;
+    for (std::size_t i = 0; i < slots_.size(); ++i) {
+      const std::size_t state = found.states[slots_[i]];
+      Part other = rest;
+      other.allowed[i][state] = 0.0;
+      const bool possible =
+          std::any_of(other.allowed[i].begin(), other.allowed[i].end(), [](double w) { return w > 0.0; });
+      if (possible) add(std::move(other));
+      rest.allowed[i].assign(rest.allowed[i].size(), 0.0);
+      rest.allowed[i][state] = 1.0;
+    }
+  }
+
+ private:
+  struct Part {
+    std::vector<std::vector<double>> allowed;  // by position among the slots, by state: 1 or 0
+    Maximum best;
+  };
+
+  void add(Part part) {
+    std::vector<Potential> factors = network_.factors;
+    for (std::size_t i = 0; i < slots_.size(); ++i) factors.push_back({{slots_[i]}, part.allowed[i]});
+    part.best = maximise(std::move(factors), network_.state_counts, summed_, memory_limit_bytes_);
+    if (std::isfinite(part.best.log_value)) parts_.push_back(std::move(part));
+  }
+
+  Network network_;
+  std::vector<std::size_t> slots_;
+  std::vector<std::size_t> summed_;
+  double memory_limit_bytes_;
+  std::vector<Part> parts_;
+  Part pending_;
+};
+
+}  // namespace detail
+
+inline Explanations explain(const Case& current, std::span<const std::size_t> variables, std::size_t count,
+                            const ExplainOptions& options) {
+  std::vector<std::size_t> chosen = detail::to_explain(current, variables);
+  return detail::ExplanationSearch(current, std::move(chosen), options).run(count);
+}
+
+inline Explanations most_probable_explanations(const Case& current, std::size_t count) {
+  const FaultModel& model = current.model();
+  std::vector<std::size_t> wanted = detail::always_wanted(model);
+  if (model.with_role(Role::component).empty()) {
+    wanted.resize(model.size());
+    std::iota(wanted.begin(), wanted.end(), std::size_t{0});
+  }
+  const std::vector<Presence> presence = detail::presence_for(model, wanted, current.findings());
+  Network network = expand(model, presence);
+  for (const Finding& finding : current.findings()) {
+    const std::size_t slot = network.slot_of[finding.variable];
+    if (slot != no_slot) network.factors.push_back({{slot}, finding.weights});
+  }
+
+  Explanations result;
+  std::vector<std::size_t> slots;
+  for (std::size_t v = 0; v < model.size(); ++v) {
+    if (presence[v] == Presence::left_out) continue;
+    result.variables.push_back(v);
+    if (network.slot_of[v] != no_slot) slots.push_back(network.slot_of[v]);
+  }
+  const std::vector<std::size_t> slot_of = network.slot_of;
+  detail::BestStates states(std::move(network), std::move(slots), current.solver().options().memory_limit_bytes);
+  while (result.best.size() < count) {
+    const std::optional<Maximum> found = states.next();
+    if (!found.has_value()) break;
+    Explanation explanation{{}, std::exp(found->log_value - current.log_evidence())};
+    // A variable without a slot is an effect found absent.
+    for (const std::size_t v : result.variables) {
+      explanation.states.push_back(slot_of[v] == no_slot ? 0 : found->states[slot_of[v]]);
+    }
+    result.best.push_back(std::move(explanation));
+    if (result.best.size() < count) states.split();
+  }
+  return result;
+}
+
+inline std::vector<Fault> faults_of(const FaultModel& model, std::span<const std::size_t> variables,
+                                    const Explanation& explanation) {
+  std::vector<Fault> faults;
+  for (std::size_t i = 0; i < variables.size(); ++i) {
+    const bool component = model.variable(variables[i]).role == Role::component;
+    if (component && explanation.states[i] != 0) faults.push_back({variables[i], explanation.states[i]});
+  }
+  return faults;
+}
+
+}  // namespace faultodds

@@ -1,0 +1,47 @@
+// Small models in a few lines.
+#pragma once
+
+#include <numeric>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "faultodds/model/fault_model.hpp"
+
+namespace support {
+
+using namespace faultodds;
+
+class Builder {
+ public:
+  /// A variable with any distribution. Returns its index, as all of these do.
+  std::size_t variable(const std::string& name, const std::vector<std::string>& states, Distribution distribution,
+                       Role role = Role::unclassified) {
+    Variable made;
+    made.name = name;
+    made.role = role;
+    for (const std::string& state : states) made.states.push_back({state, ""});
+    made.distribution = std::move(distribution);
+    parts_.variables.push_back(std::move(made));
+    return parts_.variables.size() - 1;
+  }
+
+  /// A variable with a full table, row by row, the last parent running fastest.
+  std::size_t variable(const std::string& name, const std::vector<std::string>& states,
+                       const std::vector<std::size_t>& parents, const std::vector<double>& rows,
+                       Role role = Role::unclassified) {
+    return variable(name, states, FullTable{parents, Table(states.size(), rows)}, role);
+  }
+
+  std::size_t component(const std::string& name, double faulty) {
+    return variable(name, {"sound", "faulty"}, {}, {1.0 - faulty, faulty}, Role::component);
+  }
+
+  ModelParts& parts() { return parts_; }
+  [[nodiscard]] FaultModel model() const { return FaultModel(parts_); }
+
+ private:
+  ModelParts parts_;
+};
+
+}  // namespace support
