@@ -7,6 +7,7 @@
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/model/errors.hpp"
 #include "faultodds/model/fault_model.hpp"
+#include "faultodds/model/lint.hpp"
 #include "faultodds/model/names.hpp"
 #include "faultodds/model/table.hpp"
 #include "faultodds/model/variable.hpp"
