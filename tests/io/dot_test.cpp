@@ -1,0 +1,86 @@
+// DOT pictures: what they show, and that no name can break them.
+#include "faultodds/io/dot.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "io/networks.hpp"
+
+namespace faultodds {
+namespace {
+
+bool contains(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+Variable variable(const std::string& name, Role role, Distribution distribution) {
+  Variable made;
+  made.name = name;
+  made.role = role;
+  made.states = {{"no", ""}, {"yes", ""}};
+  made.distribution = std::move(distribution);
+  return made;
+}
+
+TEST(Dot, TheShapeSaysTheRole) {
+  ModelParts parts;
+  const FullTable prior{{}, Table(2, {0.9, 0.1})};
+  const Table effect(2, {1.0, 0.0, 0.2, 0.8});
+  parts.variables = {variable("weather", Role::context, prior),
+                     variable("cell", Role::component, prior),
+                     variable("supply", Role::hidden, NoisyMax{{1.0, 0.0}, {Link{1, effect, {Gate{0, {1}}}, ""}}}),
+                     variable("dark", Role::symptom, NoisyMax{{1.0, 0.0}, {Link{2, effect, {}, ""}}}),
+                     variable("meter", Role::test, Examination{1, {0.9}, 0.1}),
+                     variable("other", Role::unclassified, prior)};
+  parts.variables[1].system = "battery";
+  parts.variables[3].complaint = true;
+  parts.header.title = "Torch";
+  parts.header.invented = true;
+  const std::string text = write_dot(FaultModel(parts));
+  EXPECT_TRUE(contains(text, "rankdir=LR"));
+  EXPECT_TRUE(contains(text, "label=\"Torch\\nInvented data\""));
+  EXPECT_TRUE(contains(text, "v0 [label=\"weather\", shape=tab]"));
+  EXPECT_TRUE(contains(text, "label=\"battery\";\n    style=dotted;\n    v1 [label=\"cell\", shape=box];\n  }"));
+  EXPECT_TRUE(contains(text, "v2 [label=\"supply\", shape=ellipse, style=dashed]"));
+  EXPECT_TRUE(contains(text, "v3 [label=\"dark\", shape=hexagon, peripheries=2]"));
+  EXPECT_TRUE(contains(text, "v4 [label=\"meter\", shape=house]"));
+  EXPECT_TRUE(contains(text, "v5 [label=\"other\", shape=ellipse]"));
+  EXPECT_TRUE(contains(text, "v1 -> v2;"));
+  EXPECT_TRUE(contains(text, "v0 -> v2 [style=dashed];"));
+}
+
+TEST(Dot, PotentialsAreDots) {
+  ModelParts parts;
+  parts.variables = {variable("a", Role::unclassified, Unweighted{}), variable("b", Role::unclassified, Unweighted{})};
+  parts.potentials = {{{0, 1}, {1, 2, 3, 4}}};
+  EXPECT_TRUE(
+      contains(write_dot(FaultModel(parts)), "f0 [shape=point];\n  v0 -> f0 [dir=none];\n  v1 -> f0 [dir=none];"));
+}
+
+TEST(Dot, NamesCannotBreakIt) {
+  std::mt19937_64 random(11);
+  for (int i = 0; i < 50; ++i) {
+    const std::string text = write_dot(testing::random_network(random));
+    // Outside of quotes only the words of the language are left, with as many brackets closed as opened.
+    std::string outside;
+    bool quoted = false;
+    for (std::size_t k = 0; k < text.size(); ++k) {
+      if (quoted && text[k] == '\\') {
+        ++k;
+      } else if (text[k] == '"') {
+        quoted = !quoted;
+      } else if (!quoted) {
+        outside += text[k];
+      }
+    }
+    EXPECT_FALSE(quoted);
+    EXPECT_EQ(std::count(outside.begin(), outside.end(), '{'), 1);
+    EXPECT_EQ(std::count(outside.begin(), outside.end(), '}'), 1);
+    EXPECT_EQ(std::count(outside.begin(), outside.end(), '['), std::count(outside.begin(), outside.end(), ']'));
+    EXPECT_EQ(outside.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_ \n{}[]=,;->."),
+              std::string::npos)
+        << outside;
+  }
+}
+
+}  // namespace
+}  // namespace faultodds
