@@ -76,7 +76,13 @@ class JsonBuilder {
   [[nodiscard]] std::string here() const {
     std::string path;
     for (const Level& level : levels_) {
-      path = level.value->is_object() ? json_path(path, level.key) : json_path(path, level.value->size());
+      if (level.value->is_object()) {
+        path = json_path(path, level.key);
+      } else {
+        // The element that is still open is already in its list; the one to come is not.
+        const bool open = &level != &levels_.back();
+        path = json_path(path, level.value->size() - (open ? 1 : 0));
+      }
     }
     return path;
   }

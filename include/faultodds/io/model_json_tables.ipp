@@ -244,6 +244,13 @@ class TableReader {
     if (!fields.is_object()) return;
     for (const auto& [name, member] : at.value->items()) {
       const JsonAt entry{&member, json_path(at.path, name)};
+      const std::vector<std::string> effects = is_or ? std::vector<std::string>() : state_names(own());
+      if (std::ranges::count(effects, name) > 0 && std::ranges::count(state_names(variables_[link.cause]), name) == 0) {
+        problems_.push_back({entry.path, quoted(name) + " is a state of the effect, not of the cause",
+                             "name the fault state of " + quoted(variables_[link.cause].name) + " first: {\"" +
+                                 variables_[link.cause].states.back().name + "\": {\"" + name + "\": ...}}"});
+        continue;
+      }
       const auto state = rows_.fault_state_named(name, link.cause, entry.path);
       if (!state) continue;
       if (is_or) {
@@ -255,28 +262,29 @@ class TableReader {
     }
   }
 
+  [[nodiscard]] std::size_t whole_number_at(const JsonAt& at) {
+    constexpr double most = 1e9;
+    const double value = number_at(at, problems_).value_or(1.0);
+    if (value >= 1.0 && value <= most && std::floor(value) == value) return static_cast<std::size_t>(value);
+    problems_.push_back({at.path, "it is " + shortest_form(value), "it must be a whole number of at least 1"});
+    return 1;
+  }
+
   [[nodiscard]] CountOf read_count(const JsonAt& at, const std::string& kind) {
     CountOf count;
     JsonAt inputs = at;
-    std::optional<double> wanted;
     if (kind == "at_least") {
       JsonFields fields(at, problems_);
       fields.allow_only({"count", "of"});
       inputs = fields.needed("of", "a list of inputs");
       if (const JsonAt number = fields.needed("count", "how many of the inputs must hold"); number.there()) {
-        wanted = number_at(number, problems_);
-        if (wanted && (!(*wanted >= 1.0) || *wanted > 1e9 || std::floor(*wanted) != *wanted)) {
-          problems_.push_back(
-              {number.path, "it is " + shortest_form(*wanted), "it must be a whole number of at least 1"});
-          wanted.reset();
-        }
+        count.at_least = whole_number_at(number);
       }
     }
     for (const JsonAt& element : JsonFields::elements_of(inputs, problems_)) {
       if (const auto gate = input_at(element)) count.inputs.push_back(*gate);
     }
     if (kind == "all") count.at_least = count.inputs.size();
-    if (wanted) count.at_least = static_cast<std::size_t>(*wanted);
     if (count.inputs.empty() && inputs.there() && inputs.value->is_array() && inputs.value->empty()) {
       problems_.push_back({inputs.path, "it is an empty list", "name at least one input"});
     }
