@@ -141,7 +141,8 @@ TEST(UaiEvidence, RefusesWhatIsWrongWithItsPlace) {
       {"1 0 x", "evidence files hold whole numbers"},
   }};
   for (const auto& [text, part] : cases) {
-    const std::string message = testing::message_of([&] { return read_uai_evidence(text, model, "x.evid"); });
+    const std::string message =
+        testing::message_of([&, &wrong = text] { return read_uai_evidence(wrong, model, "x.evid"); });
     EXPECT_TRUE(contains(message, part)) << text << '\n' << message;
     EXPECT_TRUE(message.starts_with("x.evid: ")) << message;
   }
