@@ -1,0 +1,253 @@
+#include "advice.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "findings.hpp"
+
+namespace faultodds::program {
+namespace {
+
+const Access* find_access(const FaultModel& model, const std::string& name) {
+  const std::vector<Access>& all = model.parts().access;
+  const auto found = std::find_if(all.begin(), all.end(), [&](const Access& access) { return access.name == name; });
+  return found == all.end() ? nullptr : &*found;
+}
+
+std::string label_of(const std::vector<Term>& terms, const std::string& name) {
+  const Term* term = find_term(terms, name);
+  return term == nullptr || term->label.empty() ? name : term->label;
+}
+
+std::string labels_of(const std::vector<Term>& terms, const std::vector<std::string>& names) {
+  std::vector<std::string> labels;
+  for (const std::string& name : names) labels.push_back(label_of(terms, name));
+  return joined(labels);
+}
+
+std::string access_text(const FaultModel& model, const std::vector<std::string>& names) {
+  std::vector<std::string> texts;
+  for (const std::string& name : names) {
+    const Access* access = find_access(model, name);
+    std::string text = access == nullptr || access->label.empty() ? name : access->label;
+    if (access != nullptr && access->work.minutes) text += " (" + number(*access->work.minutes, 0) + " min)";
+    texts.push_back(text);
+  }
+  return joined(texts, ", then ");
+}
+
+std::string band_text(const Band& band, const std::string& unit, const std::string& outcome) {
+  const std::string after = unit.empty() ? std::string() : ' ' + unit;
+  std::string range = "any value";
+  if (band.from && band.below) range = "from " + number(*band.from, 4) + " to below " + number(*band.below, 4) + after;
+  else if (band.below) range = "below " + number(*band.below, 4) + after;
+  else if (band.from) range = number(*band.from, 4) + after + " and above";
+  return range + ": " + outcome;
+}
+
+bool has_cost(const FaultModel& model, const TestForecast& forecast) {
+  const Work& work = model.variable(forecast.test).work;
+  return work.minutes || work.money || !forecast.opens.empty();
+}
+
+std::string cost_text(double minutes, double material, double rate, const std::string& currency) {
+  std::vector<std::string> parts;
+  if (minutes > 0.0) parts.push_back(number(minutes, 0) + " min");
+  if (material > 0.0) parts.push_back(money(material, currency));
+  std::string text = parts.empty() ? "nothing" : joined(parts, " and ");
+  if (minutes > 0.0 && rate > 0.0) text += "; with labour " + money(material + minutes * rate / 60.0, currency);
+  return text;
+}
+
+void show_cautions(const Screen& screen, const FaultModel& model, const std::vector<std::string>& names) {
+  for (const std::string& name : names) {
+    const Term* term = find_term(model.parts().cautions, name);
+    std::string text = term == nullptr || term->label.empty() ? name : term->label;
+    if (term != nullptr && !term->description.empty()) text += ": " + term->description;
+    screen.caution(text);
+  }
+}
+
+/// What an outcome would do to the leading faults: the largest changes first.
+std::string effect_text(const FaultModel& model, const Ranking& ranking, const OutcomeForecast& outcome) {
+  struct Change {
+    std::size_t place;
+    double size;
+  };
+  std::vector<Change> changes;
+  for (std::size_t i = 0; i < std::min(outcome.leading.size(), ranking.leading.size()); ++i) {
+    const double size = std::abs(outcome.leading[i].probability - ranking.leading[i].probability);
+    if (size >= 0.005) changes.push_back({i, size});
+  }
+  std::stable_sort(changes.begin(), changes.end(), [](const Change& a, const Change& b) { return a.size > b.size; });
+  std::vector<std::string> parts;
+  for (std::size_t i = 0; i < std::min<std::size_t>(changes.size(), 3); ++i) {
+    const FaultProbability& before = ranking.leading[changes[i].place];
+    const FaultProbability& after = outcome.leading[changes[i].place];
+    parts.push_back(fault_text(model, before.component, before.state) + ' ' + percent(before.probability) + " -> " +
+                    percent(after.probability));
+  }
+  return parts.empty() ? "hardly moves the leading faults" : joined(parts, "; ");
+}
+
+}  // namespace
+
+const Term* find_term(const std::vector<Term>& terms, const std::string& name) {
+  const auto found = std::find_if(terms.begin(), terms.end(), [&](const Term& term) { return term.name == name; });
+  return found == terms.end() ? nullptr : &*found;
+}
+
+std::vector<std::string> cautions_of(const FaultModel& model, const Work& work, const std::vector<std::string>& opens) {
+  std::vector<std::string> names;
+  const auto add = [&names](const std::vector<std::string>& more) {
+    for (const std::string& name : more) {
+      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    }
+  };
+  for (const std::string& opened : opens) {
+    if (const Access* access = find_access(model, opened)) add(access->work.cautions);
+  }
+  add(work.cautions);
+  return names;
+}
+
+double share_settled(const Ranking& ranking, const TestForecast& forecast) {
+  return ranking.entropy_bits > 0.0 ? std::clamp(forecast.gain_bits / ranking.entropy_bits, 0.0, 1.0) : 0.0;
+}
+
+std::string fault_text(const FaultModel& model, std::size_t component, std::size_t state) {
+  const Variable& variable = model.variable(component);
+  return shown(variable) + ": " + shown(variable.states.at(state));
+}
+
+void show_header(const Screen& screen, const FaultModel& model) {
+  const Header& header = model.header();
+  const std::string title = header.title.empty() ? header.name : header.title;
+  if (!title.empty()) screen.text(title + (header.version.empty() ? "" : ", version " + header.version));
+  if (header.invented) {
+    screen.text("INVENTED DATA: the numbers of this model are made up and must be tuned before any real use.");
+  }
+  if (!header.safety.empty()) screen.text("SAFETY: " + header.safety);
+  const bool says_who_decides = header.safety.find("service information") != std::string::npos;
+  if (!says_who_decides && !model.with_role(Role::component).empty()) {
+    screen.text("The vehicle maker's service information comes first; this is advice only.");
+  }
+}
+
+void show_findings(const Screen& screen, const Case& current) {
+  if (current.findings().empty()) {
+    screen.heading("Nothing was found yet");
+    return;
+  }
+  screen.heading("Found so far");
+  for (const Finding& finding : current.findings()) {
+    screen.text(shown(current.model().variable(finding.variable)) + ": " + finding_text(current.model(), finding), 2, 2);
+  }
+}
+
+void show_leading(const Screen& screen, const FaultModel& model, const Ranking& ranking) {
+  std::size_t faults = 0;
+  for (const std::size_t target : ranking.targets) faults += model.state_count(target) - 1;
+  screen.heading("Leading faults (of " + std::to_string(faults) + " in question)");
+  std::vector<BarRow> rows;
+  for (const FaultProbability& fault : ranking.leading) {
+    rows.push_back({fault_text(model, fault.component, fault.state), fault.probability, {}});
+  }
+  screen.bars(rows);
+  if (rows.size() > 1) screen.text("Each figure stands by itself: more than one fault may be present.", 2);
+}
+
+void show_test(const Screen& screen, const FaultModel& model, const TestForecast& forecast) {
+  const Variable& test = model.variable(forecast.test);
+  screen.heading("Next test: " + shown(test) + (test.label.empty() ? "" : "  [" + test.name + ']'));
+  show_cautions(screen, model, cautions_of(model, test.work, forecast.opens));
+  if (!forecast.opens.empty()) screen.item("First", access_text(model, forecast.opens));
+  if (!test.procedure.empty()) screen.item("How", test.procedure);
+  if (!test.description.empty()) screen.item("Note", test.description);
+  if (test.reading) {
+    std::vector<std::string> bands;
+    for (const Band& band : test.reading->bands) {
+      bands.push_back(band_text(band, test.reading->unit, shown(test.states.at(band.outcome))));
+    }
+    screen.item("Reading", test.reading->quantity + "; " + joined(bands, "; "));
+    if (!test.reading->source.empty()) screen.item("", "(limits: " + test.reading->source + ')');
+  }
+  if (!test.work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, test.work.tools));
+  if (!test.work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, test.work.skill));
+  const Header& header = model.header();
+  if (has_cost(model, forecast)) {
+    screen.item("Cost", cost_text(forecast.minutes, forecast.money, header.labour_rate, header.currency));
+  }
+}
+
+void show_why(const Screen& screen, const FaultModel& model, const Ranking& ranking, const TestForecast& forecast) {
+  const std::string least = ranking.entropy_is_bound ? "at least " : "";
+  const std::string about = ranking.gain == GainKind::joint ? "" : ", summed over the components one by one";
+  screen.item("Why", "expected to settle " + least + percent(share_settled(ranking, forecast)) +
+                         " of what is still open about the cause (" + number(forecast.gain_bits, 3) + " of " +
+                         number(ranking.entropy_bits, 2) + " bits" + about + "; one bit settles one even yes-or-no question)");
+  const Variable& test = model.variable(forecast.test);
+  for (const OutcomeForecast& outcome : forecast.outcomes) {
+    const std::string state = shown(test.states.at(outcome.state));
+    if (outcome.probability <= 0.0) {
+      screen.text("- " + state + ": cannot be, given what was found", 11, 2);
+    } else if (outcome.leading.empty()) {
+      screen.text("- " + state + " (" + percent(outcome.probability) + ')', 11, 2);
+    } else {
+      screen.text("- " + state + " (" + percent(outcome.probability) + "): " + effect_text(model, ranking, outcome), 11, 2);
+    }
+  }
+}
+
+void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t first, std::size_t most) {
+  std::vector<std::vector<std::string>> rows = {{"#", "test", "settles", "bits", "min", "cost"}};
+  for (std::size_t i = first; i < std::min(ranking.tests.size(), first + most); ++i) {
+    const TestForecast& forecast = ranking.tests[i];
+    const bool known = has_cost(model, forecast);
+    rows.push_back({std::to_string(i + 1), shown(model.variable(forecast.test)), percent(share_settled(ranking, forecast)),
+                    fixed(forecast.gain_bits, 3), known ? number(forecast.minutes, 0) : "-",
+                    known ? money(forecast.cost, model.header().currency) : "-"});
+  }
+  if (rows.size() > 1) screen.table(rows, 1);
+}
+
+void show_left_out(const Screen& screen, const FaultModel& model, const Ranking& ranking) {
+  std::vector<const LeftOut*> forgone;
+  for (const LeftOut& left : ranking.left_out) {
+    if (std::isfinite(left.gain_bits) && left.gain_bits > 1e-9) forgone.push_back(&left);
+  }
+  if (forgone.empty()) return;
+  std::stable_sort(forgone.begin(), forgone.end(),
+                   [](const LeftOut* a, const LeftOut* b) { return a->gain_bits > b->gain_bits; });
+  constexpr std::size_t most = 5;
+  screen.heading("Left out");
+  for (std::size_t i = 0; i < std::min(forgone.size(), most); ++i) {
+    screen.text(shown(model.variable(forgone[i]->test)) + ": " + forgone[i]->reason + "; it would tell " +
+                    number(forgone[i]->gain_bits, 3) + " bits",
+                2, 2);
+  }
+  if (forgone.size() > most) screen.text("and " + std::to_string(forgone.size() - most) + " more", 2);
+}
+
+void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault) {
+  const Header& header = model.header();
+  for (const Repair& repair : model.parts().repairs) {
+    const bool mends = repair.component == fault.component &&
+                       std::find(repair.mends.begin(), repair.mends.end(), fault.state) != repair.mends.end();
+    if (!mends) continue;
+    screen.heading("Repair: " + (repair.label.empty() ? repair.name : repair.label));
+    show_cautions(screen, model, cautions_of(model, repair.work, repair.work.access));
+    if (!repair.work.access.empty()) screen.item("First", access_text(model, repair.work.access));
+    if (!repair.procedure.empty()) screen.item("How", repair.procedure);
+    if (!repair.work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, repair.work.tools));
+    if (!repair.work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, repair.work.skill));
+    if (repair.work.minutes || repair.work.money) {
+      screen.item("Cost", cost_text(repair.work.minutes.value_or(0.0), repair.work.money.value_or(0.0), header.labour_rate,
+                                    header.currency) +
+                              (repair.work.access.empty() ? "" : ", opening not counted"));
+    }
+    screen.item("Works", "in " + percent(repair.success) + " of cases");
+  }
+}
+
+}  // namespace faultodds::program

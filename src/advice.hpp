@@ -1,0 +1,50 @@
+// Advice in words: what leads, what to test next and why, what mends it. Cautions always come before the step.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "faultodds/decision/rank_tests.hpp"
+#include "text.hpp"
+
+namespace faultodds::program {
+
+/// "Fuel pump: worn".
+[[nodiscard]] std::string fault_text(const FaultModel& model, std::size_t component, std::size_t state);
+
+/// Title and version, that data are invented, and the safety note.
+void show_header(const Screen& screen, const FaultModel& model);
+
+/// What was found so far.
+void show_findings(const Screen& screen, const Case& current);
+
+/// The leading faults with bars.
+void show_leading(const Screen& screen, const FaultModel& model, const Ranking& ranking);
+
+/// A test as a mechanic needs it: its name, the cautions, what to open, how it is done, limits, tools, cost.
+void show_test(const Screen& screen, const FaultModel& model, const TestForecast& forecast);
+
+/// What the test is expected to tell, and what each outcome would do to the leading faults.
+void show_why(const Screen& screen, const FaultModel& model, const Ranking& ranking, const TestForecast& forecast);
+
+/// A short table of tests, from position `first` of the ranking on, numbered from `first` + 1.
+void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t first, std::size_t most);
+
+/// Tests left out of the ranking for tools or skill, with what is forgone.
+void show_left_out(const Screen& screen, const FaultModel& model, const Ranking& ranking);
+
+/// Repairs of the model that mend this fault, each with its cautions first.
+void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault);
+
+/// The share of what is open about the faults in question that the test is expected to settle, from 0 to 1.
+[[nodiscard]] double share_settled(const Ranking& ranking, const TestForecast& forecast);
+
+/// Names of the cautions of a piece of work and of all the opening work before it, each once.
+[[nodiscard]] std::vector<std::string> cautions_of(const FaultModel& model, const Work& work,
+                                                   const std::vector<std::string>& opens);
+
+/// The term of this name, or nothing.
+[[nodiscard]] const Term* find_term(const std::vector<Term>& terms, const std::string& name);
+
+}  // namespace faultodds::program

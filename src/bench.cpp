@@ -1,0 +1,223 @@
+#include "bench.hpp"
+
+#include <algorithm>
+#include <iostream>
+#include <utility>
+
+#include "faultodds/io/text_file.hpp"
+#include "faultodds/io/text_places.hpp"
+#include "findings.hpp"
+
+namespace faultodds::program {
+namespace {
+
+/// The outcome whose band holds the value; nothing where none does.
+std::optional<std::size_t> outcome_of(const Reading& reading, double value) {
+  for (const Band& band : reading.bands) {
+    if ((!band.from || *band.from <= value) && (!band.below || value < *band.below)) return band.outcome;
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+Bench::Bench(Questions questions, CaseLog log, RankOptions options, Keeping keeping)
+    : questions_(std::move(questions)), log_(std::move(log)), options_(std::move(options)), keeping_(std::move(keeping)) {}
+
+const std::vector<Bench::Command>& Bench::commands() {
+  static const std::vector<Command> known = {
+      {{"skipped", "s", "skip"}, &Bench::skipped, "not now; this test is not proposed again"},
+      {{"could not", "c", "couldn't", "cannot", "can't"}, &Bench::could_not, "tried, but it could not be done"},
+      {{"other", "o"}, &Bench::other, "something else was found, or another test was done: other [NAME]"},
+      {{"why", "w"}, &Bench::why, "why this test: what each outcome would do"},
+      {{"list", "l"}, &Bench::list, "other tests worth doing, to choose from"},
+      {{"more", "m"}, &Bench::more, "after the advice: propose a test all the same"},
+      {{"faults", "f"}, &Bench::faults, "all faults in question"},
+      {{"history", "h"}, &Bench::history, "all answers so far"},
+      {{"undo", "u"}, &Bench::undo, "take the last answer back"},
+      {{"save"}, &Bench::save, "save in another file: save FILE"},
+      {{"quit", "q", "exit"}, &Bench::quit, "stop here; the case can be taken up again"},
+      {{"help", "?"}, &Bench::help, "this list"},
+  };
+  return known;
+}
+
+void Bench::run() {
+  show_header(screen(), model());
+  if (log_.steps().empty()) {
+    rank();
+    if (!keeping_.file.empty()) screen().text("The case is saved after every answer in " + keeping_.file);
+    screen().text("Answer with the number in front or the name; ? explains all that can be typed.");
+    ask_context();
+    ask_complaint();
+  } else {
+    screen().heading("Going on with the case in " + keeping_.file + ", " + counted(log_.steps().size(), "answer"));
+    history("");
+  }
+  while (!quitting_ && !questions_.over()) {
+    if (stale_) show_state();
+    stale_ = false;
+    const auto line = questions_.ask(prompt());
+    if (!line) break;
+    handle(*line);
+  }
+  if (keeping_.kept) screen().text("The case is saved. To go on with it: " + keeping_.reopen + ' ' + keeping_.file, 0, 2);
+}
+
+void Bench::handle(const std::string& line) {
+  if (line.empty()) {
+    screen().text("Give the number of an outcome, or ? for all that can be typed.");
+    return;
+  }
+  try {
+    if (take_outcome(line, false) || take_command(line) || take_reading(line)) return;
+    if (line.find('=') != std::string::npos) {
+      take_finding(parse_finding(model(), line));
+    } else if (!take_outcome(line, true)) {
+      not_understood(line);
+    }
+  } catch (const ImpossibleFindings& error) {
+    screen().heading("That cannot be");
+    screen().text(error.what(), 2);
+    screen().text("The case stays as it was. To correct an earlier answer type undo, or NAME=STATE.", 2);
+  } catch (const UnknownName& error) {
+    screen().text(error.what());
+  } catch (const ArgumentError& error) {
+    screen().text(error.what());
+  }
+}
+
+bool Bench::take_outcome(const std::string& line, bool by_part) {
+  if (!proposed_) return false;
+  const std::size_t test = ranking_.tests.at(*proposed_).test;
+  const std::vector<Choice> choices = state_choices(model().variable(test));
+  const std::vector<std::size_t> found = by_part ? matches(line, choices) : exact_matches(line, choices);
+  if (found.size() > 1) {
+    std::vector<std::string> names;
+    for (const std::size_t i : found) names.push_back(choices[i].spellings.front());
+    screen().text("\"" + line + "\" fits several outcomes: " + joined(names, "; "));
+    return true;
+  }
+  if (found.empty()) return false;
+  take_finding(hard_finding(model(), test, found.front()));
+  return true;
+}
+
+bool Bench::take_command(const std::string& line) {
+  const std::string lower = lower_case(line);
+  for (const Command& command : commands()) {
+    for (const std::string& word : command.words) {
+      const bool alone = lower == word;
+      const bool with_rest = word.size() > 1 && lower.starts_with(word + ' ');
+      if (!alone && !(with_rest || (word == "o" && lower.starts_with("o ")))) continue;
+      (this->*command.run)(trimmed(std::string_view(line).substr(word.size())));
+      return true;
+    }
+  }
+  return false;
+}
+
+bool Bench::take_reading(const std::string& line) {
+  if (!proposed_) return false;
+  const std::size_t test = ranking_.tests.at(*proposed_).test;
+  const auto& reading = model().variable(test).reading;
+  if (!reading) return false;
+  // A bare number is the number of an outcome; a reading carries its unit, or the word before it.
+  const bool named = lower_case(line).starts_with("reading ");
+  std::string text = named ? trimmed(std::string_view(line).substr(8)) : line;
+  const bool has_unit = !reading->unit.empty() && lower_case(text).ends_with(lower_case(reading->unit));
+  if (!named && !has_unit) return false;
+  if (has_unit) text = trimmed(std::string_view(text).substr(0, text.size() - reading->unit.size()));
+  double value = 0.0;
+  const NumberFault fault = read_number(text, value);
+  if (fault != NumberFault::none) {
+    screen().text(number_problem(text, fault).found + "; give a number, such as reading 12.4");
+    return true;
+  }
+  const auto outcome = outcome_of(*reading, value);
+  if (!outcome) {
+    screen().text("No outcome covers " + number(value, 6) + ' ' + reading->unit + "; check the reading, or give the outcome.");
+    return true;
+  }
+  take_finding(hard_finding(model(), test, *outcome));
+  return true;
+}
+
+void Bench::take_finding(const Finding& finding) {
+  const std::vector<FaultProbability> before = all_faults();
+  log_.record(finding);
+  keep();
+  screen().heading(shown(model().variable(finding.variable)) + ": " + finding_text(model(), finding));
+  show_changes(before);
+  stale_ = true;
+}
+
+void Bench::not_understood(const std::string& line) const {
+  std::vector<std::string> words;
+  for (const Command& command : commands()) words.push_back(command.words.front());
+  std::string text = "\"" + line + "\" is no outcome of this test and no command";
+  const std::vector<std::string> nearest = nearest_names(lower_case(line), words);
+  if (!nearest.empty()) text += "; did you mean " + joined(nearest, " or ") + '?';
+  screen().text(text + " Type ? for all that can be typed, or other NAME for another test or symptom.");
+}
+
+void Bench::decline(const std::string& reason) {
+  if (!proposed_) {
+    screen().text("No test is proposed just now.");
+    return;
+  }
+  const std::size_t test = ranking_.tests.at(*proposed_).test;
+  log_.decline(test, reason);
+  keep();
+  screen().text(shown(model().variable(test)) + ": " + reason + ". It is not proposed again; undo brings it back.");
+  stale_ = true;
+}
+
+void Bench::skipped(const std::string&) { decline("skipped"); }
+void Bench::could_not(const std::string&) { decline("could not be done"); }
+
+void Bench::undo(const std::string&) {
+  const std::vector<FaultProbability> before = all_faults();
+  const std::optional<Step> undone = log_.undo();
+  if (!undone) {
+    screen().text("There is nothing to take back.");
+    return;
+  }
+  keep();
+  const std::string what = undone->finding ? finding_text(model(), *undone->finding) : undone->reason;
+  screen().heading("Taken back: " + shown(model().variable(undone->variable)) + ": " + what);
+  if (undone->finding) show_changes(before);
+  passed_over_.reset();
+  stale_ = true;
+}
+
+void Bench::quit(const std::string&) { quitting_ = true; }
+
+void Bench::more(const std::string&) {
+  if (!ranking_.leading.empty()) passed_over_ = {ranking_.leading.front().component, ranking_.leading.front().state};
+  stale_ = true;
+}
+
+void Bench::save(const std::string& file) {
+  if (file.empty() && keeping_.file.empty()) {
+    screen().text("Give the file as well: save FILE");
+    return;
+  }
+  if (!file.empty()) keeping_.file = file;
+  keep();
+  if (keeping_.kept) screen().text("Saved in " + keeping_.file + "; every further answer is saved there too.");
+}
+
+void Bench::keep() {
+  if (keeping_.file.empty()) return;
+  try {
+    write_text_file(keeping_.file, written_case(log_));
+    keeping_.kept = true;
+  } catch (const Error& error) {
+    keeping_.kept = false;
+    std::cerr << "faultodds: " << error.what() << '\n';
+    screen().caution("The case is NOT saved. Type save FILE to keep it in another place.");
+  }
+}
+
+}  // namespace faultodds::program

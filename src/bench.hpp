@@ -1,0 +1,104 @@
+// The case command at work: asks, proposes, takes answers, explains what they changed.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "advice.hpp"
+#include "case_log.hpp"
+#include "choices.hpp"
+#include "faultodds/decision/rank_tests.hpp"
+
+namespace faultodds::program {
+
+/// Where a case is kept.
+struct Keeping {
+  std::string file;      ///< empty: nowhere
+  std::string reopen;    ///< the command that goes on with it, but for the file
+  bool kept = false;     ///< the file holds the case as it stands
+};
+
+class Bench {
+ public:
+  Bench(Questions questions, CaseLog log, RankOptions options, Keeping keeping);
+
+  /// Works until the user quits or no more answers come.
+  void run();
+
+ private:
+  struct Command {
+    std::vector<std::string> words;  ///< the first is the full one
+    void (Bench::*run)(const std::string& rest);
+    std::string_view help;
+  };
+  static const std::vector<Command>& commands();
+
+  [[nodiscard]] const FaultModel& model() const { return log_.model(); }
+  [[nodiscard]] const Screen& screen() const { return questions_.screen(); }
+
+  // Asking (bench_questions.cpp).
+  void ask_context();
+  void ask_complaint();
+  /// Asks for the state of a variable and takes the answer.
+  void ask_state(std::size_t variable);
+  void other(const std::string& name);
+  [[nodiscard]] std::optional<std::size_t> pick_variable(const std::string& name);
+  [[nodiscard]] std::vector<std::vector<std::size_t>> groups_to_pick_from() const;
+
+  // Answers and commands (bench.cpp).
+  void handle(const std::string& line);
+  bool take_outcome(const std::string& line, bool by_part);
+  bool take_command(const std::string& line);
+  bool take_reading(const std::string& line);
+  void take_finding(const Finding& finding);
+  void not_understood(const std::string& line) const;
+  void decline(const std::string& reason);
+  void skipped(const std::string& rest);
+  void could_not(const std::string& rest);
+  void undo(const std::string& rest);
+  void quit(const std::string& rest);
+  void more(const std::string& rest);
+  void save(const std::string& rest);
+  void keep();
+
+  // Showing (bench_showing.cpp).
+  void rank();
+  void show_state();
+  void show_proposal();
+  void show_conclusion();
+  void show_changes(const std::vector<FaultProbability>& before);
+  [[nodiscard]] std::vector<FaultProbability> all_faults() const;
+  [[nodiscard]] std::string prompt() const;
+  void why(const std::string& rest);
+  void history(const std::string& rest);
+  void faults(const std::string& rest);
+  void list(const std::string& rest);
+  void help(const std::string& rest);
+
+  Questions questions_;
+  CaseLog log_;
+  RankOptions options_;
+  Keeping keeping_;
+  Ranking ranking_;
+  std::optional<std::size_t> proposed_;  ///< position in the ranking of the test on the screen
+  bool stale_ = true;                    ///< the screen does not show the case as it stands
+  bool quitting_ = false;
+  /// The fault that was concluded on while the user wants to test on.
+  std::optional<std::pair<std::size_t, std::size_t>> passed_over_;
+};
+
+/// In words what became more or less likely, the largest changes first; one line a fault. `before` and `after` tell of
+/// the same faults.
+[[nodiscard]] std::vector<std::string> changes_in_words(const FaultModel& model, const std::vector<FaultProbability>& before,
+                                                        const std::vector<FaultProbability>& after);
+
+/// A variable as it can be chosen: its label, name and trouble code.
+[[nodiscard]] Choice variable_choice(const Variable& variable);
+/// The states of a variable as they can be chosen.
+[[nodiscard]] std::vector<Choice> state_choices(const Variable& variable);
+
+}  // namespace faultodds::program

@@ -1,0 +1,162 @@
+#include <algorithm>
+
+#include "bench.hpp"
+#include "findings.hpp"
+
+namespace faultodds::program {
+namespace {
+
+std::string question_of(const Variable& variable) {
+  return variable.question.empty() ? shown(variable) : variable.question;
+}
+
+/// Whether some component hangs on this variable, so that its state shifts fault probabilities.
+bool shifts_a_component(const FaultModel& model, std::size_t variable) {
+  std::vector<std::size_t> open = {variable};
+  std::vector<bool> seen(model.size(), false);
+  while (!open.empty()) {
+    const std::size_t v = open.back();
+    open.pop_back();
+    if (model.variable(v).role == Role::component) return true;
+    for (const std::size_t child : model.children(v)) {
+      if (!seen[child]) open.push_back(child);
+      seen[child] = true;
+    }
+  }
+  return false;
+}
+
+std::vector<Choice> variable_choices(const FaultModel& model, const std::vector<std::size_t>& variables) {
+  std::vector<Choice> choices;
+  for (const std::size_t v : variables) choices.push_back(variable_choice(model.variable(v)));
+  return choices;
+}
+
+}  // namespace
+
+Choice variable_choice(const Variable& variable) {
+  std::string front = shown(variable);
+  if (!variable.code.empty() && front.find(variable.code) == std::string::npos) front = variable.code + ' ' + front;
+  if (!variable.conditions.empty()) front += " (" + joined(variable.conditions) + ')';
+  Choice choice{{front, variable.name, shown(variable)}};
+  if (!variable.code.empty()) choice.spellings.push_back(variable.code);
+  return choice;
+}
+
+std::vector<Choice> state_choices(const Variable& variable) {
+  std::vector<Choice> choices;
+  for (const State& state : variable.states) choices.push_back({{shown(state), state.name}});
+  return choices;
+}
+
+void Bench::ask_context() {
+  std::vector<std::size_t> facts;
+  for (const std::size_t v : model().with_role(Role::context)) {
+    const bool told = log_.current().finding_of(v) != nullptr;
+    if (!told && shifts_a_component(model(), v)) facts.push_back(v);
+  }
+  if (facts.empty()) return;
+  screen().heading("About the vehicle (" + counted(facts.size(), "question") + "; Enter passes one over)");
+  for (const std::size_t fact : facts) {
+    if (questions_.over()) return;
+    const Variable& variable = model().variable(fact);
+    if (const auto state = questions_.choose(question_of(variable), state_choices(variable))) {
+      log_.record(hard_finding(model(), fact, *state));
+      keep();
+    }
+  }
+}
+
+void Bench::ask_complaint() {
+  std::vector<std::size_t> complaints;
+  for (const std::size_t v : model().with_role(Role::symptom)) {
+    if (model().variable(v).complaint) complaints.push_back(v);
+  }
+  if (complaints.empty()) complaints = model().with_role(Role::symptom);
+  if (complaints.empty() || questions_.over()) return;
+  const std::vector<std::size_t> chosen =
+      questions_.choose_several("What does the customer complain of?", variable_choices(model(), complaints));
+  for (const std::size_t i : chosen) {
+    const std::size_t variable = complaints[i];
+    try {
+      if (model().state_count(variable) == 2) {
+        take_finding(hard_finding(model(), variable, 1));
+      } else {
+        ask_state(variable);
+      }
+    } catch (const ImpossibleFindings& error) {
+      screen().text(error.what(), 2);
+    }
+  }
+}
+
+void Bench::ask_state(std::size_t variable) {
+  const Variable& asked = model().variable(variable);
+  if (const Finding* known = log_.current().finding_of(variable)) {
+    screen().text("So far: " + finding_text(model(), *known) + ". A new answer takes its place.");
+  }
+  if (const auto state = questions_.choose(question_of(asked), state_choices(asked))) {
+    take_finding(hard_finding(model(), variable, *state));
+  }
+}
+
+void Bench::other(const std::string& name) {
+  if (const auto variable = pick_variable(name)) ask_state(*variable);
+}
+
+std::vector<std::vector<std::size_t>> Bench::groups_to_pick_from() const {
+  std::vector<std::vector<std::size_t>> groups(6);
+  for (std::size_t v = 0; v < model().size(); ++v) {
+    const Variable& variable = model().variable(v);
+    if (log_.current().finding_of(v) != nullptr) continue;
+    switch (variable.role) {
+      case Role::symptom: groups[variable.code.empty() ? 0 : 1].push_back(v); break;
+      case Role::test: groups[2].push_back(v); break;
+      case Role::context: groups[3].push_back(v); break;
+      case Role::component: groups[4].push_back(v); break;
+      case Role::unclassified: groups[5].push_back(v); break;
+      case Role::hidden: break;
+    }
+  }
+  return groups;
+}
+
+std::optional<std::size_t> Bench::pick_variable(const std::string& name) {
+  if (!name.empty()) {
+    std::vector<std::size_t> all;
+    for (std::size_t v = 0; v < model().size(); ++v) {
+      if (model().variable(v).role != Role::hidden) all.push_back(v);
+    }
+    const std::vector<Choice> choices = variable_choices(model(), all);
+    const bool is_number = name.find_first_not_of("0123456789") == std::string::npos;
+    if (const auto exact = model().find(name)) return exact;
+    std::vector<std::size_t> found = is_number ? std::vector<std::size_t>{} : matches(name, choices);
+    if (found.size() == 1) return all[found.front()];
+    if (found.empty()) throw UnknownName("test or symptom", name, nearest_names(name, [&] {
+      std::vector<std::string> names;
+      for (const std::size_t v : all) names.push_back(model().variable(v).name);
+      return names;
+    }()));
+    std::vector<Choice> fitting;
+    for (const std::size_t i : found) fitting.push_back(choices[i]);
+    const auto picked = questions_.choose("Which one?", fitting);
+    return picked ? std::optional(all[found[*picked]]) : std::nullopt;
+  }
+  static const std::vector<std::string> titles = {"a symptom", "a stored trouble code", "the result of a test",
+                                                  "a fact about the vehicle", "a part whose state is certain", "a variable"};
+  const std::vector<std::vector<std::size_t>> groups = groups_to_pick_from();
+  std::vector<Choice> kinds;
+  std::vector<std::size_t> offered;
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    if (groups[g].empty()) continue;
+    kinds.push_back({{titles[g]}});
+    offered.push_back(g);
+  }
+  const auto kind = questions_.choose("What was found?", kinds);
+  if (!kind) return std::nullopt;
+  const std::vector<std::size_t>& group = groups[offered[*kind]];
+  const auto picked = questions_.choose("Which one?", variable_choices(model(), group));
+  return picked ? std::optional(group[*picked]) : std::nullopt;
+}
+
+}  // namespace faultodds::program

@@ -1,0 +1,196 @@
+#include <algorithm>
+#include <cmath>
+
+#include "bench.hpp"
+#include "findings.hpp"
+
+namespace faultodds::program {
+namespace {
+
+/// A leading fault above this is advised on; a test that tells less than this many bits is not worth doing.
+constexpr double likely_enough = 0.95;
+constexpr double least_bits = 1e-3;
+
+/// How far the odds moved, in words.
+std::string movement(double before, double after) {
+  if (after <= 0.0) return "ruled out";
+  if (after >= 1.0) return "certain";
+  if (before <= 0.0 || before >= 1.0) return after > before ? "possible again" : "no longer certain";
+  const double ratio = after / (1.0 - after) * ((1.0 - before) / before);
+  const double size = std::max(ratio, 1.0 / ratio);
+  const std::string direction = ratio > 1.0 ? "more likely" : "less likely";
+  return size >= 4.0 ? "much " + direction : size >= 1.25 ? direction : "slightly " + direction;
+}
+
+}  // namespace
+
+std::vector<std::string> changes_in_words(const FaultModel& model, const std::vector<FaultProbability>& before,
+                                          const std::vector<FaultProbability>& after) {
+  struct Change {
+    double size;
+    std::string text;
+  };
+  std::vector<Change> changes;
+  for (const FaultProbability& old : before) {
+    const auto now = std::find_if(after.begin(), after.end(), [&](const FaultProbability& fault) {
+      return fault.component == old.component && fault.state == old.state;
+    });
+    if (now == after.end()) continue;
+    const double size = std::abs(now->probability - old.probability);
+    if (size < 0.005) continue;
+    changes.push_back({size, fault_text(model, old.component, old.state) + ": " +
+                                 movement(old.probability, now->probability) + ", " + percent(old.probability) + " -> " +
+                                 percent(now->probability)});
+  }
+  std::stable_sort(changes.begin(), changes.end(), [](const Change& a, const Change& b) { return a.size > b.size; });
+  std::vector<std::string> lines;
+  for (const Change& change : changes) lines.push_back(change.text);
+  return lines;
+}
+
+std::vector<FaultProbability> Bench::all_faults() const {
+  std::vector<std::size_t> components = model().with_role(Role::component);
+  if (components.empty()) components = options_.targets;
+  std::size_t count = 0;
+  for (const std::size_t component : components) count += model().state_count(component);
+  return leading_faults(log_.current(), components, count);
+}
+
+void Bench::show_changes(const std::vector<FaultProbability>& before) {
+  constexpr std::size_t most = 6;
+  const std::vector<std::string> lines = changes_in_words(model(), before, all_faults());
+  if (lines.empty()) screen().text("This changes little about the faults.", 2);
+  for (std::size_t i = 0; i < std::min(lines.size(), most); ++i) screen().text(lines[i], 2, 2);
+}
+
+void Bench::rank() {
+  RankOptions options = options_;
+  const std::vector<std::size_t> declined = log_.declined();
+  std::vector<std::size_t> candidates = options_.tests.empty() ? model().with_role(Role::test) : options_.tests;
+  std::erase_if(candidates, [&](std::size_t test) {
+    return log_.current().finding_of(test) != nullptr ||
+           std::find(declined.begin(), declined.end(), test) != declined.end();
+  });
+  const bool none_left = candidates.empty();
+  options.tests = std::move(candidates);
+  ranking_ = rank_tests(log_.current(), options);
+  if (none_left) ranking_.tests.clear();
+  const auto telling = std::find_if(ranking_.tests.begin(), ranking_.tests.end(),
+                                    [](const TestForecast& forecast) { return forecast.gain_bits >= least_bits; });
+  proposed_.reset();
+  if (telling != ranking_.tests.end()) proposed_ = static_cast<std::size_t>(telling - ranking_.tests.begin());
+}
+
+void Bench::show_state() {
+  rank();
+  show_leading(screen(), model(), ranking_);
+  const bool likely = !ranking_.leading.empty() && ranking_.leading.front().probability > likely_enough;
+  const bool passed_over = likely && passed_over_ == std::pair(ranking_.leading.front().component, ranking_.leading.front().state);
+  if (!proposed_ || (likely && !passed_over)) {
+    show_conclusion();
+  } else {
+    show_proposal();
+  }
+}
+
+void Bench::show_proposal() {
+  const TestForecast& forecast = ranking_.tests.at(*proposed_);
+  const Variable& test = model().variable(forecast.test);
+  show_test(screen(), model(), forecast);
+  screen().item("Tells", "about " + percent(share_settled(ranking_, forecast)) + " of what is still open about the cause (w: why)");
+  if (!test.question.empty()) screen().text(test.question, 2);
+  for (std::size_t s = 0; s < test.states.size(); ++s) {
+    screen().item(right_aligned(std::to_string(s + 1), 3), shown(test.states[s]), 1, 5);
+  }
+}
+
+void Bench::show_conclusion() {
+  const bool more_to_test = proposed_.has_value();
+  proposed_.reset();
+  if (ranking_.leading.empty()) {
+    screen().heading("No fault is in question, and no test would tell more");
+    return;
+  }
+  const FaultProbability& first = ranking_.leading.front();
+  const bool likely = first.probability > likely_enough;
+  screen().heading(likely ? "Advice: " + fault_text(model(), first.component, first.state) + ", " + percent(first.probability)
+                          : "No test that is left would tell more. The most likely fault is " +
+                                fault_text(model(), first.component, first.state) + ", " + percent(first.probability));
+  if (model().variable(first.component).remainder) {
+    screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
+  } else {
+    show_repairs(screen(), model(), first);
+  }
+  screen().blank();
+  screen().text("Whether and how to repair is decided by the vehicle maker's service information, by local codes and by licensed practice, not by this program.");
+  if (more_to_test) screen().text("m: propose a test all the same; o: something else was found; q: stop here.");
+}
+
+std::string Bench::prompt() const {
+  if (!proposed_) return "\no other finding, u undo, ? help, q quit > ";
+  const std::size_t outcomes = model().state_count(ranking_.tests.at(*proposed_).test);
+  return "\n1-" + std::to_string(outcomes) + ", s skipped, c could not, o other finding, w why, ? help > ";
+}
+
+void Bench::why(const std::string&) {
+  if (!proposed_) {
+    screen().text("No test is proposed just now; m proposes one.");
+    return;
+  }
+  show_why(screen(), model(), ranking_, ranking_.tests.at(*proposed_));
+}
+
+void Bench::history(const std::string&) {
+  if (log_.steps().empty()) screen().text("No answers yet.");
+  std::size_t count = 0;
+  for (const Step& step : log_.steps()) {
+    const std::string what = step.finding ? finding_text(model(), *step.finding) : step.reason;
+    const std::string instead = step.before ? " (before: " + finding_text(model(), *step.before) + ')' : "";
+    screen().item(right_aligned(std::to_string(++count), 3), shown(model().variable(step.variable)) + ": " + what + instead, 1, 5);
+  }
+}
+
+void Bench::faults(const std::string&) {
+  std::vector<BarRow> rows;
+  for (const FaultProbability& fault : all_faults()) rows.push_back({fault_text(model(), fault.component, fault.state), fault.probability, {}});
+  screen().heading("All faults");
+  screen().bars(rows);
+}
+
+void Bench::list(const std::string&) {
+  constexpr std::size_t most = 9;
+  if (ranking_.tests.empty()) {
+    screen().text("No test is left.");
+    return;
+  }
+  screen().heading("Tests by what they tell for their cost");
+  show_tests(screen(), model(), ranking_, 0, most);
+  std::vector<Choice> choices;
+  for (std::size_t i = 0; i < std::min(most, ranking_.tests.size()); ++i) {
+    choices.push_back(variable_choice(model().variable(ranking_.tests[i].test)));
+  }
+  while (const auto answer = questions_.ask("number of the test to do, or Enter to go back > ")) {
+    if (answer->empty()) return;
+    const std::vector<std::size_t> found = matches(*answer, choices);
+    if (found.size() == 1) {
+      proposed_ = found.front();
+      show_proposal();
+      return;
+    }
+    screen().text("Give one of the numbers in front.");
+  }
+}
+
+void Bench::help(const std::string&) {
+  screen().heading("What can be typed");
+  screen().item("1, 2, ...", "the outcome of the proposed test; its name, or the start of it, will do", 2, 14);
+  screen().item("283 kPa", "a reading with its unit, where the test has limits; or: reading 283", 2, 14);
+  screen().item("NAME=STATE", "any finding; it takes the place of an earlier one", 2, 14);
+  for (const Command& command : commands()) {
+    const std::string word = command.words.front();
+    const bool has_short = command.words.size() > 1 && command.words[1].size() == 1;
+    screen().item(has_short ? command.words[1] + ", " + word : word, command.help, 2, 14);
+  }
+}
+
+}  // namespace faultodds::program

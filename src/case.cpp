@@ -1,0 +1,84 @@
+#include <unistd.h>
+
+#include <chrono>
+#include <ctime>
+#include <filesystem>
+#include <iostream>
+#include <memory>
+
+#include "bench.hpp"
+#include "faultodds/io/model_file.hpp"
+#include "faultodds/io/text_file.hpp"
+#include "findings.hpp"
+#include "next_options.hpp"
+#include "program.hpp"
+#include "report.hpp"
+
+namespace faultodds::program {
+namespace {
+
+struct Options {
+  std::string file;
+  std::string save;
+  bool no_save = false;
+  bool other_version = false;
+  RankTexts rank;
+};
+
+/// A file name of its own for a case that begins now.
+std::string new_case_file(const std::string& model_file) {
+  std::filesystem::path stem = std::filesystem::path(model_file).filename();
+  while (stem.has_extension()) stem = stem.stem();
+  const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+  std::tm parts{};
+  localtime_r(&now, &parts);
+  char text[32] = {};
+  const std::size_t length = std::strftime(text, sizeof text, "%Y%m%d-%H%M%S", &parts);
+  const std::string start = stem.string() + '-' + std::string(text, length);
+  std::string file = start + ".case.json";
+  for (int i = 2; std::filesystem::exists(file); ++i) file = start + '-' + std::to_string(i) + ".case.json";
+  return file;
+}
+
+int work_on(const Options& options) {
+  const FaultModel model = read_model(options.file);
+  CaseLog log{Case{Solver(model)}};
+  const RankOptions rank = rank_options(model, options.rank);
+  Keeping keeping{options.save, "faultodds case " + options.file + " --save", false};
+  if (!options.save.empty() && std::filesystem::exists(options.save)) {
+    read_case(log, read_text_file(options.save), options.save, options.other_version);
+    keeping.kept = true;
+  } else if (!options.save.empty()) {
+    write_text_file(options.save, written_case(log));  // an unwritable place shows before any question
+    keeping.kept = true;
+  } else if (!options.no_save) {
+    keeping.file = new_case_file(options.file);
+  }
+  const Screen screen(std::cout, look_of_output());
+  Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(log), rank, std::move(keeping)).run();
+  return fine;
+}
+
+}  // namespace
+
+void add_case(CLI::App& app, int& status) {
+  auto options = std::make_shared<Options>();
+  CLI::App* command = app.add_subcommand("case", "At the bench: asks, proposes tests, explains each answer");
+  command->add_option("FILE", options->file, "Fault model (.json; also .gz)")->required();
+  CLI::Option* save = command
+                          ->add_option("--save", options->save,
+                                       "Keep the case in this file, and go on with it where it is there already "
+                                       "(default: a new file in this folder)")
+                          ->option_text("CASE.json");
+  command->add_flag("--no-save", options->no_save, "Keep the case nowhere")->excludes(save);
+  command->add_flag("--other-version", options->other_version, "Go on with a case of another version of the model");
+  add_rank_options(*command, options->rank);
+  command->footer(
+      "Example:\n"
+      "  faultodds case models/low-power-petrol.json --save monday.case.json\n"
+      "Everything is chosen by number; ? lists all that can be typed. Works over a\n"
+      "pipe too, one answer a line.");
+  command->callback([options, &status] { status = guarded(Format::text, [&] { return work_on(*options); }); });
+}
+
+}  // namespace faultodds::program

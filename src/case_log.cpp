@@ -1,0 +1,136 @@
+#include "case_log.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include "faultodds/io/json_document.hpp"
+#include "findings.hpp"
+
+namespace faultodds::program {
+namespace {
+
+constexpr const char* format_name = "faultodds-case";
+constexpr int format_version = 1;
+
+Json step_json(const FaultModel& model, const Step& step) {
+  const Variable& variable = model.variable(step.variable);
+  Json json = {{"variable", variable.name}};
+  if (!step.finding) {
+    json["declined"] = step.reason;
+  } else if (step.finding->state) {
+    json["state"] = variable.states.at(*step.finding->state).name;
+  } else {
+    json["weights"] = step.finding->weights;
+  }
+  return json;
+}
+
+[[noreturn]] void refuse(const std::string& file, const std::string& place, const std::string& found,
+                         const std::string& remedy) {
+  throw ModelError({{place, found, remedy}}, file);
+}
+
+/// The text of a member, or an error that says where it is missing.
+std::string text_member(const Json& object, const std::string& key, const std::string& place, const std::string& file) {
+  if (!object.is_object() || !object.contains(key) || !object.at(key).is_string()) {
+    refuse(file, json_path(place, key), "no text stands here", "a case file has one; it may be damaged");
+  }
+  return object.at(key).get<std::string>();
+}
+
+void check_model(const FaultModel& model, const Json& document, const std::string& file, bool other_version) {
+  const Json& made_with = document.contains("model") ? document.at("model") : Json();
+  const std::string name = text_member(made_with, "name", "model", file);
+  const std::string version = text_member(made_with, "version", "model", file);
+  const Header& header = model.header();
+  if (name != header.name) {
+    refuse(file, "model.name", "the case was made with the model \"" + name + "\", this is \"" + header.name + '"',
+           "give the model it was made with, or start a new case with another file for --save");
+  }
+  if (version != header.version && !other_version) {
+    refuse(file, "model.version",
+           "the case was made with version " + version + " of the model, this is version " + header.version,
+           "give that version, or add --other-version to take its answers over, or start a new case with another file "
+           "for --save");
+  }
+}
+
+void read_step(CaseLog& log, const Json& step, const std::string& place, const std::string& file) {
+  const FaultModel& model = log.model();
+  const std::size_t variable = model.index_of(text_member(step, "variable", place, file));
+  if (step.contains("declined")) {
+    log.decline(variable, text_member(step, "declined", place, file));
+  } else if (step.contains("weights")) {
+    const Json& weights = step.at("weights");
+    const bool numbers = weights.is_array() && std::all_of(weights.begin(), weights.end(), [](const Json& w) { return w.is_number(); });
+    if (!numbers) refuse(file, json_path(place, "weights"), weights.dump() + " stands here", "a list of numbers would be right");
+    log.record({variable, weights.get<std::vector<double>>(), std::nullopt});
+  } else {
+    const std::string state = text_member(step, "state", place, file);
+    log.record(hard_finding(model, variable, model.state_of(variable, state)));
+  }
+}
+
+}  // namespace
+
+std::vector<std::size_t> CaseLog::declined() const {
+  std::vector<std::size_t> variables;
+  for (const Step& step : steps_) {
+    const auto known = std::find(variables.begin(), variables.end(), step.variable);
+    if (!step.finding && known == variables.end()) variables.push_back(step.variable);
+    if (step.finding && known != variables.end()) variables.erase(known);
+  }
+  return variables;
+}
+
+void CaseLog::record(const Finding& finding) {
+  const Finding* known = current_.finding_of(finding.variable);
+  Step step{finding.variable, finding, {}, known == nullptr ? std::nullopt : std::optional(*known)};
+  steps_.reserve(steps_.size() + 1);
+  current_.change(finding);
+  steps_.push_back(std::move(step));
+}
+
+void CaseLog::decline(std::size_t variable, std::string reason) {
+  steps_.push_back({variable, std::nullopt, std::move(reason), std::nullopt});
+}
+
+std::optional<Step> CaseLog::undo() {
+  if (steps_.empty()) return std::nullopt;
+  const Step& last = steps_.back();
+  if (last.finding && last.before) {
+    current_.change(*last.before);
+  } else if (last.finding) {
+    current_.take_back(last.variable);
+  }
+  Step undone = std::move(steps_.back());
+  steps_.pop_back();
+  return undone;
+}
+
+std::string written_case(const CaseLog& log) {
+  Json steps = Json::array();
+  for (const Step& step : log.steps()) steps.push_back(step_json(log.model(), step));
+  const Header& header = log.model().header();
+  return laid_out({{"format", format_name},
+                   {"format_version", format_version},
+                   {"model", {{"name", header.name}, {"version", header.version}}},
+                   {"steps", std::move(steps)}});
+}
+
+void read_case(CaseLog& log, std::string_view text, const std::string& file, bool other_version) {
+  std::vector<Problem> problems;
+  const Json document = parse_json(text, file, problems);
+  if (!problems.empty()) throw ModelError(std::move(problems), file);
+  const bool right_kind = document.is_object() && document.contains("format") && document.at("format") == format_name &&
+                          document.contains("format_version") && document.at("format_version") == format_version;
+  if (!right_kind) {
+    refuse(file, "format", "this is no case file of version 1", "give a file that the case command saved, or a new name");
+  }
+  check_model(log.model(), document, file, other_version);
+  const Json steps = document.contains("steps") ? document.at("steps") : Json();
+  if (!steps.is_array()) refuse(file, "steps", "no list stands here", "the file may be damaged; take an earlier copy");
+  for (std::size_t i = 0; i < steps.size(); ++i) read_step(log, steps[i], json_path("steps", i), file);
+}
+
+}  // namespace faultodds::program

@@ -1,0 +1,51 @@
+// A case at the bench with all that was answered, in order: undone step by step, saved, resumed.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "faultodds/inference/case.hpp"
+
+namespace faultodds::program {
+
+/// One answer: a finding, or a test that was declined.
+struct Step {
+  std::size_t variable = 0;
+  std::optional<Finding> finding;  ///< nothing: declined
+  std::string reason;              ///< of a declined test: "skipped", "could not"
+  std::optional<Finding> before;   ///< the finding of this variable that the step replaced
+};
+
+class CaseLog {
+ public:
+  explicit CaseLog(Case empty) : current_(std::move(empty)) {}
+
+  [[nodiscard]] const Case& current() const noexcept { return current_; }
+  [[nodiscard]] const FaultModel& model() const noexcept { return current_.model(); }
+  [[nodiscard]] const std::vector<Step>& steps() const noexcept { return steps_; }
+  /// Tests that were declined and have no finding since.
+  [[nodiscard]] std::vector<std::size_t> declined() const;
+
+  /// Takes the finding, in place of an earlier one of its variable. Throws what Case::change throws; nothing is changed then.
+  void record(const Finding& finding);
+  void decline(std::size_t variable, std::string reason);
+  /// Takes the last step back and returns it; nothing where there is none.
+  std::optional<Step> undo();
+
+ private:
+  Case current_;
+  std::vector<Step> steps_;
+};
+
+/// The case as text of a case file.
+[[nodiscard]] std::string written_case(const CaseLog& log);
+
+/// Takes the steps of a case file into `log`, which must be empty. Throws ModelError where the text is no case file, was
+/// made with another model, or with another version of it and `other_version` is false; UnknownName, ArgumentError and
+/// ImpossibleFindings where a step does not fit the model.
+void read_case(CaseLog& log, std::string_view text, const std::string& file, bool other_version);
+
+}  // namespace faultodds::program

@@ -1,0 +1,52 @@
+// Choosing from what is on the screen: by number, by name, or by the start of a name.
+#pragma once
+
+#include <cstddef>
+#include <iosfwd>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "text.hpp"
+
+namespace faultodds::program {
+
+/// What can be chosen: the spellings it answers to, the one shown first.
+struct Choice {
+  std::vector<std::string> spellings;
+};
+
+/// Positions that an answer may mean: one where it is clear, several where it is ambiguous, none where nothing fits.
+[[nodiscard]] std::vector<std::size_t> exact_matches(std::string_view answer, const std::vector<Choice>& choices);
+/// The number in front first; then whole spellings; then starts of spellings; then any part of them. Letters without case.
+[[nodiscard]] std::vector<std::size_t> matches(std::string_view answer, const std::vector<Choice>& choices);
+
+/// Asks questions on the screen and reads the answers, one a line.
+class Questions {
+ public:
+  /// `echo`: show what is read, for answers that come from a pipe.
+  Questions(std::istream& in, Screen screen, bool echo) : in_(&in), screen_(screen), echo_(echo) {}
+
+  [[nodiscard]] const Screen& screen() const noexcept { return screen_; }
+  /// True when no more answers will come.
+  [[nodiscard]] bool over() const noexcept { return over_; }
+
+  /// A line without blanks at its ends; nothing at the end of the input.
+  std::optional<std::string> ask(std::string_view prompt);
+  /// One of the choices, from a numbered menu in short pages. Nothing where the user passes with an empty line.
+  std::optional<std::size_t> choose(std::string_view title, const std::vector<Choice>& choices);
+  /// Several of the choices: numbers, or one name.
+  std::vector<std::size_t> choose_several(std::string_view title, const std::vector<Choice>& choices);
+
+ private:
+  void show_page(std::string_view title, const std::vector<Choice>& choices, std::size_t first) const;
+  void explain_no_match(std::string_view answer, const std::vector<Choice>& choices, const std::vector<std::size_t>& found) const;
+
+  std::istream* in_;
+  Screen screen_;
+  bool echo_ = false;
+  bool over_ = false;
+};
+
+}  // namespace faultodds::program

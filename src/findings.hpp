@@ -1,0 +1,52 @@
+// What was found, as users write it: NAME=STATE, NAME=w1,w2,..., files of findings.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "faultodds/inference/case.hpp"
+
+namespace faultodds::program {
+
+/// The texts of the options that say what was found.
+struct FindingTexts {
+  std::vector<std::string> hard;
+  std::vector<std::string> one_of;
+  std::vector<std::string> likelihoods;
+  std::string file;
+};
+
+/// Adds --finding, --one-of, --likelihood and --evidence.
+void add_finding_options(CLI::App& command, FindingTexts& texts);
+
+/// An option that may be given several times, with one value each time.
+CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vector<std::string>& values,
+                          const std::string& description, const std::string& value_name);
+
+/// All findings of the options, those of the file first. Throws UnknownName, ArgumentError and ModelError (the file);
+/// CLI::ValidationError where a text has not the form of a finding.
+[[nodiscard]] std::vector<Finding> read_findings(const FaultModel& model, const std::string& model_file,
+                                                 const FindingTexts& texts);
+
+/// The finding that `variable` is in `state`.
+[[nodiscard]] Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state);
+
+/// "NAME=STATE". Names and states may hold '=': every split against the known names is tried. Throws UnknownName;
+/// ArgumentError where several splits fit; CLI::ValidationError where there is no '='.
+[[nodiscard]] Finding parse_finding(const FaultModel& model, std::string_view text);
+/// "NAME=STATE,STATE": one of these. States may hold commas. Throws like parse_finding.
+[[nodiscard]] Finding parse_one_of(const FaultModel& model, std::string_view text);
+/// "NAME=w1,w2,...": P(what was seen | state) up to a factor, one weight for each state. Throws like parse_finding.
+[[nodiscard]] Finding parse_likelihood(const FaultModel& model, std::string_view text);
+
+/// Indices of the variables of these names. Throws UnknownName, and ArgumentError where one comes twice.
+[[nodiscard]] std::vector<std::size_t> variables_named(const FaultModel& model, std::span<const std::string> names,
+                                                       const std::string& option);
+
+/// The finding for people, without the variable: "low", "low or middle", "weighed: low 0.2, good 0.8".
+[[nodiscard]] std::string finding_text(const FaultModel& model, const Finding& finding);
+
+}  // namespace faultodds::program

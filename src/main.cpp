@@ -1,0 +1,3 @@
+#include "program.hpp"
+
+int main(int argc, char** argv) { return faultodds::program::run(argc, argv); }

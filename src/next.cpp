@@ -1,0 +1,162 @@
+#include <cmath>
+#include <iostream>
+#include <map>
+#include <memory>
+
+#include "advice.hpp"
+#include "faultodds/io/model_file.hpp"
+#include "findings.hpp"
+#include "next_options.hpp"
+#include "program.hpp"
+#include "report.hpp"
+
+namespace faultodds::program {
+namespace {
+
+struct Options {
+  std::string file;
+  FindingTexts findings;
+  RankTexts rank;
+  std::size_t top = 5;
+  Format format = Format::text;
+};
+
+Json cautions_json(const FaultModel& model, const TestForecast& forecast) {
+  Json cautions = Json::array();
+  for (const std::string& name : cautions_of(model, model.variable(forecast.test).work, forecast.opens)) {
+    const Term* term = find_term(model.parts().cautions, name);
+    cautions.push_back({{"name", name},
+                        {"label", term == nullptr ? "" : term->label},
+                        {"text", term == nullptr ? "" : term->description}});
+  }
+  return cautions;
+}
+
+Json faults_json(const FaultModel& model, const std::vector<FaultProbability>& faults) {
+  Json list = Json::array();
+  for (const FaultProbability& fault : faults) {
+    const Variable& component = model.variable(fault.component);
+    list.push_back({{"component", component.name},
+                    {"state", component.states.at(fault.state).name},
+                    {"probability", fault.probability}});
+  }
+  return list;
+}
+
+Json test_json(const FaultModel& model, const TestForecast& forecast) {
+  const Variable& test = model.variable(forecast.test);
+  Json outcomes = Json::object();
+  Json effects = Json::object();
+  for (const OutcomeForecast& outcome : forecast.outcomes) {
+    const std::string& state = test.states.at(outcome.state).name;
+    outcomes[state] = outcome.probability;
+    effects[state] = faults_json(model, outcome.leading);
+  }
+  return {{"test", test.name},
+          {"label", shown(test)},
+          {"cautions", cautions_json(model, forecast)},
+          {"procedure", test.procedure},
+          {"gain_bits", forecast.gain_bits},
+          {"cost", forecast.cost},
+          {"gain_per_cost", forecast.gain_per_cost},
+          {"minutes", forecast.minutes},
+          {"money", forecast.money},
+          {"opens", forecast.opens},
+          {"outcomes", std::move(outcomes)},
+          {"effects", std::move(effects)}};
+}
+
+/// Names of the variables.
+Json names_json(const FaultModel& model, const std::vector<std::size_t>& variables) {
+  Json names = Json::array();
+  for (const std::size_t variable : variables) names.push_back(model.variable(variable).name);
+  return names;
+}
+
+Json ranking_json(const Case& current, const Ranking& ranking, std::size_t top) {
+  const FaultModel& model = current.model();
+  Json tests = Json::array();
+  for (const TestForecast& forecast : ranking.tests) {
+    if (tests.size() == top) break;
+    tests.push_back(test_json(model, forecast));
+  }
+  Json left_out = Json::array();
+  for (const LeftOut& left : ranking.left_out) {
+    left_out.push_back({{"test", model.variable(left.test).name},
+                        {"reason", left.reason},
+                        {"gain_bits", std::isfinite(left.gain_bits) ? Json(left.gain_bits) : Json()}});
+  }
+  return {{"safety", model.header().safety},
+          {"invented_data", model.header().invented},
+          {"log_evidence", current.log_evidence()},
+          {"gain", ranking.gain == GainKind::joint ? "joint" : "per-component"},
+          {"entropy_bits", ranking.entropy_bits},
+          {"entropy_is_bound", ranking.entropy_is_bound},
+          {"targets", names_json(model, ranking.targets)},
+          {"leading", faults_json(model, ranking.leading)},
+          {"tests", std::move(tests)},
+          {"left_out", std::move(left_out)}};
+}
+
+void show(const Screen& screen, const Options& options, const Case& current, const Ranking& ranking) {
+  const FaultModel& model = current.model();
+  show_header(screen, model);
+  show_findings(screen, current);
+  show_leading(screen, model, ranking);
+  if (ranking.tests.empty()) {
+    screen.heading("No test is left that tells anything about these faults");
+  } else {
+    const TestForecast& best = ranking.tests.front();
+    show_test(screen, model, best);
+    show_why(screen, model, ranking, best);
+    if (ranking.tests.size() > 1 && options.top > 1) {
+      screen.heading("After that, as things stand (ranked by " + options.rank.by_in_words() + ')');
+      show_tests(screen, model, ranking, 1, options.top - 1);
+      screen.text("settles: the share of what is open about the cause that the test is expected to settle; bits: the same as an amount", 2);
+    }
+    std::vector<std::string> outcomes;
+    for (const State& state : model.variable(best.test).states) outcomes.push_back(state.name);
+    screen.blank();
+    screen.text("When done, add --finding \"" + model.variable(best.test).name + "=STATE\" with one of: " + joined(outcomes), 0, 2);
+  }
+  show_left_out(screen, model, ranking);
+}
+
+int next(const Options& options) {
+  const FaultModel model = read_model(options.file);
+  Case current{Solver(model)};
+  current.add(read_findings(model, options.file, options.findings));
+  const Ranking ranking = rank_tests(current, rank_options(model, options.rank));
+  if (options.format == Format::json) {
+    print(ranking_json(current, ranking, options.top == 0 ? ranking.tests.size() : options.top));
+  } else {
+    show(Screen(std::cout, look_of_output()), options, current, ranking);
+  }
+  return fine;
+}
+
+}  // namespace
+
+void add_next(CLI::App& app, int& status) {
+  auto options = std::make_shared<Options>();
+  CLI::App* command = app.add_subcommand("next", "Rank the tests by what they tell for their cost");
+  command->add_option("FILE", options->file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")->required();
+  add_finding_options(*command, options->findings);
+  add_rank_options(*command, options->rank);
+  CLI::Option* top = command->add_option("--top", options->top, "Show this many tests (default: 5 as text, all as JSON)")
+                         ->check(CLI::PositiveNumber)
+                         ->option_text("N");
+  add_format(*command, options->format);
+  command->footer(
+      "Example:\n"
+      "  faultodds next models/low-power-petrol.json \\\n"
+      "    --finding complaint_low_power=present --finding code_p0171=present\n"
+      "For a plain network, name the faults in question with --target and the\n"
+      "variables that can be observed with --test.");
+  command->callback([options, top, &status] {
+    if (options->format == Format::json && top->count() == 0) options->top = 0;
+    status = guarded(options->format, [&] { return next(*options); });
+  });
+}
+
+}  // namespace faultodds::program

@@ -1,0 +1,32 @@
+// The options that say how tests are ranked; shared by the commands that propose tests.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+#include <vector>
+
+#include "faultodds/decision/rank_tests.hpp"
+
+namespace faultodds::program {
+
+/// The options as texts.
+struct RankTexts {
+  std::vector<std::string> targets;
+  std::vector<std::string> tests;
+  std::vector<std::string> tools;
+  std::vector<std::string> open;
+  std::string skill;
+  std::string by = "gain-per-cost";
+  std::string gain = "joint";
+
+  /// What the ranking goes by, in words.
+  [[nodiscard]] std::string by_in_words() const;
+};
+
+/// Adds --target, --test, --by, --gain, --have-tool, --skill and --open.
+void add_rank_options(CLI::App& command, RankTexts& texts);
+
+/// The options for the model. Throws UnknownName with the nearest names of targets, tests, tools, skills and access.
+[[nodiscard]] RankOptions rank_options(const FaultModel& model, const RankTexts& texts);
+
+}  // namespace faultodds::program

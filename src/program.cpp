@@ -1,0 +1,89 @@
+#include "program.hpp"
+
+#include <cerrno>
+#include <csignal>
+#include <cstdlib>
+#include <iostream>
+#include <sstream>
+#include <string>
+
+#include "report.hpp"
+#include "text.hpp"
+
+namespace faultodds::program {
+namespace {
+
+/// Help that stays within 80 columns.
+class Help : public CLI::Formatter {
+ public:
+  Help() { column_width(option_column); }
+
+  std::string make_option_desc(const CLI::Option* option) const override {
+    return wrapped(CLI::Formatter::make_option_desc(option), 80 - option_column);
+  }
+  std::string make_subcommand(const CLI::App* command) const override {
+    std::stringstream text;
+    CLI::detail::format_help(text, command->get_name(), wrapped(command->get_description(), 80 - option_column),
+                             option_column);
+    return text.str();
+  }
+
+ private:
+  static constexpr std::size_t option_column = 28;
+};
+
+/// Writes out what is left. A reader that has gone away (`| head`) is no error; a full disk is one.
+int flushed(int status) {
+  errno = 0;
+  std::cout.flush();
+  if (std::cout.good() || errno == EPIPE) return status;
+  std::cerr << "faultodds: the output could not be written; check that the disk has room\n";
+  return at_fault;
+}
+
+}  // namespace
+
+int run(int argc, char** argv) {
+#ifdef SIGPIPE
+  if (std::signal(SIGPIPE, SIG_IGN) == SIG_ERR) std::cerr << "faultodds: a closed pipe will end the program\n";
+#endif
+  int status = fine;
+  CLI::App app{
+      "Fault probabilities from what was found, and the next test for its cost.\n"
+      "Advice only: the vehicle maker's service information, local codes and\n"
+      "licensed practice come first."};
+  app.name("faultodds");
+  app.formatter(std::make_shared<Help>());
+  app.set_version_flag("--version", "faultodds " FAULTODDS_VERSION, "Show the version");
+  app.require_subcommand(1);
+  app.footer(
+      "Examples:\n"
+      "  faultodds case models/low-power-petrol.json\n"
+      "  faultodds next models/low-power-petrol.json \\\n"
+      "    --finding complaint_low_power=present\n"
+      "  faultodds COMMAND --help     explains one command\n"
+      "\n"
+      "Exit status: 0 fine; 1 the model, the findings or a file are at fault;\n"
+      "2 wrong use of the program.");
+  try {
+    add_posterior(app, status);
+    add_next(app, status);
+    add_case(app, status);
+    add_lint(app, status);
+    add_convert(app, status);
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& wrong) {
+    const bool asked_for_help = wrong.get_exit_code() == static_cast<int>(CLI::ExitCodes::Success);
+    if (asked_for_help) {
+      app.exit(wrong, std::cout, std::cerr);
+    } else {
+      std::cerr << "faultodds: " << wrong.what() << "\nRun with --help for more information.\n";
+      status = wrong_use;
+    }
+  } catch (const std::exception& error) {
+    status = report(error, Format::text);
+  }
+  return flushed(status);
+}
+
+}  // namespace faultodds::program

@@ -1,0 +1,283 @@
+"""The case command over a pipe, at a terminal, and with the plug pulled."""
+
+from __future__ import annotations
+
+import json
+import os
+import pty
+import select
+import signal
+import subprocess
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+from program_runs import CHEST_CLINIC, TUTORIAL, one_fault_model, program, run, run_json, saved
+
+program()
+
+
+def session(model: Path, *answers: str, save: Path | None = None, extra: tuple[str, ...] = ()) -> subprocess.CompletedProcess[str]:
+    keep = ("--save", str(save)) if save else ("--no-save",)
+    return run("case", model, *keep, *extra, text="".join(answer + "\n" for answer in answers))
+
+
+def steps(case_file: Path) -> list[dict[str, Any]]:
+    content = json.loads(case_file.read_text(encoding="utf-8"))
+    assert content["format"] == "faultodds-case"
+    return list(content["steps"])
+
+
+def test_a_whole_case_by_numbers_alone(tmp_path: Path) -> None:
+    keep = tmp_path / "lamp.case.json"
+    # Context passed over, complaint 1 (dark), then the first outcome of whatever is proposed, to the end.
+    done = session(TUTORIAL, "", "1", *["1"] * 8, "q", save=keep)
+    assert done.returncode == 0
+    assert done.stderr == ""
+    assert done.stdout.index("What does the customer complain of?") < done.stdout.index("Next test")
+    assert max(map(len, done.stdout.splitlines())) <= 80
+    assert steps(keep)[0] == {"variable": "dark", "state": "present"}
+    assert len(steps(keep)) >= 4
+    assert "service information" in done.stdout
+
+
+def test_cautions_come_before_every_proposed_step() -> None:
+    done = session(TUTORIAL, "", "1", "1", "1", "1")
+    proposals = done.stdout.split("Next test: ")[1:]
+    assert proposals
+    for proposal in proposals:
+        if "CAUTION" in proposal:
+            assert proposal.index("CAUTION") < proposal.index("How")
+
+
+def test_the_proposed_test_is_the_best_of_the_ranking() -> None:
+    best = run_json("next", TUTORIAL, "--finding", "dark=present")["tests"][0]
+    done = session(TUTORIAL, "", "dark")
+    assert f"Next test: {best['label']}" in done.stdout
+
+
+def test_the_end_of_the_input_ends_well_at_every_point(tmp_path: Path) -> None:
+    script = ["2", "1", "w", "other", "1", "1", "1", "list", "1", "1", "?", "u"]
+    for length in range(len(script) + 1):
+        done = session(TUTORIAL, *script[:length], save=tmp_path / f"{length}.case.json")
+        assert done.returncode == 0, (length, done.stderr)
+        assert done.stderr == ""
+
+
+def test_answers_by_name_prefix_reading_and_finding(tmp_path: Path) -> None:
+    keep = tmp_path / "x.case.json"
+    done = session(TUTORIAL, "wet", "dark", "other battery_voltage", "low", "bulb_continuity=good", "WEATHER=dry", "weather=dry", save=keep)
+    assert done.returncode == 0
+    assert steps(keep) == [
+        {"variable": "weather", "state": "wet"},
+        {"variable": "dark", "state": "present"},
+        {"variable": "battery_voltage", "state": "low"},
+        {"variable": "bulb_continuity", "state": "good"},
+        {"variable": "weather", "state": "dry"},
+    ]
+    assert "WEATHER" in done.stdout
+
+
+def reading_model() -> dict[str, Any]:
+    model = one_fault_model(symptoms=[])
+    model["tests"][0].update(
+        states=["good", "low"],
+        reading={"quantity": "supply", "unit": "V", "limits": [{"outcome": "low", "below": 9}, {"outcome": "good", "from": 9}]},
+    )
+    return model
+
+
+@pytest.mark.parametrize(("typed", "state"), [("8.99 V", "low"), ("9 V", "good"), ("reading 12", "good"), ("9v", "good"), ("2", "low"), ("lo", "low")])
+def test_readings_become_outcomes_by_the_limits_and_bare_numbers_are_menu_numbers(tmp_path: Path, typed: str, state: str) -> None:
+    keep = tmp_path / "r.case.json"
+    session(saved(tmp_path, "r.json", reading_model()), typed, save=keep)
+    assert steps(keep) == [{"variable": "look_at_fuse", "state": state}]
+
+
+def test_changes_are_told_in_words_and_numbers(tmp_path: Path) -> None:
+    # By hand: P(fuse | dark) = 0.1 / 0.19 = 53 %.
+    done = session(saved(tmp_path, "lamp.json", one_fault_model()), "1")
+    assert "fuse: faulty: much more likely, 10 % -> 53 %" in done.stdout
+
+
+def test_declined_tests_are_not_proposed_again_until_undone(tmp_path: Path) -> None:
+    keep = tmp_path / "d.case.json"
+    first = session(TUTORIAL, "", "1", "s", "could not", save=keep)
+    proposed = [part.split("\n")[0] for part in first.stdout.split("Next test: ")[1:]]
+    assert len(proposed) == len(set(proposed)) == 3
+    assert [step.get("declined") for step in steps(keep)[1:]] == ["skipped", "could not be done"]
+    again = session(TUTORIAL, "u", "u", save=keep)
+    reproposed = [part.split("\n")[0] for part in again.stdout.split("Next test: ")[1:]]
+    assert reproposed == proposed[::-1]
+    assert len(steps(keep)) == 1
+
+
+def test_undo_restores_the_figures_and_has_an_end(tmp_path: Path) -> None:
+    keep = tmp_path / "u.case.json"
+    before = session(TUTORIAL, "", "1", "faults", save=tmp_path / "plain.case.json").stdout
+    after = session(TUTORIAL, "", "1", "weather=wet", "weather=dry", "1", "u", "u", "u", "faults", save=keep).stdout
+    assert after.split("All faults")[-1].split("\n\n")[0] == before.split("All faults")[-1].split("\n\n")[0]
+    assert steps(keep) == [{"variable": "dark", "state": "present"}]
+    empty = session(TUTORIAL, "u", "u", save=keep)
+    assert "nothing to take back" in empty.stdout
+    assert steps(keep) == []
+
+
+def test_undo_of_a_changed_answer_brings_the_earlier_one_back(tmp_path: Path) -> None:
+    keep = tmp_path / "c.case.json"
+    session(TUTORIAL, "", "1", "weather=wet", "weather=dry", "u", save=keep)
+    assert steps(keep)[-1] == {"variable": "weather", "state": "wet"}
+    resumed = session(TUTORIAL, "posterior", "history", save=keep)
+    assert "weather of the last days: wet" in resumed.stdout
+
+
+def test_an_impossible_answer_is_explained_and_the_case_kept(tmp_path: Path) -> None:
+    keep = tmp_path / "i.case.json"
+    lamp = saved(tmp_path, "lamp.json", one_fault_model())
+    done = session(lamp, "", "fuse=faulty", "dark=absent", "history", save=keep)
+    assert done.returncode == 0
+    assert "That cannot be" in done.stdout
+    assert "dark=absent" in done.stdout
+    assert steps(keep) == [{"variable": "fuse", "state": "faulty"}]
+
+
+def test_misspelt_input_is_answered_with_help_and_changes_nothing(tmp_path: Path) -> None:
+    keep = tmp_path / "m.case.json"
+    done = session(TUTORIAL, "", "1", "", "99", "undoo", "dakr=present", "dark=presnt", "other nonsense", "reading", "o", "x", "", "list", "77", "", save=keep)
+    assert done.returncode == 0
+    assert "undo" in done.stdout
+    assert '"dark"' in done.stdout
+    assert '"present"' in done.stdout
+    assert len(steps(keep)) == 1
+
+
+def test_a_nearly_certain_fault_ends_in_advice_with_cautions_first() -> None:
+    done = session(TUTORIAL, "", "1", "battery=dead")
+    advice = done.stdout[done.stdout.index("Advice: battery: dead") :]
+    assert "Repair: replace the battery" in advice
+    assert advice.index("CAUTION") < advice.index("Works")
+    assert "service information" in advice
+    more = session(TUTORIAL, "", "1", "battery=dead", "m")
+    after = more.stdout[more.stdout.index("Advice:") :]
+    assert "Next test" in after or "No test that is left" in after
+
+
+def test_nothing_left_to_test_ends_in_the_most_likely_fault(tmp_path: Path) -> None:
+    done = session(saved(tmp_path, "lamp.json", one_fault_model()), "1", "s")
+    assert "No test that is left would tell more" in done.stdout
+    assert done.returncode == 0
+
+
+def test_a_case_of_another_model_or_version_is_refused_with_what_to_do(tmp_path: Path) -> None:
+    keep = tmp_path / "v.case.json"
+    lamp = saved(tmp_path, "lamp.json", one_fault_model())
+    session(lamp, "1", save=keep)
+    before = keep.read_bytes()
+    newer = saved(tmp_path, "newer.json", one_fault_model(version="1.1"))
+    refused = session(newer, save=keep)
+    assert refused.returncode == 1
+    assert "1.0" in refused.stderr
+    assert "1.1" in refused.stderr
+    assert "--other-version" in refused.stderr
+    other = session(TUTORIAL, save=keep, extra=("--other-version",))
+    assert other.returncode == 1
+    assert "lamp" in other.stderr
+    assert keep.read_bytes() == before
+    taken = session(newer, "history", save=keep, extra=("--other-version",))
+    assert taken.returncode == 0
+    assert "the lamp is dark: present" in taken.stdout
+
+
+@pytest.mark.parametrize(
+    "content",
+    ["", "{", "[]", "{}", '{"format": "faultodds-case", "format_version": 1}', '{"format": "faultodds-case", "format_version": 1, "model": {"name": "lamp", "version": "1.0"}, "steps": [{"variable": 3}]}'],
+)
+def test_a_damaged_case_file_is_refused_and_left_alone(tmp_path: Path, content: str) -> None:
+    keep = saved(tmp_path, "bad.case.json", content)
+    done = session(saved(tmp_path, "lamp.json", one_fault_model()), "1", save=keep)
+    assert done.returncode == 1
+    assert "bad.case.json" in done.stderr
+    assert keep.read_text(encoding="utf-8") == content
+
+
+def test_weighed_findings_survive_in_a_case_file(tmp_path: Path) -> None:
+    lamp = saved(tmp_path, "lamp.json", one_fault_model())
+    keep = saved(
+        tmp_path,
+        "w.case.json",
+        {"format": "faultodds-case", "format_version": 1, "model": {"name": "lamp", "version": "1.0"}, "steps": [{"variable": "bulb", "weights": [0.25, 0.1, 1]}]},
+    )
+    done = session(lamp, "dark=present", save=keep)
+    assert done.returncode == 0
+    assert steps(keep)[0] == {"variable": "bulb", "weights": [0.25, 0.1, 1.0]}
+
+
+def test_without_a_name_a_new_file_keeps_the_case(tmp_path: Path) -> None:
+    for _ in range(2):
+        subprocess.run([program(), "case", str(TUTORIAL)], input="\n1\n", text=True, cwd=tmp_path, capture_output=True, check=True)
+    files = sorted(tmp_path.glob("tutorial-*.case.json"))
+    assert len(files) == 2
+    assert all(steps(file) == [{"variable": "dark", "state": "present"}] for file in files)
+
+
+def test_a_pulled_plug_loses_nothing(tmp_path: Path) -> None:
+    keep = tmp_path / "plug.case.json"
+    command = [program(), "case", str(TUTORIAL), "--save", str(keep)]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdin is not None
+        process.stdin.write("\n1\nbattery_voltage=good\n")
+        process.stdin.flush()
+        deadline = time.monotonic() + 60
+        while time.monotonic() < deadline and not (keep.exists() and len(steps(keep)) == 2):
+            time.sleep(0.02)
+        os.kill(process.pid, signal.SIGKILL)
+        process.wait()
+    assert process.returncode == -signal.SIGKILL
+    assert steps(keep) == [{"variable": "dark", "state": "present"}, {"variable": "battery_voltage", "state": "good"}]
+    assert list(tmp_path.iterdir()) == [keep]
+    resumed = session(TUTORIAL, "history", save=keep)
+    straight = session(TUTORIAL, "", "1", "battery_voltage=good")
+    assert resumed.returncode == 0
+    assert "2 answers" in resumed.stdout
+    assert "What does the customer complain of?" not in resumed.stdout
+    last = straight.stdout[straight.stdout.rindex("Leading faults") :].split("Next test")[0]
+    assert last in resumed.stdout
+
+
+def test_a_plain_network_is_worked_with_named_targets_and_tests(tmp_path: Path) -> None:
+    clinic = saved(tmp_path, "clinic.bif", CHEST_CLINIC)
+    done = session(clinic, "yes", "quit", extra=("--target", "lung", "--test", "xray", "--test", "smoke"))
+    assert done.returncode == 0
+    assert "Next test: xray" in done.stdout or "Next test: smoke" in done.stdout
+    refused = session(clinic)
+    assert refused.returncode == 1
+    assert "target" in refused.stderr
+
+
+def screen_of(environment: dict[str, str]) -> str:
+    """What a terminal receives from a short session."""
+    leader, follower = pty.openpty()
+    known = {key: value for key, value in os.environ.items() if key in ("PATH", "HOME")}
+    command = [program(), "case", str(TUTORIAL), "--no-save"]
+    with subprocess.Popen(command, stdin=follower, stdout=follower, stderr=follower, env={**known, "TERM": "xterm", "LANG": "C.UTF-8", **environment}) as process:
+        os.close(follower)
+        os.write(leader, b"\n1\nq\n")
+        received = b""
+        while select.select([leader], [], [], 60)[0]:
+            try:
+                block = os.read(leader, 65536)
+            except OSError:
+                break
+            if not block:
+                break
+            received += block
+    os.close(leader)
+    assert process.returncode == 0
+    return received.decode()
+
+
+def test_colour_only_at_a_terminal_and_without_no_colour() -> None:
+    assert "\x1b[" in screen_of({})
+    assert "\x1b[" not in screen_of({"NO_COLOR": "1"})
+    assert "\x1b[" not in screen_of({"TERM": "dumb"})
