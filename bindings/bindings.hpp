@@ -1,0 +1,74 @@
+// What the parts of the Python module share: registration, arguments, and one case's lock.
+#pragma once
+
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+
+#include <memory>
+#include <mutex>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "faultodds/inference/case.hpp"
+#include "faultodds/model/fault_model.hpp"
+
+namespace faultodds::python {
+
+namespace py = pybind11;
+
+/// A case as Python holds it. Const members of a case fill in results on demand, and the interpreter lock is released
+/// while they do, so that each case carries a lock of its own.
+struct HeldCase {
+  explicit HeldCase(Case made) : current(std::move(made)) {}
+
+  Case current;
+  std::mutex mutex;
+};
+
+/// Runs `work` on the case without the interpreter lock, alone on this case. `work` must not touch Python objects.
+template <class Work>
+auto locked(HeldCase& held, Work&& work) {
+  const py::gil_scoped_release unlocked;
+  const std::lock_guard guard(held.mutex);
+  return std::forward<Work>(work)(held.current);
+}
+
+/// The checkpoint of all solvers made from Python: throws KeyboardInterrupt (or what else a signal handler raises), and
+/// Stopped once the time limit of this thread has passed.
+void pass_checkpoint();
+
+/// A name given as text. Throws TypeError for anything else: a number is never taken as a name or a position.
+std::string name_of(py::handle value, const char* argument);
+/// Names given as an iterable of text; a lone text is refused, for it would be read letter by letter.
+std::vector<std::string> names_of(py::handle value, const char* argument);
+/// Indices of variables given by their names.
+std::vector<std::size_t> variables_of(const FaultModel& model, py::handle names, const char* argument);
+/// A count: a whole number that is not negative (ArgumentError), and no truth value (TypeError).
+std::size_t count_of(py::handle value, const char* argument);
+/// A finite or infinite number, but no truth value and no text.
+double number_of(py::handle value, const char* argument);
+/// Weights for the states of a variable: a sequence in the order of the states, or a mapping that names every state.
+std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py::handle weights);
+/// A finding made of a record `faultodds.Finding`.
+Finding finding_of(const FaultModel& model, py::handle record);
+
+/// A class of the module faultodds.records.
+py::object record_type(const char* name);
+/// A `faultodds.records.Records` (or a subclass of it) holding `records`.
+py::object as_records(const py::list& records, const char* type = "Records");
+py::tuple as_tuple(const std::vector<std::string>& texts);
+py::object or_none(const std::optional<double>& number);
+/// The names of variables.
+py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables);
+const char* role_text(Role role);
+
+void bind_checkpoint(py::module_& module);
+void bind_errors();
+void bind_model(py::module_& module);
+void bind_case(py::module_& module);
+void bind_decision(py::module_& module);
+void bind_explanations(py::module_& module);
+void bind_files(py::module_& module);
+
+}  // namespace faultodds::python

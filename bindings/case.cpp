@@ -1,0 +1,358 @@
+// Solver and Case: compiling a model, findings, posteriors.
+#include "faultodds/inference/case.hpp"
+
+#include <cstdint>
+
+#include "bindings.hpp"
+#include "faultodds/inference/solver.hpp"
+
+namespace faultodds::python {
+
+namespace {
+
+SolverOptions options_of(py::handle memory_limit_bytes, py::handle order_tries, py::handle order_seed,
+                         py::handle whole_tree_entries) {
+  SolverOptions options;
+  options.checkpoint = &pass_checkpoint;
+  if (!memory_limit_bytes.is_none()) options.memory_limit_bytes = number_of(memory_limit_bytes, "memory_limit_bytes");
+  if (!order_tries.is_none()) options.order_tries = count_of(order_tries, "order_tries");
+  if (!order_seed.is_none()) options.order_seed = count_of(order_seed, "order_seed");
+  if (!whole_tree_entries.is_none()) options.whole_tree_entries = number_of(whole_tree_entries, "whole_tree_entries");
+  return options;
+}
+
+Solver compiled(const FaultModel& model, const SolverOptions& options) {
+  const py::gil_scoped_release unlocked;
+  return Solver(model, options);
+}
+
+py::object options_record(const Solver& solver) {
+  const SolverOptions& options = solver.options();
+  return record_type("SolverOptions")(options.memory_limit_bytes, options.order_tries, options.order_seed,
+                                      options.whole_tree_entries);
+}
+
+py::object cost_record(const FaultModel& model, const SolverOptions& options) {
+  CostEstimate cost;
+  {
+    const py::gil_scoped_release unlocked;
+    cost = estimate_cost(model, options);
+  }
+  return record_type("CostEstimate")(cost.cliques, cost.width, cost.largest_clique, cost.entries, cost.bytes,
+                                     cost.operations);
+}
+
+py::object finding_record(const FaultModel& model, const Finding& finding) {
+  const Variable& variable = model.variable(finding.variable);
+  if (finding.state) return record_type("Finding")(variable.name, variable.states[*finding.state].name);
+  py::dict weights;
+  for (std::size_t state = 0; state < finding.weights.size(); ++state) {
+    weights[py::str(variable.states[state].name)] = finding.weights[state];
+  }
+  return record_type("Finding")(variable.name, py::none(), weights);
+}
+
+py::object finding_records(const FaultModel& model, const std::vector<Finding>& findings) {
+  py::list records;
+  for (const Finding& finding : findings) records.append(finding_record(model, finding));
+  return as_records(records);
+}
+
+std::vector<Finding> findings_of(const FaultModel& model, py::handle records) {
+  std::vector<Finding> findings;
+  for (const py::handle record : records) findings.push_back(finding_of(model, record));
+  return findings;
+}
+
+void add_one_of(HeldCase& held, py::handle variable, py::handle states) {
+  const FaultModel& model = held.current.model();
+  const std::size_t index = model.index_of(name_of(variable, "variable"));
+  std::vector<std::size_t> allowed;
+  for (const std::string& state : names_of(states, "states")) allowed.push_back(model.state_of(index, state));
+  locked(held, [&](Case& current) { current.add_one_of(index, allowed); });
+}
+
+py::object posterior_dict(HeldCase& held, py::handle name) {
+  const FaultModel& model = held.current.model();
+  const std::size_t index = model.index_of(name_of(name, "variable"));
+  const std::vector<double> probabilities = locked(held, [&](const Case& current) { return current.posterior(index); });
+  py::dict by_state;
+  for (std::size_t state = 0; state < probabilities.size(); ++state) {
+    by_state[py::str(model.variable(index).states[state].name)] = probabilities[state];
+  }
+  return by_state;
+}
+
+void append_posterior(py::list& records, const py::object& kind, const Variable& variable,
+                      const std::vector<double>& probabilities) {
+  const py::str name(variable.name);
+  const py::str label(shown(variable));
+  const py::str role(role_text(variable.role));
+  for (std::size_t state = 0; state < probabilities.size(); ++state) {
+    const State& about = variable.states[state];
+    records.append(kind(name, label, role, about.name, shown(about), probabilities[state]));
+  }
+}
+
+py::object posterior_records(HeldCase& held, py::handle names) {
+  const FaultModel& model = held.current.model();
+  const py::object kind = record_type("StateProbability");
+  py::list records;
+  if (names.is_none()) {
+    const auto all = locked(held, [](const Case& current) { return current.posteriors(); });
+    for (std::size_t i = 0; i < all.size(); ++i) append_posterior(records, kind, model.variable(i), all[i]);
+  } else {
+    const std::vector<std::size_t> chosen = variables_of(model, names, "names");
+    const auto some = locked(held, [&](const Case& current) {
+      std::vector<std::vector<double>> posteriors;
+      for (const std::size_t index : chosen) posteriors.push_back(current.posterior(index));
+      return posteriors;
+    });
+    for (std::size_t i = 0; i < chosen.size(); ++i) append_posterior(records, kind, model.variable(chosen[i]), some[i]);
+  }
+  return as_records(records, "Posteriors");
+}
+
+py::object joint_record(HeldCase& held, py::handle names) {
+  const FaultModel& model = held.current.model();
+  const std::vector<std::size_t> chosen = variables_of(model, names, "names");
+  const JointPosterior joint = locked(held, [&](const Case& current) { return current.joint(chosen); });
+  py::dict states;
+  for (const std::size_t index : joint.variables) {
+    std::vector<std::string> state_names;
+    for (const State& state : model.variable(index).states) state_names.push_back(state.name);
+    states[py::str(model.variable(index).name)] = as_tuple(state_names);
+  }
+  const py::bytes numbers(reinterpret_cast<const char*>(joint.probabilities.data()),
+                          joint.probabilities.size() * sizeof(double));
+  return record_type("JointPosterior")(states, numbers);
+}
+
+std::shared_ptr<HeldCase> copied(HeldCase& held) {
+  return locked(held, [](const Case& current) { return std::make_shared<HeldCase>(current); });
+}
+
+// The pickled state of a solver is (version, model, options); that of a case is (version, solver, findings).
+constexpr int pickle_version = 1;
+
+py::tuple checked_state(const py::object& state, const char* what) {
+  const bool right = py::isinstance<py::tuple>(state) && py::len(state) == 3 &&
+                     py::object(state[py::int_(0)]).equal(py::int_(pickle_version));
+  if (!right) {
+    throw ModelError(
+        {{std::string("pickled ") + what, "its state is not that of version 1", "write it again with this version"}});
+  }
+  return state.cast<py::tuple>();
+}
+
+py::tuple pickled_solver(const Solver& solver) {
+  return py::make_tuple(pickle_version, solver.model(), options_record(solver));
+}
+
+Solver unpickled_solver(const py::object& state) {
+  const py::tuple parts = checked_state(state, "solver");
+  if (!py::isinstance<FaultModel>(parts[1]) || !py::isinstance(parts[2], record_type("SolverOptions"))) {
+    throw ModelError({{"pickled solver", "it does not hold a model and options", "write it again with this version"}});
+  }
+  const py::object options = parts[2];
+  return compiled(parts[1].cast<FaultModel>(),
+                  options_of(options.attr("memory_limit_bytes"), options.attr("order_tries"),
+                             options.attr("order_seed"), options.attr("whole_tree_entries")));
+}
+
+py::tuple pickled_case(HeldCase& held) {
+  const auto findings = locked(held, [](const Case& current) { return current.findings(); });
+  return py::make_tuple(pickle_version, held.current.solver(),
+                        py::tuple(finding_records(held.current.model(), findings)));
+}
+
+std::shared_ptr<HeldCase> unpickled_case(const py::object& state) {
+  const py::tuple parts = checked_state(state, "case");
+  if (!py::isinstance<Solver>(parts[1]) || !py::isinstance<py::tuple>(parts[2])) {
+    throw ModelError({{"pickled case", "it does not hold a solver and findings", "write it again with this version"}});
+  }
+  auto held = std::make_shared<HeldCase>(Case(parts[1].cast<Solver>()));
+  const std::vector<Finding> findings = findings_of(held->current.model(), parts[2]);
+  locked(*held, [&](Case& current) { current.add(findings); });
+  return held;
+}
+
+void bind_solver(py::module_& module) {
+  py::class_<Solver>(module, "Solver",
+                     R"(A fault model compiled for inference: immutable, shared between cases and threads.)")
+      .def(py::init([](const FaultModel& model, const py::object& memory_limit_bytes, const py::object& order_tries,
+                       const py::object& order_seed, const py::object& whole_tree_entries) {
+             return compiled(model, options_of(memory_limit_bytes, order_tries, order_seed, whole_tree_entries));
+           }),
+           py::arg("model"), py::kw_only(), py::arg("memory_limit_bytes") = py::none(),
+           py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
+           py::arg("whole_tree_entries") = py::none(), R"(Compiles `model`.
+
+memory_limit_bytes: tables of one plan may take this much (8 GiB); beyond it TooLarge is raised before anything is
+allocated. order_tries: tries for a good elimination order; more tries, smaller tables. order_seed: of their noise; the
+same seed gives the same answers bit for bit. whole_tree_entries: models below this many table entries get one plan for
+all cases, others one for the relevant part of each case.
+
+The interpreter lock is released while compiling. Raises TooLarge.)")
+      .def(
+          "model", [](const Solver& solver) { return solver.model(); }, "The model it was compiled from.")
+      .def("options", &options_record, "How it was compiled, as SolverOptions.")
+      .def(
+          "has_whole_plan", [](const Solver& solver) { return solver.has_whole_plan(); },
+          "True where one plan serves all cases.")
+      .def("__copy__", [](const py::object& self) { return self; })
+      .def(
+          "__deepcopy__", [](const py::object& self, const py::object&) { return self; }, py::arg("memo"))
+      .def("__repr__",
+           [](const Solver& solver) {
+             return "<Solver of " + std::string(py::str(py::repr(py::str(solver.model().header().name)))) + ">";
+           })
+      .def(py::pickle(&pickled_solver, &unpickled_solver));
+
+  module.def(
+      "estimate_cost",
+      [](const FaultModel& model, const py::object& order_tries, const py::object& order_seed) {
+        return cost_record(model, options_of(py::none(), order_tries, order_seed, py::none()));
+      },
+      py::arg("model"), py::kw_only(), py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
+      "What compiling the whole model would cost, as a CostEstimate. Cheap; allocates no tables.");
+}
+
+}  // namespace
+
+void bind_case(py::module_& module) {
+  bind_solver(module);
+
+  py::class_<HeldCase, std::shared_ptr<HeldCase>> held(
+      module, "Case", R"(One vehicle with its findings so far: cheap to make, copy and change.
+
+Variables and states are given by their names, as text (str); anything else raises TypeError. A call that fails leaves
+the case as it was. The interpreter lock is released while computing; a case may be used from several threads, which
+then take turns; different cases of one solver run in parallel.)");
+  held.def(py::init([](const Solver& solver) { return std::make_shared<HeldCase>(Case(solver)); }), py::arg("solver"),
+           "A case without findings.")
+      .def(
+          "solver", [](const HeldCase& self) { return self.current.solver(); }, "The solver it was made from.")
+      .def(
+          "model", [](const HeldCase& self) { return self.current.model(); }, "The model behind it.")
+      .def("copy", &copied, "A case with the same findings; changing one leaves the other alone.")
+      .def("__copy__", &copied)
+      .def(
+          "__deepcopy__", [](HeldCase& self, const py::object&) { return copied(self); }, py::arg("memo"))
+      .def("__repr__",
+           [](HeldCase& self) {
+             const std::size_t count = locked(self, [](const Case& current) { return current.findings().size(); });
+             return "<Case of " + std::string(py::str(py::repr(py::str(self.current.model().header().name)))) + ", " +
+                    std::to_string(count) + (count == 1 ? " finding>" : " findings>");
+           })
+      .def("_repr_html_",
+           [](const py::object& self) { return py::module_::import("faultodds.display").attr("case_html")(self); })
+      .def(py::pickle(&pickled_case, &unpickled_case));
+
+  held.def(
+          "add_finding",
+          [](HeldCase& self, py::handle variable, py::handle state) {
+            const FaultModel& model = self.current.model();
+            const std::size_t index = model.index_of(name_of(variable, "variable"));
+            const std::size_t position = model.state_of(index, name_of(state, "state"));
+            locked(self, [&](Case& current) { current.add_finding(index, position); });
+          },
+          py::arg("variable"), py::arg("state"), R"(A hard finding: the variable is in this state.
+
+Raises UnknownName; ArgumentError where the variable already has a finding (take it back first, or use change);
+ImpossibleFindings where it cannot be true beside the others.)")
+      .def("add_one_of", &add_one_of, py::arg("variable"), py::arg("states"),
+           R"("One of these states"; for "not that one", give the others. Raises as add_finding does.)")
+      .def(
+          "add_likelihood",
+          [](HeldCase& self, py::handle variable, py::handle weights) {
+            const FaultModel& model = self.current.model();
+            const std::size_t index = model.index_of(name_of(variable, "variable"));
+            const std::vector<double> numbers = weights_of(model, index, weights);
+            locked(self, [&](Case& current) { current.add_likelihood(index, numbers); });
+          },
+          py::arg("variable"), py::arg("weights"),
+          R"(A likelihood finding: P(what was seen | state), up to a common factor.
+
+weights: a number for each state, in the order of the states, or {state: number} for all of them. It is not a new
+marginal: the prior still counts. Raises as add_finding does, and ArgumentError for weights that are negative, not
+finite, all zero, or of the wrong number.)")
+      .def(
+          "add",
+          [](HeldCase& self, py::handle findings) {
+            const FaultModel& model = self.current.model();
+            std::vector<Finding> added;
+            if (py::isinstance(findings, record_type("Finding"))) {
+              added.push_back(finding_of(model, findings));
+            } else {
+              added = findings_of(model, findings);
+            }
+            locked(self, [&](Case& current) { current.add(added); });
+          },
+          py::arg("findings"),
+          R"(Adds a Finding, or several at once: they are checked together, and either all are taken or none.
+
+Raises as add_finding does.)")
+      .def(
+          "change",
+          [](HeldCase& self, py::handle finding) {
+            const Finding changed = finding_of(self.current.model(), finding);
+            locked(self, [&](Case& current) { current.change(changed); });
+          },
+          py::arg("finding"),
+          R"(Replaces the finding of this variable (adds it where there is none), keeping its place in the order.
+
+Raises as add_finding does.)")
+      .def(
+          "take_back",
+          [](HeldCase& self, py::handle variable) {
+            const std::size_t index = self.current.model().index_of(name_of(variable, "variable"));
+            locked(self, [&](Case& current) { current.take_back(index); });
+          },
+          py::arg("variable"), "Removes the finding of this variable; nothing happens where there is none.")
+      .def(
+          "take_back_to",
+          [](HeldCase& self, py::handle count) {
+            const std::size_t kept = count_of(count, "count");
+            locked(self, [&](Case& current) { current.take_back_to(kept); });
+          },
+          py::arg("count"), "Back to the first `count` findings.")
+      .def(
+          "findings",
+          [](HeldCase& self) {
+            const auto findings = locked(self, [](const Case& current) { return current.findings(); });
+            return finding_records(self.current.model(), findings);
+          },
+          "The findings in the order they were made, as records of kind Finding.")
+      .def(
+          "finding_of",
+          [](HeldCase& self, py::handle variable) -> py::object {
+            const FaultModel& model = self.current.model();
+            const std::size_t index = model.index_of(name_of(variable, "variable"));
+            const auto found = locked(self, [&](const Case& current) {
+              const Finding* finding = current.finding_of(index);
+              return finding == nullptr ? std::optional<Finding>() : std::optional<Finding>(*finding);
+            });
+            return found ? finding_record(model, *found) : py::none();
+          },
+          py::arg("variable"), "The finding of this variable, or None.");
+
+  held.def(
+          "log_evidence",
+          [](HeldCase& self) { return locked(self, [](const Case& current) { return current.log_evidence(); }); },
+          R"(Natural logarithm of P(findings). For Markov networks: of the partition function with the findings in.
+
+Raises TooLarge.)")
+      .def("posterior", &posterior_dict, py::arg("variable"),
+           R"(P(state | findings) as {state: probability}, observed variables included. Raises UnknownName, TooLarge.)")
+      .def("posteriors", &posterior_records, py::arg("names") = py::none(),
+           R"(P(state | findings) of the variables named, or of all: Posteriors, one record a state.
+
+Each variable by itself; for several together, see joint. Raises UnknownName, TooLarge.)")
+      .def("joint", &joint_record, py::arg("names"),
+           R"(P(joint states | findings) of these variables: a JointPosterior, the last variable running fastest.
+
+Raises UnknownName; TooLarge, with its size, where the table would exceed the memory limit.)");
+}
+
+}  // namespace faultodds::python

@@ -1,0 +1,168 @@
+// The next test and the leading faults.
+#include <cmath>
+#include <limits>
+#include <set>
+
+#include "bindings.hpp"
+#include "faultodds/decision/rank_tests.hpp"
+
+namespace faultodds::python {
+
+namespace {
+
+GainKind gain_kind_of(const std::string& text) {
+  if (text == "joint") return GainKind::joint;
+  if (text == "per_component") return GainKind::per_component;
+  throw ArgumentError("gain", "got \"" + text + '"', "give \"joint\" or \"per_component\"");
+}
+
+RankBy rank_by_of(const std::string& text) {
+  if (text == "gain_per_cost") return RankBy::gain_per_cost;
+  if (text == "gain") return RankBy::gain;
+  if (text == "cost") return RankBy::cost;
+  if (text == "gain_per_minute") return RankBy::gain_per_minute;
+  throw ArgumentError("by", "got \"" + text + '"', "give \"gain_per_cost\", \"gain\", \"cost\" or \"gain_per_minute\"");
+}
+
+py::object fault_record(const FaultModel& model, const FaultProbability& fault) {
+  const Variable& component = model.variable(fault.component);
+  const State& state = component.states.at(fault.state);
+  return record_type("FaultProbability")(component.name, shown(component), state.name, shown(state), fault.probability);
+}
+
+py::object fault_records(const FaultModel& model, const std::vector<FaultProbability>& faults) {
+  py::list records;
+  for (const FaultProbability& fault : faults) records.append(fault_record(model, fault));
+  return as_records(records, "LeadingFaults");
+}
+
+/// The cautions of a test and of the opening work it needs, each once, opening work first.
+py::tuple cautions_of(const FaultModel& model, const TestForecast& forecast) {
+  std::vector<std::string> names;
+  const auto add = [&names](const std::vector<std::string>& more) {
+    for (const std::string& name : more) {
+      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    }
+  };
+  for (const std::string& opened : forecast.opens) {
+    for (const Access& access : model.parts().access) {
+      if (access.name == opened) add(access.work.cautions);
+    }
+  }
+  add(model.variable(forecast.test).work.cautions);
+  const py::object kind = record_type("Term");
+  py::list cautions;
+  for (const std::string& name : names) {
+    for (const Term& caution : model.parts().cautions) {
+      if (caution.name != name) continue;
+      cautions.append(kind(name, caution.label.empty() ? name : caution.label, caution.description));
+    }
+  }
+  return py::tuple(cautions);
+}
+
+py::object outcome_records(const FaultModel& model, const TestForecast& forecast) {
+  const py::object kind = record_type("OutcomeForecast");
+  py::list records;
+  for (const OutcomeForecast& outcome : forecast.outcomes) {
+    const State& state = model.variable(forecast.test).states.at(outcome.state);
+    records.append(kind(state.name, shown(state), outcome.probability, fault_records(model, outcome.leading)));
+  }
+  return as_records(records);
+}
+
+py::object test_records(const FaultModel& model, const std::vector<TestForecast>& forecasts) {
+  const py::object kind = record_type("TestForecast");
+  py::list records;
+  for (const TestForecast& forecast : forecasts) {
+    const Variable& test = model.variable(forecast.test);
+    records.append(kind(test.name, shown(test), forecast.gain_bits, forecast.cost, forecast.gain_per_cost,
+                        forecast.minutes, forecast.money, as_tuple(forecast.opens), test.procedure,
+                        cautions_of(model, forecast), outcome_records(model, forecast)));
+  }
+  return as_records(records);
+}
+
+py::object left_out_records(const FaultModel& model, const std::vector<LeftOut>& left_out) {
+  const py::object kind = record_type("LeftOut");
+  py::list records;
+  for (const LeftOut& left : left_out) {
+    const Variable& test = model.variable(left.test);
+    const auto gain = std::isnan(left.gain_bits) ? std::nullopt : std::optional(left.gain_bits);
+    records.append(kind(test.name, shown(test), left.reason, or_none(gain)));
+  }
+  return as_records(records);
+}
+
+py::object ranking_record(const FaultModel& model, const Ranking& ranking) {
+  return record_type("Ranking")(ranking.gain == GainKind::joint ? "joint" : "per_component",
+                                names_as_tuple(model, ranking.targets), ranking.entropy_bits, ranking.entropy_is_bound,
+                                fault_records(model, ranking.leading), test_records(model, ranking.tests),
+                                left_out_records(model, ranking.left_out), model.header().currency,
+                                model.header().safety);
+}
+
+py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
+                  py::handle tools, py::handle skill, py::handle open_access, bool effects, py::handle leading) {
+  const FaultModel& model = held.current.model();
+  RankOptions options;
+  if (!targets.is_none()) options.targets = variables_of(model, targets, "targets");
+  if (!tests.is_none()) options.tests = variables_of(model, tests, "tests");
+  options.gain = gain_kind_of(name_of(gain, "gain"));
+  options.by = rank_by_of(name_of(by, "by"));
+  options.limit_tools = !tools.is_none();
+  if (options.limit_tools) options.tools = names_of(tools, "tools");
+  if (!skill.is_none()) options.skill = name_of(skill, "skill");
+  options.open_access = names_of(open_access, "open_access");
+  options.effects = effects;
+  options.leading = count_of(leading, "leading");
+  const Ranking ranking = locked(held, [&](const Case& current) { return rank_tests(current, options); });
+  return ranking_record(model, ranking);
+}
+
+}  // namespace
+
+void bind_decision(py::module_& module) {
+  module.def("rank_tests", &ranked, py::arg("case"), py::kw_only(), py::arg("targets") = py::none(),
+             py::arg("tests") = py::none(), py::arg("gain") = "joint", py::arg("by") = "gain_per_cost",
+             py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
+             py::arg("effects") = true, py::arg("leading") = 5,
+             R"(Ranks the tests not yet done by what they are expected to tell for their cost.
+
+targets: the faults in question, by the names of components; by default those that can account for an abnormal finding.
+tests: to rank; by default every test without a finding. gain: "joint" for I(F; T | findings) of the joint state of the
+targets, or "per_component" for the sum over them; in bits. by: "gain_per_cost", "gain", "cost" or "gain_per_minute";
+ties go to the cheaper test, then to model order. tools: leave out tests that need others; None: no limit. skill: leave
+out tests above this level. open_access: opening work already paid for. effects: work out what each outcome would do to
+the `leading` most probable faults.
+
+Returns a Ranking. The case is not changed, and the interpreter lock is released while computing. Raises UnknownName,
+ArgumentError, TooLarge.)");
+  module.def(
+      "faults_in_question",
+      [](HeldCase& held) {
+        const auto components = locked(held, [](const Case& current) { return faults_in_question(current); });
+        return names_as_tuple(held.current.model(), components);
+      },
+      py::arg("case"), R"(Names of the components that can account for an abnormal finding; all where there is none.
+
+Raises ArgumentError where the model has no components.)");
+  module.def(
+      "leading_faults",
+      [](HeldCase& held, py::handle components, py::handle most) {
+        const FaultModel& model = held.current.model();
+        const std::size_t count = most.is_none() ? std::numeric_limits<std::size_t>::max() : count_of(most, "most");
+        const bool chosen = !components.is_none();
+        const auto named = chosen ? variables_of(model, components, "components") : std::vector<std::size_t>();
+        const auto faults = locked(held, [&](const Case& current) {
+          return leading_faults(current, chosen ? named : faults_in_question(current), count);
+        });
+        return fault_records(model, faults);
+      },
+      py::arg("case"), py::arg("components") = py::none(), py::arg("most") = py::none(),
+      R"(Fault probabilities of the components named (by default the faults in question), most probable first.
+
+Returns LeadingFaults, at most `most` of them; ties by model order. Raises UnknownName, ArgumentError.)");
+}
+
+}  // namespace faultodds::python

@@ -1,0 +1,52 @@
+// The family of exceptions as Python exceptions of the same names, with the same facts as attributes.
+#include "faultodds/model/errors.hpp"
+
+#include <exception>
+
+#include "bindings.hpp"
+
+namespace faultodds::python {
+
+namespace {
+
+template <class... Facts>
+void raise(const char* type, const Error& error, Facts&&... facts) {
+  const py::object kind = py::module_::import("faultodds.errors").attr(type);
+  const py::object made = kind(py::str(error.what()), std::forward<Facts>(facts)...);
+  PyErr_SetObject(kind.ptr(), made.ptr());
+}
+
+py::tuple problems_as_tuple(const std::vector<Problem>& problems) {
+  const py::object kind = py::module_::import("faultodds.errors").attr("Problem");
+  py::tuple items(problems.size());
+  for (std::size_t i = 0; i < problems.size(); ++i) {
+    items[i] = kind(problems[i].place, problems[i].found, problems[i].remedy);
+  }
+  return items;
+}
+
+void translate(std::exception_ptr thrown) {
+  try {
+    if (thrown) std::rethrow_exception(thrown);
+  } catch (const ModelError& error) {
+    raise("ModelError", error, problems_as_tuple(error.problems()), error.file());
+  } catch (const UnknownName& error) {
+    raise("UnknownName", error, error.kind(), error.name(), error.owner(), as_tuple(error.nearest()));
+  } catch (const ArgumentError& error) {
+    raise("ArgumentError", error, error.argument());
+  } catch (const ImpossibleFindings& error) {
+    raise("ImpossibleFindings", error, as_tuple(error.clash()));
+  } catch (const TooLarge& error) {
+    raise("TooLarge", error, error.bytes(), error.limit_bytes());
+  } catch (const Stopped& error) {
+    raise("Stopped", error);
+  } catch (const Error& error) {
+    raise("Error", error);
+  }
+}
+
+}  // namespace
+
+void bind_errors() { py::register_local_exception_translator(&translate); }
+
+}  // namespace faultodds::python

@@ -1,0 +1,117 @@
+"""The family of exceptions. Each carries its facts as attributes, and a message that names the place and the remedy.
+
+All of them can be pickled. Wrong *types* of arguments raise the built-in TypeError; files that are missing or cannot be
+opened raise the built-in OSError family.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+__all__ = [
+    "ArgumentError",
+    "Error",
+    "ImpossibleFindings",
+    "ModelError",
+    "Problem",
+    "Stopped",
+    "TooLarge",
+    "UnknownName",
+]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with a model or a file: where it is, what stands there, and what would be right."""
+
+    place: str
+    found: str
+    remedy: str
+
+    def __str__(self) -> str:
+        text = f"{self.place}: {self.found}" if self.place else self.found
+        return f"{text}; {self.remedy}" if self.remedy else text
+
+
+class Error(Exception):
+    """Base of all exceptions raised on purpose by this library."""
+
+
+class ModelError(Error, ValueError):
+    """A fault model, or a file that should hold one, is wrong. Lists everything found, not only the first problem."""
+
+    problems: tuple[Problem, ...]
+    """Everything found, in the order of the file."""
+    file: str
+    """The file's name; empty for a model made in memory."""
+
+    def __init__(self, message: str, problems: Sequence[Problem] = (), file: str = "") -> None:
+        super().__init__(message)
+        self.problems = tuple(problems)
+        self.file = file
+
+
+class UnknownName(Error, KeyError):  # noqa: N818 - the name is the same in C++
+    """A name that the model does not know. Offers the nearest known ones."""
+
+    kind: str
+    """What was looked for: "variable", "state", ..."""
+    name: str
+    """The name as it was given."""
+    owner: str
+    """The variable whose state was looked for; empty otherwise."""
+    nearest: tuple[str, ...]
+    """The known names nearest to it, best first."""
+
+    def __init__(
+        self, message: str, kind: str = "", name: str = "", owner: str = "", nearest: Sequence[str] = ()
+    ) -> None:
+        super().__init__(message)
+        self.kind = kind
+        self.name = name
+        self.owner = owner
+        self.nearest = tuple(nearest)
+
+    def __str__(self) -> str:
+        return Exception.__str__(self)
+
+
+class ArgumentError(Error, ValueError):
+    """An argument that makes no sense by itself: weights that are all zero, no states at all, a second finding."""
+
+    argument: str
+    """The argument that is wrong."""
+
+    def __init__(self, message: str, argument: str = "") -> None:
+        super().__init__(message)
+        self.argument = argument
+
+
+class ImpossibleFindings(Error, ValueError):  # noqa: N818 - the name is the same in C++
+    """The findings cannot all be true. Names a smallest set of them that clash."""
+
+    clash: tuple[str, ...]
+    """Findings as text, "name=state" each; without any one of them, the rest is possible."""
+
+    def __init__(self, message: str, clash: Sequence[str] = ()) -> None:
+        super().__init__(message)
+        self.clash = tuple(clash)
+
+
+class TooLarge(Error, MemoryError):  # noqa: N818 - the name is the same in C++
+    """The work would need more memory than the limit. Raised before anything is allocated."""
+
+    bytes: float
+    """The estimate."""
+    limit_bytes: float
+    """The limit it was held against."""
+
+    def __init__(self, message: str, needed_bytes: float = 0.0, limit_bytes: float = 0.0) -> None:
+        super().__init__(message)
+        self.bytes = needed_bytes
+        self.limit_bytes = limit_bytes
+
+
+class Stopped(Error):  # noqa: N818 - the name is the same in C++
+    """A long computation was stopped by its caller or by its time limit. Nothing was changed."""

@@ -1,0 +1,274 @@
+// FaultModel: reading what a model says.
+#include <optional>
+
+#include "bindings.hpp"
+#include "faultodds/io/model_json.hpp"
+
+namespace faultodds::python {
+
+namespace {
+
+py::tuple states_as_tuple(const Variable& variable) {
+  const py::object kind = record_type("State");
+  py::tuple states(variable.states.size());
+  for (std::size_t i = 0; i < variable.states.size(); ++i) {
+    states[i] = kind(variable.states[i].name, shown(variable.states[i]));
+  }
+  return states;
+}
+
+py::object as_record(const Work& work) {
+  return record_type("Work")(or_none(work.minutes), or_none(work.money), as_tuple(work.access), as_tuple(work.tools),
+                             work.skill, as_tuple(work.cautions), work.source);
+}
+
+py::object as_record(const Variable& variable, const std::optional<Reading>& reading) {
+  if (!reading) return py::none();
+  const py::object kind = record_type("Band");
+  py::tuple bands(reading->bands.size());
+  for (std::size_t i = 0; i < reading->bands.size(); ++i) {
+    const Band& band = reading->bands[i];
+    bands[i] = kind(variable.states.at(band.outcome).name, or_none(band.from), or_none(band.below));
+  }
+  return record_type("Reading")(reading->quantity, reading->unit, bands, reading->source);
+}
+
+py::object variable_record(const FaultModel& model, std::size_t index) {
+  const Variable& variable = model.variable(index);
+  return record_type("Variable")(variable.name, shown(variable), variable.description, role_text(variable.role),
+                                 states_as_tuple(variable), names_as_tuple(model, model.parents(index)),
+                                 variable.source, as_tuple(variable.properties), variable.system, variable.remainder,
+                                 variable.question, variable.complaint, variable.code, as_tuple(variable.conditions),
+                                 as_record(variable.work), variable.procedure, as_record(variable, variable.reading));
+}
+
+py::object all_variables(const FaultModel& model) {
+  py::list records;
+  for (std::size_t i = 0; i < model.size(); ++i) records.append(variable_record(model, i));
+  return as_records(records);
+}
+
+// A reference, so that an object that was never made is refused instead of read.
+std::size_t size_of(const FaultModel& model) { return model.size(); }
+
+py::object header_record(const FaultModel& model) {
+  const Header& header = model.header();
+  return record_type("Header")(header.name, header.title, header.version, header.description, as_tuple(header.authors),
+                               header.invented, header.safety, header.currency, header.labour_rate, header.source);
+}
+
+py::object scaled_rows(const FaultModel& model) {
+  const py::object kind = record_type("ScaledRow");
+  py::list records;
+  for (const ScaledRow& row : model.scaled_rows()) records.append(kind(row.variable, row.row, row.sum));
+  return as_records(records);
+}
+
+py::object terms_as_records(const std::vector<Term>& terms) {
+  const py::object kind = record_type("Term");
+  py::list records;
+  for (const Term& term : terms) {
+    records.append(kind(term.name, term.label.empty() ? term.name : term.label, term.description));
+  }
+  return as_records(records);
+}
+
+Role role_of(const std::string& text) {
+  for (const Role role :
+       {Role::unclassified, Role::context, Role::component, Role::hidden, Role::symptom, Role::test}) {
+    if (text == role_text(role)) return role;
+  }
+  throw ArgumentError("role", "no role is named \"" + text + '"',
+                      "give one of unclassified, context, component, hidden, symptom, test");
+}
+
+/// The table as rows in the order of FullTable: the last parent runs fastest.
+py::object table_rows(const FaultModel& model, std::size_t index) {
+  FullTable table;
+  {
+    const py::gil_scoped_release unlocked;
+    table = written_out(model, index);
+  }
+  const py::object kind = record_type("TableRow");
+  const Variable& variable = model.variable(index);
+  py::list records;
+  for (std::size_t row = 0; row < table.rows.rows(); ++row) {
+    std::size_t rest = row;
+    std::vector<std::size_t> positions(table.parents.size());
+    for (std::size_t i = table.parents.size(); i-- > 0;) {
+      positions[i] = rest % model.state_count(table.parents[i]);
+      rest /= model.state_count(table.parents[i]);
+    }
+    py::dict given;
+    for (std::size_t i = 0; i < table.parents.size(); ++i) {
+      const Variable& parent = model.variable(table.parents[i]);
+      given[py::str(parent.name)] = parent.states[positions[i]].name;
+    }
+    py::dict probabilities;
+    for (std::size_t state = 0; state < variable.states.size(); ++state) {
+      probabilities[py::str(variable.states[state].name)] = table.rows(row, state);
+    }
+    records.append(kind(given, probabilities));
+  }
+  return as_records(records);
+}
+
+FaultModel model_from_json(const std::string& text, bool normalise) {
+  const py::gil_scoped_release unlocked;
+  return read_model_json(text, {}, RowPolicy{normalise});
+}
+
+std::string model_to_json(const FaultModel& model) {
+  const py::gil_scoped_release unlocked;
+  return write_model_json(model);
+}
+
+// The pickled state is (version, JSON text compressed with zlib): small, readable, and checked like any file.
+constexpr int pickle_version = 1;
+
+py::tuple pickled(const FaultModel& model) {
+  const py::bytes packed = py::module_::import("zlib").attr("compress")(py::bytes(model_to_json(model)));
+  return py::make_tuple(pickle_version, packed);
+}
+
+FaultModel unpickled(const py::object& state) {
+  const auto refuse = [](const std::string& found) {
+    throw ModelError({{"pickled fault model", found, "write it again with this version, or use a model file"}});
+  };
+  if (!py::isinstance<py::tuple>(state) || py::len(state) != 2 || !py::isinstance<py::int_>(state[py::int_(0)])) {
+    refuse("its state is not (version, bytes)");
+  }
+  const py::object version = state[py::int_(0)];
+  if (!version.equal(py::int_(pickle_version))) refuse("its version is " + std::string(py::str(version)) + ", not 1");
+  const py::object packed = state[py::int_(1)];
+  if (!py::isinstance<py::bytes>(packed)) refuse("it holds no bytes");
+  std::string text;
+  try {
+    text = py::module_::import("zlib").attr("decompress")(packed).cast<std::string>();
+  } catch (const py::error_already_set& error) {
+    if (!error.matches(py::module_::import("zlib").attr("error"))) throw;
+    refuse("its bytes are damaged (" + std::string(py::str(error.value())) + ")");
+  }
+  return model_from_json(text, false);
+}
+
+}  // namespace
+
+void bind_model(py::module_& module) {
+  py::class_<FaultModel>(module, "FaultModel",
+                         R"(Everything that is said about a kind of vehicle: validated once, immutable afterwards.
+
+Made by FaultModel.from_dict, FaultModel.from_json, read_model or ModelBuilder. Copies share their contents. Models are
+compared by content; they have no hash, because two equal models need not be the same object.)")
+      .def_static("from_json", &model_from_json, py::arg("text"), py::kw_only(), py::arg("normalise") = false,
+                  R"(A model from JSON text in the format of model files.
+
+normalise: scale rows of any positive sum instead of refusing those that miss one. Raises ModelError listing every
+problem with its place.)")
+      .def_static(
+          "from_dict",
+          [](const py::object& members, bool normalise) {
+            const py::object text = py::module_::import("faultodds.builder").attr("json_text")(members);
+            return model_from_json(text.cast<std::string>(), normalise);
+          },
+          py::arg("members"), py::kw_only(), py::arg("normalise") = false,
+          R"(A model from the members of a model file as a dictionary; numbers may be numpy's. Raises as from_json does.)")
+      .def("to_json", &model_to_json, "The model as JSON text in the format of model files. Numbers survive exactly.")
+      .def(
+          "to_dict",
+          [](const FaultModel& model) { return py::module_::import("json").attr("loads")(model_to_json(model)); },
+          "The members of its model file as a dictionary of the caller's own: change it, and make another model of it.")
+      .def("size", &size_of, "Number of variables.")
+      .def("__len__", &size_of)
+      .def("__contains__",
+           [](const FaultModel& model, py::handle name) { return model.find(name_of(name, "variable")).has_value(); })
+      .def("__iter__",
+           [](const FaultModel& model) {
+             py::list names;
+             for (const Variable& variable : model.variables()) names.append(variable.name);
+             return py::iter(names);
+           })
+      .def("__getitem__",
+           [](const FaultModel& model, py::handle name) {
+             return variable_record(model, model.index_of(name_of(name, "variable")));
+           })
+      .def(
+          "__eq__", [](const FaultModel& model, const FaultModel& other) { return model == other; }, py::is_operator())
+      .def("__copy__", [](const py::object& self) { return self; })
+      .def(
+          "__deepcopy__", [](const py::object& self, const py::object&) { return self; }, py::arg("memo"))
+      .def("__repr__",
+           [](const FaultModel& model) {
+             return "<FaultModel " + std::string(py::str(py::repr(py::str(model.header().name)))) + ", " +
+                    std::to_string(model.size()) + " variables>";
+           })
+      .def("_repr_html_",
+           [](const py::object& self) { return py::module_::import("faultodds.display").attr("model_html")(self); })
+      .def("header", &header_record, "Facts about the model as a whole, as a Header.")
+      .def("variables", &all_variables, "All variables in the model's order, as records of kind Variable.")
+      .def(
+          "variable",
+          [](const FaultModel& model, py::handle name) {
+            return variable_record(model, model.index_of(name_of(name, "variable")));
+          },
+          py::arg("name"), "What the model says about a variable. Raises UnknownName with the nearest names.")
+      .def(
+          "states",
+          [](const FaultModel& model, py::handle name) {
+            std::vector<std::string> names;
+            for (const State& state : model.variable(model.index_of(name_of(name, "variable"))).states) {
+              names.push_back(state.name);
+            }
+            return as_tuple(names);
+          },
+          py::arg("name"), "Names of a variable's states, in their order. Raises UnknownName.")
+      .def(
+          "role",
+          [](const FaultModel& model, py::handle name) {
+            return role_text(model.variable(model.index_of(name_of(name, "variable"))).role);
+          },
+          py::arg("name"), "What the variable stands for, such as \"component\". Raises UnknownName.")
+      .def(
+          "parents",
+          [](const FaultModel& model, py::handle name) {
+            return names_as_tuple(model, model.parents(model.index_of(name_of(name, "variable"))));
+          },
+          py::arg("name"), "Names of the variables it hangs on, each once. Raises UnknownName.")
+      .def(
+          "children",
+          [](const FaultModel& model, py::handle name) {
+            return names_as_tuple(model, model.children(model.index_of(name_of(name, "variable"))));
+          },
+          py::arg("name"), "Names of the variables that hang on it. Raises UnknownName.")
+      .def(
+          "topological_order", [](const FaultModel& model) { return names_as_tuple(model, model.topological_order()); },
+          "Names of all variables, parents before children; among equals the model's order.")
+      .def(
+          "with_role",
+          [](const FaultModel& model, py::handle role) {
+            return names_as_tuple(model, model.with_role(role_of(name_of(role, "role"))));
+          },
+          py::arg("role"), "Names of the variables of a role, in the model's order. Raises ArgumentError.")
+      .def(
+          "tools", [](const FaultModel& model) { return terms_as_records(model.parts().tools); },
+          "The tools the model knows, as records of kind Term.")
+      .def(
+          "skills", [](const FaultModel& model) { return terms_as_records(model.parts().skills); },
+          "The skill levels the model knows, in rising order, as records of kind Term.")
+      .def(
+          "cautions", [](const FaultModel& model) { return terms_as_records(model.parts().cautions); },
+          "The cautions the model knows, as records of kind Term.")
+      .def("scaled_rows", &scaled_rows, "Rows of tables that missed one by rounding and were scaled.")
+      .def(
+          "written_out",
+          [](const FaultModel& model, py::handle name) {
+            return table_rows(model, model.index_of(name_of(name, "variable")));
+          },
+          py::arg("name"), R"(The conditional table of a variable, written out in full.
+
+Returns records of kind TableRow, one for each configuration of the parents, the last parent running fastest. Raises
+UnknownName; TooLarge where the table would hold more than four million numbers.)")
+      .def(py::pickle(&pickled, &unpickled));
+}
+
+}  // namespace faultodds::python
