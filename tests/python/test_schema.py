@@ -1,0 +1,236 @@
+"""The JSON Schema of the model format: it accepts every model, and it and the reader refuse the same damage."""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+jsonschema = pytest.importorskip("jsonschema")
+
+MODELS = Path(__file__).parents[2] / "models"
+SCHEMA = json.loads((MODELS / "fault-model.schema.json").read_text(encoding="utf-8"))
+VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
+MODEL_FILES = sorted(path for path in MODELS.glob("*.json") if path.name != "fault-model.schema.json")
+TUTORIAL = json.loads((MODELS / "tutorial.json").read_text(encoding="utf-8"))
+
+Model = dict[str, Any]
+Damage = Callable[[Model], Any]
+
+
+def named(model: Model, list_name: str, name: str) -> Model:
+    found: Model = next(item for item in model[list_name] if item["name"] == name)
+    return found
+
+
+def battery(model: Model) -> Model:
+    return named(model, "components", "battery")
+
+
+def switch(model: Model) -> Model:
+    return named(model, "components", "switch")
+
+
+def dark(model: Model) -> Model:
+    return named(model, "symptoms", "dark")
+
+
+def voltage(model: Model) -> Model:
+    return named(model, "tests", "battery_voltage")
+
+
+def look(model: Model) -> Model:
+    return named(model, "tests", "work_switch")
+
+
+def read(model: Model) -> object:
+    """The model as the reader of the package takes it; the test is skipped where the package is not installed."""
+    faultodds = pytest.importorskip("faultodds")
+    return faultodds.FaultModel.from_dict(model)
+
+
+def assert_reader_refuses(model: Model) -> None:
+    faultodds = pytest.importorskip("faultodds")
+    with pytest.raises(faultodds.ModelError):
+        faultodds.FaultModel.from_dict(model)
+
+
+def damaged(damage: Damage) -> Model:
+    model = copy.deepcopy(TUTORIAL)
+    damage(model)
+    assert model != TUTORIAL
+    return model
+
+
+# What the schema can see, and the reader refuses too.
+SEEN_BY_BOTH: dict[str, Damage] = {
+    "no format": lambda m: m.pop("format"),
+    "another format": lambda m: m.update(format="something-else"),
+    "no version": lambda m: m.pop("format_version"),
+    "a later version": lambda m: m.update(format_version=2),
+    "version as text": lambda m: m.update(format_version="1"),
+    "no name": lambda m: m.pop("name"),
+    "misspelt member": lambda m: m.update(titel="x"),
+    "title is a number": lambda m: m.update(title=7),
+    "authors are text": lambda m: m.update(authors="me"),
+    "invented is text": lambda m: m.update(invented_data="yes"),
+    "labour rate below zero": lambda m: m.update(labour_rate=-1),
+    "tools are an object": lambda m: m.update(tools={"name": "x"}),
+    "tool without name": lambda m: m["tools"][0].pop("name"),
+    "caution with description": lambda m: m["cautions"][0].update(description="x"),
+    "component is text": lambda m: m["components"].append("pump"),
+    "empty name": lambda m: battery(m).update(name=""),
+    "no states": lambda m: battery(m).update(states=[]),
+    "a state is a number": lambda m: battery(m)["states"].append(3),
+    "a state without name": lambda m: battery(m)["states"].append({"label": "x"}),
+    "context without states": lambda m: m["context"][0].pop("states"),
+    "no table": lambda m: battery(m).pop("prior"),
+    "two tables": lambda m: battery(m).update(unweighted=True),
+    "prior above one": lambda m: named(m, "components", "bulb").update(prior=1.5),
+    "prior below zero": lambda m: battery(m)["prior"].update(low=-0.1),
+    "prior is text": lambda m: battery(m).update(prior="0.1"),
+    "prior is null": lambda m: battery(m).update(prior=None),
+    "prior holds text": lambda m: battery(m).update(prior=[0.5, "0.3", 0.2]),
+    "code of a component": lambda m: battery(m).update(code="P0171"),
+    "system of a test": lambda m: voltage(m).update(system="supply"),
+    "cost of a symptom": lambda m: dark(m).update(minutes=3),
+    "complaint is a number": lambda m: dark(m).update(complaint=2),
+    "table without parents": lambda m: switch(m)["table"].pop("given"),
+    "table without rows": lambda m: switch(m)["table"].pop("rows"),
+    "parent twice": lambda m: switch(m)["table"]["given"].append("weather"),
+    "row without when": lambda m: switch(m)["table"]["rows"][0].pop("when"),
+    "row without p": lambda m: switch(m)["table"]["rows"][0].pop("p"),
+    "row with more": lambda m: switch(m)["table"]["rows"][0].update(q=1),
+    "when lists nothing": lambda m: switch(m)["table"]["rows"][0]["when"].update(weather=[]),
+    "when holds a number": lambda m: switch(m)["table"]["rows"][0]["when"].update(weather=1),
+    "causes missing": lambda m: dark(m)["noisy_or"].pop("causes"),
+    "cause without strength": lambda m: dark(m)["noisy_or"]["causes"][0].pop("strength"),
+    "cause with effect": lambda m: dark(m)["noisy_or"]["causes"][0].update(effect={}),
+    "strength above one": lambda m: dark(m)["noisy_or"]["causes"][1].update(strength=1.1),
+    "strength is a list": lambda m: dark(m)["noisy_or"]["causes"][0].update(strength=[0, 1]),
+    "condition is text": lambda m: dark(m)["noisy_or"]["causes"][0].update(only_when="wet"),
+    "leak above one": lambda m: dark(m)["noisy_or"].update(leak=2),
+    "detection missing": lambda m: look(m)["examines"].pop("detects"),
+    "false alarm missing": lambda m: look(m)["examines"].pop("false_alarm"),
+    "false alarm above one": lambda m: look(m)["examines"].update(false_alarm=1.2),
+    "minutes below zero": lambda m: voltage(m).update(minutes=-1),
+    "money is text": lambda m: voltage(m).update(money="3"),
+    "tool twice": lambda m: voltage(m).update(tools=["multimeter", "multimeter"]),
+    "cautions are text": lambda m: voltage(m).update(cautions="battery"),
+    "limit without outcome": lambda m: voltage(m)["reading"]["limits"][0].pop("outcome"),
+    "limit is text": lambda m: voltage(m)["reading"]["limits"][0].update(below="1 V"),
+    "access needs text": lambda m: m["access"][0].update(needs="bench"),
+    "repair without component": lambda m: m["repairs"][0].pop("component"),
+    "repair mends nothing": lambda m: m["repairs"][0].update(mends=[]),
+    "success above one": lambda m: m["repairs"][0].update(success=1.01),
+    "order twice": lambda m: m.update(order=["dark", "dark"]),
+    "potential without values": lambda m: m.update(potentials=[{"scope": ["dark"]}]),
+    "potential below zero": lambda m: m.update(potentials=[{"scope": ["dark"], "values": [1, -1]}]),
+    "count of zero": lambda m: count_hidden(m, {"at_least": {"count": 0, "of": ["bulb"]}}),
+    "count of a half": lambda m: count_hidden(m, {"at_least": {"count": 0.5, "of": ["bulb"]}}),
+    "any of nothing": lambda m: count_hidden(m, {"any": []}),
+    "input without states": lambda m: count_hidden(m, {"all": [{"of": "bulb"}]}),
+    "unweighted is false": lambda m: count_hidden(m, {"unweighted": False}),
+}
+
+# What hangs on other places of the file: only the reader can see it.
+SEEN_BY_THE_READER: dict[str, Damage] = {
+    "unknown state": lambda m: battery(m)["prior"].update(worn=0.1),
+    "unknown parent": lambda m: switch(m)["table"].update(given=["wether"]),
+    "unknown cause": lambda m: dark(m)["noisy_or"]["causes"][0].update(of="batery"),
+    "unknown tool": lambda m: voltage(m)["tools"].append("hammer"),
+    "unknown access": lambda m: voltage(m).update(access=["moon"]),
+    "row missing": lambda m: switch(m)["table"]["rows"].pop(),
+    "rows overlap": lambda m: switch(m)["table"]["rows"][0]["when"].update(weather=["dry", "wet"]),
+    "wrong sum": lambda m: battery(m).update(prior=[0.5, 0.3, 0.1]),
+    "sum above one": lambda m: battery(m)["prior"].update(low=0.99),
+    "too few numbers": lambda m: battery(m).update(prior=[0.5, 0.5]),
+    "one number for three states": lambda m: battery(m).update(prior=0.5),
+    "name twice": lambda m: battery(m).update(name="bulb"),
+    "limits overlap": lambda m: voltage(m)["reading"]["limits"][0].update(below=2),
+    "cycle": lambda m: count_hidden(m, {"any": ["loop"]}),
+    "repair of a test": lambda m: m["repairs"][0].update(component="work_switch"),
+    "incomplete order": lambda m: m.update(order=["dark"]),
+}
+
+# Other ways to say something right: both accept them.
+ACCEPTED: dict[str, Damage] = {
+    "prior as a list": lambda m: battery(m).update(prior=[0.84, 0.12, 0.04]),
+    "prior with the first state": lambda m: battery(m).update(prior={"sound": 0.84, "low": 0.12, "dead": 0.04}),
+    "rounded prior": lambda m: battery(m).update(prior=[0.3333, 0.3333, 0.3333]),
+    "otherwise": lambda m: switch(m)["table"].update(rows=[], otherwise=0.1),
+    "noisy-MAX": lambda m: (
+        voltage(m).pop("table"),
+        voltage(m).update(
+            noisy_max={"leak": {"low": 0.01}, "causes": [{"of": "battery", "effect": {"dead": {"none": 0.9}}}]}
+        ),
+    ),
+    "condition": lambda m: dark(m)["noisy_or"]["causes"][1].update(only_when={"weather": ["wet"]}, source="s"),
+    "detection by state": lambda m: look(m)["examines"].update(component="battery", detects={"dead": 1}),
+    "any": lambda m: count_hidden(m, {"any": ["bulb", {"of": "battery", "is": "dead"}]}),
+    "all": lambda m: count_hidden(m, {"all": ["bulb", {"of": "battery", "is": ["low", "dead"]}]}),
+    "at least": lambda m: count_hidden(m, {"at_least": {"count": 2, "of": ["bulb", "switch", "battery"]}}),
+    "mends one": lambda m: m["repairs"][0].update(mends="dead"),
+    "potential": lambda m: m.update(potentials=[{"scope": ["dark"], "values": [1, 2]}]),
+    "plain variable": lambda m: m.update(variables=[{"name": "v", "states": ["only"], "prior": [1]}]),
+    "no schema line": lambda m: m.pop("$schema"),
+}
+
+
+def count_hidden(model: Model, table: Model) -> None:
+    model["hidden"] = [{"name": "loop", "states": ["no", "yes"], **table}]
+
+
+def test_the_schema_is_a_schema() -> None:
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+
+
+def test_there_are_models() -> None:
+    assert {"tutorial.json", "low-power-petrol.json"} <= {path.name for path in MODEL_FILES}
+
+
+@pytest.mark.parametrize("path", MODEL_FILES, ids=lambda path: path.stem)
+def test_every_model_fits(path: Path) -> None:
+    VALIDATOR.validate(json.loads(path.read_text(encoding="utf-8")))
+
+
+def test_every_member_explains_itself() -> None:
+    """An editor shows titles and descriptions: each member of the model, of tests and of repairs has one."""
+
+    def explained(schema: Model) -> bool:
+        if "title" in schema or "description" in schema or "const" in schema:
+            return True
+        return "$ref" in schema and explained(SCHEMA["$defs"][schema["$ref"].rsplit("/", 1)[-1]])
+
+    members = dict(SCHEMA["properties"])
+    for kind in ("variable", "symptom", "test", "reading", "noisy_or", "noisy_max", "table"):
+        members.update({f"{kind}.{name}": value for name, value in SCHEMA["$defs"][kind]["properties"].items()})
+    assert [name for name, schema in members.items() if not explained(schema)] == []
+
+
+@pytest.mark.parametrize("damage", SEEN_BY_BOTH.values(), ids=SEEN_BY_BOTH.keys())
+def test_the_schema_refuses_damage(damage: Damage) -> None:
+    assert not VALIDATOR.is_valid(damaged(damage))
+
+
+@pytest.mark.parametrize("damage", SEEN_BY_BOTH.values(), ids=SEEN_BY_BOTH.keys())
+def test_the_reader_refuses_what_the_schema_refuses(damage: Damage) -> None:
+    assert_reader_refuses(damaged(damage))
+
+
+@pytest.mark.parametrize("damage", SEEN_BY_THE_READER.values(), ids=SEEN_BY_THE_READER.keys())
+def test_the_reader_sees_more(damage: Damage) -> None:
+    model = damaged(damage)
+    assert VALIDATOR.is_valid(model)
+    assert_reader_refuses(model)
+
+
+@pytest.mark.parametrize("change", ACCEPTED.values(), ids=ACCEPTED.keys())
+def test_schema_and_reader_accept_the_same(change: Damage) -> None:
+    model = damaged(change)
+    assert list(VALIDATOR.iter_errors(model)) == []
+    read(model)
