@@ -513,6 +513,15 @@ TEST(ModelJson, ListsAllProblemsOfAFile) {
   EXPECT_EQ(refusal(text).problems().size(), 4U) << refusal(text).what();
 }
 
+TEST(ModelJson, OneProblemDoesNotBringOnOthers) {
+  const std::string text = model_with(
+      R"("components": [{"name": "pump", "states": ["sound", 3], "prior": {"worn": 0.1}}],
+      "hidden": [{"name": "h", "states": ["no", "yes"], "any": [{"of": "pump", "is": "worn"}]}],
+      "tests": [{"name": "t", "examines": {"component": "pump", "detects": {"worn": 0.5}, "false_alarm": 0}}],
+      "repairs": [{"name": "r", "component": "pump", "mends": "worn"}, {"name": "q", "component": "pump"}])");
+  expect_single_problem(text, "components.pump.states[1]", {"a number", "a name"});
+}
+
 TEST(ModelJson, CyclesNameTheirPath) {
   expect_problem(
       model_with(

@@ -79,7 +79,7 @@ class ModelReader {
     constexpr std::size_t most = 100;
     std::vector<Problem> once;
     for (const Problem& problem : problems_) {
-      if (std::find(once.begin(), once.end(), problem) != once.end()) continue;
+      if (is_consequence(problem) || std::find(once.begin(), once.end(), problem) != once.end()) continue;
       if (once.size() == most) {
         once.push_back(
             {"", "these are the first " + std::to_string(most) + " problems", "mend them, then read the file again"});
@@ -206,6 +206,7 @@ class ModelReader {
     }
     if (problems_.size() == before) return true;
     states = {{"?", {}}};
+    unreadable_.push_back(entry.variable.name);
     return false;
   }
 
@@ -260,7 +261,7 @@ class ModelReader {
 
   void read_variables() {
     const std::vector<Variable> declared = parts_.variables;
-    TableReader tables(declared, index_, policy_, problems_);
+    TableReader tables({declared, index_, unreadable_, policy_, problems_});
     for (std::size_t v = 0; v < entries_.size(); ++v) {
       const Entry& entry = entries_[v];
       JsonFields fields(entry.at, problems_);
@@ -332,7 +333,7 @@ class ModelReader {
   }
 
   void read_potentials() {
-    RowReader names(parts_.variables, index_, policy_, problems_);
+    RowReader names({parts_.variables, index_, unreadable_, policy_, problems_});
     for (const JsonAt& element : root_.elements("potentials")) {
       JsonFields fields(element, problems_);
       fields.allow_only({"scope", "values"});
@@ -376,9 +377,10 @@ class ModelReader {
     repair.success = fields.number("success").value_or(1.0);
     repair.source = fields.text("source");
     repair.work = work_of(fields, "access");
-    RowReader names(parts_.variables, index_, policy_, problems_);
+    RowReader names({parts_.variables, index_, unreadable_, policy_, problems_});
     const JsonAt of = fields.needed("component", "the name of the component it mends");
     const auto component = of.there() ? names.variable_at(of) : std::nullopt;
+    if (component && std::ranges::count(unreadable_, parts_.variables[*component].name) > 0) return;
     if (component) {
       repair.component = *component;
       if (const JsonAt mends = fields.member("mends"); mends.there()) {
@@ -399,6 +401,7 @@ class ModelReader {
   Places places_;
   std::vector<Entry> entries_;
   std::unordered_map<std::string, std::size_t> index_;
+  std::vector<std::string> unreadable_;
 };
 
 }  // namespace faultodds::detail

@@ -26,12 +26,27 @@ namespace faultodds::detail {
   return text;
 }
 
+/// What all readers of tables look up and add to.
+struct TableContext {
+  const std::vector<Variable>& variables;  ///< with their names and states
+  const std::unordered_map<std::string, std::size_t>& index;
+  const std::vector<std::string>& unreadable;  ///< variables whose states could not be read
+  RowPolicy policy;
+  std::vector<Problem>& problems;
+};
+
+/// A problem that only follows from another one, which is reported: it stops the table, and is dropped in the end.
+[[nodiscard]] inline bool is_consequence(const Problem& problem) { return problem.found.empty(); }
+
 /// Reads what tables are made of. Names and states of all variables are known already.
 class RowReader {
  public:
-  RowReader(const std::vector<Variable>& variables, const std::unordered_map<std::string, std::size_t>& index,
-            RowPolicy policy, std::vector<Problem>& problems)
-      : variables_(variables), index_(index), policy_(policy), problems_(problems) {}
+  explicit RowReader(const TableContext& context)
+      : variables_(context.variables),
+        index_(context.index),
+        unreadable_(context.unreadable),
+        policy_(context.policy),
+        problems_(context.problems) {}
 
   /// Index of the variable that a name stands for.
   [[nodiscard]] std::optional<std::size_t> variable_at(const JsonAt& at) {
@@ -114,6 +129,10 @@ class RowReader {
     for (std::size_t s = 0; s < states.size(); ++s) {
       if (states[s].name == name) return s;
     }
+    if (std::ranges::count(unreadable_, variable.name) > 0) {
+      problems_.push_back({path, "", ""});
+      return std::nullopt;
+    }
     const std::vector<std::string> known = state_names(variable);
     problems_.push_back({path, quoted(variable.name) + " has no state " + quoted(name),
                          nearest_remedy(name, known, "its states are " + listed(known))});
@@ -176,6 +195,7 @@ class RowReader {
 
   const std::vector<Variable>& variables_;
   const std::unordered_map<std::string, std::size_t>& index_;
+  const std::vector<std::string>& unreadable_;
   RowPolicy policy_;
   std::vector<Problem>& problems_;
 };

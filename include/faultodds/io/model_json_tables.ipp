@@ -25,9 +25,8 @@ inline const std::vector<std::string>& table_members() {
 /// Reads the distribution of one variable after another. Names and states of all variables are known already.
 class TableReader {
  public:
-  TableReader(const std::vector<Variable>& variables, const std::unordered_map<std::string, std::size_t>& index,
-              RowPolicy policy, std::vector<Problem>& problems)
-      : variables_(variables), problems_(problems), rows_(variables, index, policy, problems) {}
+  explicit TableReader(const TableContext& context)
+      : variables_(context.variables), problems_(context.problems), rows_(context) {}
 
   /// The distribution among the members of `fields`; nothing where there was a problem.
   [[nodiscard]] std::optional<Distribution> read(const JsonFields& fields, std::size_t variable) {
