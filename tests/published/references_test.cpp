@@ -8,6 +8,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
+#include <iostream>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <set>
@@ -55,7 +56,11 @@ std::vector<Reference> references(const fs::path& networks, const fs::path& answ
     std::string name = entry.path().filename().string();
     if (!name.ends_with(".json.gz")) continue;
     name.resize(name.size() - std::string(".json.gz").size());
-    if (const auto network = network_file(networks, name)) found.push_back({name, *network, entry.path()});
+    if (const auto network = network_file(networks, name)) {
+      found.push_back({name, *network, entry.path()});
+    } else {
+      std::cout << "NOT CHECKED: " << name << ", which has answers but no network in " << networks << '\n';
+    }
   }
   std::sort(found.begin(), found.end(), [](const Reference& a, const Reference& b) { return a.name < b.name; });
   return found;
@@ -122,6 +127,7 @@ void check_all(bool large) {
     check(reference);
     ++checked;
   }
+  std::cout << checked << " networks checked\n";
   EXPECT_GT(checked, 0U) << "no network in " << *networks << " has answers in " << *answers;
 }
 

@@ -31,14 +31,14 @@ inline EliminationOrder affordable_order(std::span<const Potential> factors, std
   return found;
 }
 
-/// The product of the factors but for a factor whose natural logarithm is added to `scale`: thousands of small factors
-/// must not underflow.
+/// The product of the factors, divided by something whose natural logarithm is added to `scale`: thousands of small
+/// factors must not underflow. Entries below 1e-300 of the largest on the way count as zero.
 inline Potential scaled_product(std::span<const Potential> factors, std::vector<std::size_t> scope,
                                 std::span<const std::size_t> state_counts, double& scale) {
-  constexpr std::size_t at_once = 4;
-  Potential table = product(factors.first(std::min(at_once, factors.size())), std::move(scope), state_counts);
-  for (std::size_t i = at_once; i < factors.size(); ++i) {
-    if (i % at_once == 0) scale += rescale(table);
+  constexpr double small = 1e-50;
+  Potential table = product(factors.first(std::min<std::size_t>(1, factors.size())), std::move(scope), state_counts);
+  for (std::size_t i = 1; i < factors.size(); ++i) {
+    if (*std::max_element(table.values.begin(), table.values.end()) < small) scale += rescale(table);
     multiply_in(table, factors[i], state_counts);
   }
   return table;
