@@ -64,8 +64,11 @@ inline std::vector<Presence> presence_for(const FaultModel& model, std::vector<s
 
 inline std::shared_ptr<const Plan> make_case_plan(const Solver& solver, std::span<const Presence> presence) {
   Network network = expand(solver.model(), presence);
-  const std::size_t tries = std::min<std::size_t>(solver.options().order_tries, 4);
-  const EliminationOrder order = order_of(network, tries, solver.options().order_seed);
+  static constexpr std::size_t quick_tries = 4;
+  static constexpr double quick_entries = 1 << 14;  // smaller trees are not worth a longer search
+  const SolverOptions& options = solver.options();
+  EliminationOrder order = order_of(network, std::min(options.order_tries, quick_tries), options.order_seed);
+  if (order.total_entries > quick_entries) order = order_of(network, options.order_tries, options.order_seed);
   return std::make_shared<const Plan>(std::move(network), order.order, solver.options().memory_limit_bytes,
                                       solver.options().checkpoint);
 }

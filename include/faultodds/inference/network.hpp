@@ -1,12 +1,9 @@
-// A fault model written out as factors: the form in which all exact methods see it.
+// A network of factors: the form in which all exact methods see a fault model.
 #pragma once
 
-#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
-#include <span>
-#include <variant>
 #include <vector>
 
 #include "faultodds/model/fault_model.hpp"
@@ -28,13 +25,8 @@ struct Network {
   std::vector<std::size_t> slot_of;       ///< by variable of the model; no_slot where it is not present
   std::vector<Potential>
       factors;  ///< scopes are slots, each once, the last running fastest; an empty scope is a constant
+  std::vector<std::size_t>
+      chain_order;  ///< an elimination order that runs along the chains; empty where there are none
 };
 
-/// The network of the variables with `presence` (one for each variable of the model; a present variable needs its
-/// parents present). Noisy-MAX tables and counts with many parents become chains of auxiliary variables with small
-/// factors, never tables over all parents (charter: never 2^n rows).
-[[nodiscard]] Network expand(const FaultModel& model, std::span<const Presence> presence);
-
 }  // namespace faultodds
-
-#include "faultodds/inference/network.ipp"

@@ -5,7 +5,7 @@
 #include <span>
 #include <vector>
 
-#include "faultodds/inference/network.hpp"
+#include "faultodds/inference/expansion.hpp"
 
 namespace faultodds {
 
@@ -14,9 +14,6 @@ namespace faultodds {
 /// present child are split instead of present. One entry for each variable of the model.
 [[nodiscard]] std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
                                              std::span<const std::size_t> absent);
-
-/// True where some table of the model becomes a chain of auxiliary variables.
-[[nodiscard]] bool has_chains(const FaultModel& model);
 
 inline std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
                                       std::span<const std::size_t> absent) {
@@ -35,14 +32,6 @@ inline std::vector<Presence> relevant(const FaultModel& model, std::span<const s
     if (!needed) presence[variable] = Presence::split_absent;
   }
   return presence;
-}
-
-inline bool has_chains(const FaultModel& model) {
-  for (std::size_t v = 0; v < model.size(); ++v) {
-    const bool noisy = std::holds_alternative<NoisyMax>(model.variable(v).distribution);
-    if (noisy && detail::table_entries(model, v) > static_cast<double>(detail::written_out_entries)) return true;
-  }
-  return false;
 }
 
 }  // namespace faultodds

@@ -1,7 +1,12 @@
-// Bodies of network.hpp.
+// Bodies of expansion.hpp.
 #pragma once
 
-#include "faultodds/inference/network.hpp"
+#include <algorithm>
+#include <utility>
+#include <variant>
+
+#include "faultodds/inference/chain_order.hpp"
+#include "faultodds/inference/expansion.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -13,6 +18,13 @@ inline double table_entries(const FaultModel& model, std::size_t variable) {
   auto entries = static_cast<double>(model.state_count(variable));
   for (const std::size_t parent : model.parents(variable)) entries *= static_cast<double>(model.state_count(parent));
   return entries;
+}
+
+/// True where the variable's table is a noisy-MAX or a count too large to be written out.
+inline bool becomes_chain(const FaultModel& model, std::size_t variable) {
+  const Distribution& distribution = model.variable(variable).distribution;
+  if (!std::holds_alternative<NoisyMax>(distribution) && !std::holds_alternative<CountOf>(distribution)) return false;
+  return table_entries(model, variable) > static_cast<double>(written_out_entries);
 }
 
 /// Steps through all configurations of some variables, the last running fastest.
@@ -37,8 +49,16 @@ class Odometer {
 
 class Expansion {
  public:
-  Expansion(const FaultModel& model, std::span<const Presence> presence) : model_(model) {
+  Expansion(const FaultModel& model, std::span<const Presence> presence)
+      : model_(model), is_chain_(model.size(), false) {
     network_.slot_of.assign(model.size(), no_slot);
+    bool chains = false;
+    for (std::size_t v = 0; v < model.size(); ++v) {
+      is_chain_[v] = becomes_chain(model, v);
+      chains = chains || (is_chain_[v] && presence[v] == Presence::present);
+    }
+    steps_.assign(model.size(), no_slot);
+    if (chains) steps_ = chain_steps(model, presence, is_chain_);
     for (std::size_t v = 0; v < model.size(); ++v) {
       if (presence[v] == Presence::present) network_.slot_of[v] = new_slot(model.state_count(v));
     }
@@ -64,11 +84,10 @@ class Expansion {
       network_.factors.push_back({{slot(v)}, std::vector<double>(model_.state_count(v), 1.0)});
       return;
     }
-    const bool small = table_entries(model_, v) <= static_cast<double>(written_out_entries);
-    if (const auto* noisy = std::get_if<NoisyMax>(&distribution); noisy != nullptr && !small)
-      return add_chain(v, *noisy);
-    if (const auto* count = std::get_if<CountOf>(&distribution); count != nullptr && !small)
-      return add_counter(v, *count);
+    if (is_chain_[v]) {
+      if (const auto* noisy = std::get_if<NoisyMax>(&distribution); noisy != nullptr) return add_chain(v, *noisy);
+      return add_counter(v, std::get<CountOf>(distribution));
+    }
     const FullTable table = written_out(model_, v, std::numeric_limits<std::size_t>::max());
     Potential factor;
     for (const std::size_t parent : table.parents) factor.scope.push_back(slot(parent));
@@ -112,12 +131,12 @@ class Expansion {
     }
   }
 
-  /// max(leak, cause 1, ..., cause n) by running maxima; the links in the order of their causes, so that chains of
-  /// different effects run side by side.
+  /// max(leak, cause 1, ..., cause n) by running maxima; the links by the steps of their causes.
   void add_chain(std::size_t v, const NoisyMax& noisy) {
     std::vector<const Link*> links;
     for (const Link& link : noisy.links) links.push_back(&link);
-    std::stable_sort(links.begin(), links.end(), [](const Link* a, const Link* b) { return a->cause < b->cause; });
+    std::stable_sort(links.begin(), links.end(),
+                     [this](const Link* a, const Link* b) { return steps_[a->cause] < steps_[b->cause]; });
     const std::size_t states = noisy.leak.size();
     std::vector<double> untouched(states, 0.0);
     untouched[0] = 1.0;
@@ -171,10 +190,20 @@ class Expansion {
   }
 
   const FaultModel& model_;
+  std::vector<bool> is_chain_;
+  std::vector<std::size_t> steps_;  // by variable
   Network network_;
 };
 
 }  // namespace detail
+
+inline bool has_chains(const FaultModel& model) {
+  for (std::size_t v = 0; v < model.size(); ++v) {
+    if (std::holds_alternative<NoisyMax>(model.variable(v).distribution) && detail::becomes_chain(model, v))
+      return true;
+  }
+  return false;
+}
 
 inline Network expand(const FaultModel& model, std::span<const Presence> presence) {
   return detail::Expansion(model, presence).take();

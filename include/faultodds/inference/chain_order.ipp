@@ -1,0 +1,182 @@
+// Body of chain_order.hpp.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <variant>
+
+#include "faultodds/inference/chain_order.hpp"
+
+namespace faultodds {
+namespace detail {
+
+/// Greedy linear arrangement. An item is a variable to be taken; a load is what is carried between the first and the
+/// last of its items: a variable shared by tables, or the running maximum of a chain.
+class ChainOrder {
+ public:
+  ChainOrder(const FaultModel& model, std::span<const Presence> presence, const std::vector<bool>& is_chain)
+      : model_(model),
+        presence_(presence),
+        is_chain_(is_chain),
+        steps_(model.size(), no_slot),
+        loads_of_(model.size()) {
+    for (std::size_t v = 0; v < model.size(); ++v) {
+      if (is_item(v)) items_.push_back(v);
+    }
+    for (std::size_t v = 0; v < model.size(); ++v) add_load_of_variable(v);
+    for (std::size_t v = 0; v < model.size(); ++v) add_load_of_chain(v);
+  }
+
+  std::vector<std::size_t> run() {
+    for (std::size_t load = easiest_to_close(); load != no_slot; load = easiest_to_close()) {
+      const std::vector<std::size_t> items = loads_[load].items;
+      for (;;) {
+        const std::size_t item = cheapest(items);
+        if (item == no_slot) break;
+        take_with_causes(item);
+      }
+    }
+    for (const std::size_t item : items_) {
+      if (steps_[item] == no_slot) take_with_causes(item);
+    }
+    return std::move(steps_);
+  }
+
+ private:
+  struct Load {
+    double log_size = 0.0;
+    std::vector<std::size_t> items;
+    std::size_t left = 0;  // items not taken yet
+  };
+
+  /// Effects that nothing hangs on end their chains; they are not taken.
+  [[nodiscard]] bool is_item(std::size_t v) const {
+    if (presence_[v] != Presence::present) return false;
+    const auto has_place = [&](std::size_t child) { return presence_[child] != Presence::left_out; };
+    const bool leads_on = std::any_of(model_.children(v).begin(), model_.children(v).end(), has_place);
+    return !is_chain_[v] || leads_on;
+  }
+
+  void add_load(std::size_t states, std::vector<std::size_t> items) {
+    if (items.size() < 2) return;
+    for (const std::size_t item : items) loads_of_[item].push_back(loads_.size());
+    const std::size_t left = items.size();
+    loads_.push_back({std::log(static_cast<double>(states)), std::move(items), left});
+  }
+
+  /// A variable is carried from the first to the last of the tables that speak of it, gates of links included.
+  void add_load_of_variable(std::size_t v) {
+    if (presence_[v] != Presence::present) return;
+    std::vector<std::size_t> items;
+    if (is_item(v)) items.push_back(v);
+    for (const std::size_t child : model_.children(v)) {
+      if (presence_[child] == Presence::left_out) continue;
+      if (is_item(child) && !is_chain_[child]) items.push_back(child);
+      if (const auto* noisy = std::get_if<NoisyMax>(&model_.variable(child).distribution); noisy != nullptr) {
+        add_gated_causes(*noisy, v, items);
+      }
+    }
+    std::sort(items.begin(), items.end());
+    items.erase(std::unique(items.begin(), items.end()), items.end());
+    add_load(model_.state_count(v), std::move(items));
+  }
+
+  static void add_gated_causes(const NoisyMax& noisy, std::size_t gate, std::vector<std::size_t>& items) {
+    for (const Link& link : noisy.links) {
+      for (const Gate& condition : link.only_when) {
+        if (condition.variable == gate) items.push_back(link.cause);
+      }
+    }
+  }
+
+  /// A running maximum is carried from the first cause to the last, or to the effect itself where something hangs on
+  /// it.
+  void add_load_of_chain(std::size_t v) {
+    if (presence_[v] != Presence::present || !is_chain_[v]) return;
+    std::vector<std::size_t> items = model_.parents(v);
+    if (is_item(v)) items.push_back(v);
+    add_load(model_.state_count(v), std::move(items));
+  }
+
+  /// By how much the logarithm of what is carried would grow.
+  [[nodiscard]] double change_of(std::size_t item) const {
+    double change = 0.0;
+    for (const std::size_t index : loads_of_[item]) {
+      const Load& load = loads_[index];
+      if (load.left == load.items.size()) change += load.log_size;
+      if (load.left == 1) change -= load.log_size;
+    }
+    return change;
+  }
+
+  /// The unfinished load that can be closed with the least carried on the way; no_slot where all are closed.
+  [[nodiscard]] std::size_t easiest_to_close() const {
+    std::size_t best = no_slot;
+    double best_peak = 0.0;
+    for (std::size_t index = 0; index < loads_.size(); ++index) {
+      if (loads_[index].left == 0) continue;
+      const double peak = peak_of_closing(loads_[index]);
+      if (best != no_slot && peak >= best_peak - rounding) continue;
+      best = index;
+      best_peak = peak;
+    }
+    return best;
+  }
+
+  /// Logarithm of all that is carried at some time while the items of `load` are taken.
+  [[nodiscard]] double peak_of_closing(const Load& load) const {
+    std::vector<bool> carried(loads_.size(), false);
+    for (std::size_t index = 0; index < loads_.size(); ++index) {
+      carried[index] = loads_[index].left > 0 && loads_[index].left < loads_[index].items.size();
+    }
+    for (const std::size_t item : load.items) {
+      if (steps_[item] != no_slot) continue;
+      for (const std::size_t index : loads_of_[item]) carried[index] = true;
+    }
+    double peak = 0.0;
+    for (std::size_t index = 0; index < loads_.size(); ++index) peak += carried[index] ? loads_[index].log_size : 0.0;
+    return peak;
+  }
+
+  /// The item among these, not taken yet, that adds least to what is carried; no_slot where all are taken.
+  [[nodiscard]] std::size_t cheapest(std::span<const std::size_t> items) const {
+    std::size_t best = no_slot;
+    for (const std::size_t item : items) {
+      if (steps_[item] != no_slot) continue;
+      if (best == no_slot || change_of(item) < change_of(best) - rounding) best = item;
+    }
+    return best;
+  }
+
+  /// A chain that something hangs on ends before its effect is taken, so its causes come first.
+  void take_with_causes(std::size_t item) {
+    if (is_chain_[item]) {
+      for (const std::size_t cause : model_.parents(item)) {
+        if (steps_[cause] == no_slot) take_with_causes(cause);
+      }
+    }
+    steps_[item] = next_step_++;
+    for (const std::size_t index : loads_of_[item]) --loads_[index].left;
+  }
+
+  static constexpr double rounding = 1e-9;
+
+  const FaultModel& model_;
+  std::span<const Presence> presence_;
+  const std::vector<bool>& is_chain_;
+  std::vector<std::size_t> items_;
+  std::vector<std::size_t> steps_;
+  std::vector<std::vector<std::size_t>> loads_of_;
+  std::vector<Load> loads_;
+  std::size_t next_step_ = 0;
+};
+
+}  // namespace detail
+
+inline std::vector<std::size_t> chain_steps(const FaultModel& model, std::span<const Presence> presence,
+                                            const std::vector<bool>& is_chain) {
+  return detail::ChainOrder(model, presence, is_chain).run();
+}
+
+}  // namespace faultodds
