@@ -152,6 +152,7 @@ class JsonLayout {
                         (depth == 0 || (depth == 1 && value.is_array() && value.front().is_object()));
     if (!spread) {
       const std::size_t start = text_.size();
+      stop_ = start - column() + width_;
       write_inline(value);
       if (!value.is_structured() || value.empty() || column() + after <= width_) return;
       text_.resize(start);
@@ -175,11 +176,13 @@ class JsonLayout {
 
   void write_text(const std::string& text) { text_ += Json(text).dump(); }
 
+  /// In one line; given up, to be taken back by the caller, once the line is too long.
   void write_inline(const Json& value) {
     if (value.is_object()) {
       text_ += '{';
       bool first = true;
       for (const auto& [key, member] : value.items()) {
+        if (text_.size() > stop_) return;
         if (!std::exchange(first, false)) text_ += ", ";
         write_text(key);
         text_ += ": ";
@@ -190,6 +193,7 @@ class JsonLayout {
       text_ += '[';
       bool first = true;
       for (const Json& element : value) {
+        if (text_.size() > stop_) return;
         if (!std::exchange(first, false)) text_ += ", ";
         write_inline(element);
       }
@@ -229,6 +233,7 @@ class JsonLayout {
 
   /// A long list of numbers or words: as many in a line as fit.
   void write_filled(const Json& value, std::size_t depth) {
+    stop_ = std::string::npos;
     text_ += '[';
     new_line(depth + 1);
     std::size_t left = value.size();
@@ -256,6 +261,7 @@ class JsonLayout {
   }
 
   std::size_t width_;
+  std::size_t stop_ = 0;  ///< length of the text at which the present line is too long
   std::string text_;
 };
 
