@@ -69,8 +69,8 @@ class UnknownName : public Error {
   [[nodiscard]] const std::vector<std::string>& nearest() const noexcept { return nearest_; }
 
  private:
-  static std::string describe(const std::string& kind, const std::string& name,
-                              const std::vector<std::string>& nearest, const std::string& owner) {
+  static std::string describe(const std::string& kind, const std::string& name, const std::vector<std::string>& nearest,
+                              const std::string& owner) {
     std::string text = owner.empty() ? "no " + kind + " is named \"" + name + '"'
                                      : '"' + owner + "\" has no " + kind + " \"" + name + '"';
     for (std::size_t i = 0; i < nearest.size(); ++i) text += (i == 0 ? "; did you mean \"" : ", \"") + nearest[i] + '"';
@@ -96,7 +96,8 @@ class ArgumentError : public Error {
   std::string argument_;
 };
 
-/// The findings cannot all be true. Names a smallest set of them that clash: without any one of it, the rest is possible.
+/// The findings cannot all be true. Names a smallest set of them that clash: without any one of it, the rest is
+/// possible.
 class ImpossibleFindings : public Error {
  public:
   /// `clash` holds the findings as text, "name=state" each.

@@ -56,10 +56,10 @@ struct Header {
   std::string version;
   std::string description;
   std::vector<std::string> authors;
-  bool invented = false;      ///< numbers are invented and must be tuned before any real use
-  std::string safety;         ///< shown before any advice
+  bool invented = false;  ///< numbers are invented and must be tuned before any real use
+  std::string safety;     ///< shown before any advice
   std::string currency;
-  double labour_rate = 0.0;   ///< money an hour
+  double labour_rate = 0.0;  ///< money an hour
   std::string source;
 
   bool operator==(const Header&) const = default;
@@ -72,7 +72,7 @@ struct ModelParts {
   std::vector<Potential> potentials;  ///< only for Markov networks
   std::vector<Access> access;
   std::vector<Term> tools;
-  std::vector<Term> skills;           ///< in rising order
+  std::vector<Term> skills;  ///< in rising order
   std::vector<Term> cautions;
   std::vector<Repair> repairs;
 
@@ -140,10 +140,11 @@ class FaultModel {
   std::shared_ptr<const Data> data_;
 };
 
-/// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent fastest.
-/// A full table comes back as it stands. Throws TooLarge where the table would have to be made and would hold more than
-/// `most_entries` numbers; ArgumentError for a variable that has no table of its own (Unweighted).
-[[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t most_entries = 1U << 22U);
+/// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent
+/// fastest. A full table comes back as it stands. Throws TooLarge where the table would have to be made and would hold
+/// more than `most_entries` numbers; ArgumentError for a variable that has no table of its own (Unweighted).
+[[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable,
+                                    std::size_t most_entries = 1U << 22U);
 
 }  // namespace faultodds
 

@@ -27,7 +27,9 @@ class Table {
   [[nodiscard]] std::size_t rows() const noexcept { return rows_; }
   [[nodiscard]] std::size_t columns() const noexcept { return columns_; }
   [[nodiscard]] double& operator()(std::size_t row, std::size_t column) { return values_[row * columns_ + column]; }
-  [[nodiscard]] double operator()(std::size_t row, std::size_t column) const { return values_[row * columns_ + column]; }
+  [[nodiscard]] double operator()(std::size_t row, std::size_t column) const {
+    return values_[row * columns_ + column];
+  }
   [[nodiscard]] std::span<double> row(std::size_t index) { return {values_.data() + index * columns_, columns_}; }
   [[nodiscard]] std::span<const double> row(std::size_t index) const {
     return {values_.data() + index * columns_, columns_};
@@ -84,7 +86,8 @@ struct NoisyMax {
   bool operator==(const NoisyMax&) const = default;
 };
 
-/// Deterministic count: state 1 when at least `at_least` of the inputs hold, otherwise state 0. Any: 1; all: their number.
+/// Deterministic count: state 1 when at least `at_least` of the inputs hold, otherwise state 0. Any: 1; all: their
+/// number.
 struct CountOf {
   std::vector<Gate> inputs;
   std::size_t at_least = 1;

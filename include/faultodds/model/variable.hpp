@@ -62,18 +62,18 @@ struct Variable {
   Role role = Role::unclassified;
   std::vector<State> states;
   Distribution distribution;
-  std::string source;                     ///< where the numbers of the distribution come from
-  std::vector<std::string> properties;    ///< free notes of interchange files, kept as they stand
+  std::string source;                   ///< where the numbers of the distribution come from
+  std::vector<std::string> properties;  ///< free notes of interchange files, kept as they stand
 
-  std::string system;                     ///< component: the part of the vehicle it belongs to
-  bool remainder = false;                 ///< component: stands for "not any listed fault"
-  std::string question;                   ///< symptom, context, test: how to ask for it at the bench
-  bool complaint = false;                 ///< symptom: what a customer may come in with
-  std::string code;                       ///< symptom: the trouble code it stands for
-  std::vector<std::string> conditions;    ///< symptom: when it shows ("hot", "under load")
-  Work work;                              ///< test: cost and demands
-  std::string procedure;                  ///< test: how it is done, in one line
-  std::optional<Reading> reading;         ///< test: the measured quantity behind the outcomes
+  std::string system;                   ///< component: the part of the vehicle it belongs to
+  bool remainder = false;               ///< component: stands for "not any listed fault"
+  std::string question;                 ///< symptom, context, test: how to ask for it at the bench
+  bool complaint = false;               ///< symptom: what a customer may come in with
+  std::string code;                     ///< symptom: the trouble code it stands for
+  std::vector<std::string> conditions;  ///< symptom: when it shows ("hot", "under load")
+  Work work;                            ///< test: cost and demands
+  std::string procedure;                ///< test: how it is done, in one line
+  std::optional<Reading> reading;       ///< test: the measured quantity behind the outcomes
 
   bool operator==(const Variable&) const = default;
 };
