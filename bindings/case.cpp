@@ -5,6 +5,7 @@
 
 #include "bindings.hpp"
 #include "faultodds/inference/solver.hpp"
+#include "whole_objects.hpp"
 
 namespace faultodds::python {
 
@@ -116,6 +117,7 @@ py::object posterior_records(HeldCase& held, py::handle names) {
 py::object joint_record(HeldCase& held, py::handle names) {
   const FaultModel& model = held.current.model();
   const std::vector<std::size_t> chosen = variables_of(model, names, "names");
+  if (chosen.empty()) throw ArgumentError("names", "holds none", "name at least one variable");
   const JointPosterior joint = locked(held, [&](const Case& current) { return current.joint(chosen); });
   py::dict states;
   for (const std::size_t index : joint.variables) {
@@ -132,54 +134,45 @@ std::shared_ptr<HeldCase> copied(HeldCase& held) {
   return locked(held, [](const Case& current) { return std::make_shared<HeldCase>(current); });
 }
 
-// The pickled state of a solver is (version, model, options); that of a case is (version, solver, findings).
+// A pickled solver is (version, model, options); a pickled case is (version, solver, findings).
 constexpr int pickle_version = 1;
 
-py::tuple checked_state(const py::object& state, const char* what) {
-  const bool right = py::isinstance<py::tuple>(state) && py::len(state) == 3 &&
-                     py::object(state[py::int_(0)]).equal(py::int_(pickle_version));
-  if (!right) {
-    throw ModelError(
-        {{std::string("pickled ") + what, "its state is not that of version 1", "write it again with this version"}});
-  }
-  return state.cast<py::tuple>();
+void check_version(const py::object& version, const char* what) {
+  if (version.equal(py::int_(pickle_version))) return;
+  throw ModelError({{std::string("pickled ") + what, "its version is " + std::string(py::str(version)) + ", not 1",
+                     "write it again with this version"}});
 }
 
-py::tuple pickled_solver(const Solver& solver) {
-  return py::make_tuple(pickle_version, solver.model(), options_record(solver));
+py::tuple reduced_solver(const Solver& solver) {
+  const py::object restore = py::module_::import("faultodds._core").attr("_restored_solver");
+  return py::make_tuple(restore, py::make_tuple(pickle_version, solver.model(), options_record(solver)));
 }
 
-Solver unpickled_solver(const py::object& state) {
-  const py::tuple parts = checked_state(state, "solver");
-  if (!py::isinstance<FaultModel>(parts[1]) || !py::isinstance(parts[2], record_type("SolverOptions"))) {
-    throw ModelError({{"pickled solver", "it does not hold a model and options", "write it again with this version"}});
-  }
-  const py::object options = parts[2];
-  return compiled(parts[1].cast<FaultModel>(),
-                  options_of(options.attr("memory_limit_bytes"), options.attr("order_tries"),
-                             options.attr("order_seed"), options.attr("whole_tree_entries")));
+Solver restored_solver(const py::object& version, const FaultModel& model, const py::object& options) {
+  check_version(version, "solver");
+  return compiled(model, options_of(options.attr("memory_limit_bytes"), options.attr("order_tries"),
+                                    options.attr("order_seed"), options.attr("whole_tree_entries")));
 }
 
-py::tuple pickled_case(HeldCase& held) {
+py::tuple reduced_case(HeldCase& held) {
   const auto findings = locked(held, [](const Case& current) { return current.findings(); });
-  return py::make_tuple(pickle_version, held.current.solver(),
-                        py::tuple(finding_records(held.current.model(), findings)));
+  const py::object restore = py::module_::import("faultodds._core").attr("_restored_case");
+  return py::make_tuple(restore, py::make_tuple(pickle_version, held.current.solver(),
+                                                py::tuple(finding_records(held.current.model(), findings))));
 }
 
-std::shared_ptr<HeldCase> unpickled_case(const py::object& state) {
-  const py::tuple parts = checked_state(state, "case");
-  if (!py::isinstance<Solver>(parts[1]) || !py::isinstance<py::tuple>(parts[2])) {
-    throw ModelError({{"pickled case", "it does not hold a solver and findings", "write it again with this version"}});
-  }
-  auto held = std::make_shared<HeldCase>(Case(parts[1].cast<Solver>()));
-  const std::vector<Finding> findings = findings_of(held->current.model(), parts[2]);
+std::shared_ptr<HeldCase> restored_case(const py::object& version, const Solver& solver, const py::tuple& records) {
+  check_version(version, "case");
+  auto held = std::make_shared<HeldCase>(Case(solver));
+  const std::vector<Finding> findings = findings_of(held->current.model(), records);
   locked(*held, [&](Case& current) { current.add(findings); });
   return held;
 }
 
 void bind_solver(py::module_& module) {
-  py::class_<Solver>(module, "Solver",
-                     R"(A fault model compiled for inference: immutable, shared between cases and threads.)")
+  py::class_<Solver> bound(module, "Solver", py::is_final(),
+                           R"(A fault model compiled for inference: immutable, shared between cases and threads.)");
+  bound
       .def(py::init([](const FaultModel& model, const py::object& memory_limit_bytes, const py::object& order_tries,
                        const py::object& order_seed, const py::object& whole_tree_entries) {
              return compiled(model, options_of(memory_limit_bytes, order_tries, order_seed, whole_tree_entries));
@@ -207,7 +200,9 @@ The interpreter lock is released while compiling. Raises TooLarge.)")
            [](const Solver& solver) {
              return "<Solver of " + std::string(py::str(py::repr(py::str(solver.model().header().name)))) + ">";
            })
-      .def(py::pickle(&pickled_solver, &unpickled_solver));
+      .def("__reduce__", &reduced_solver);
+  refuse_hollow_objects(bound, "use Solver(model)");
+  module.def("_restored_solver", &restored_solver);
 
   module.def(
       "estimate_cost",
@@ -247,7 +242,9 @@ then take turns; different cases of one solver run in parallel.)");
            })
       .def("_repr_html_",
            [](const py::object& self) { return py::module_::import("faultodds.display").attr("case_html")(self); })
-      .def(py::pickle(&pickled_case, &unpickled_case));
+      .def("__reduce__", &reduced_case);
+  refuse_hollow_objects(held, "use Case(solver)");
+  module.def("_restored_case", &restored_case);
 
   held.def(
           "add_finding",

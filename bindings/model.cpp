@@ -3,6 +3,7 @@
 
 #include "bindings.hpp"
 #include "faultodds/io/model_json.hpp"
+#include "whole_objects.hpp"
 
 namespace faultodds::python {
 
@@ -123,24 +124,20 @@ std::string model_to_json(const FaultModel& model) {
   return write_model_json(model);
 }
 
-// The pickled state is (version, JSON text compressed with zlib): small, readable, and checked like any file.
+// A pickled model is (version, JSON text compressed with zlib): small, readable, and checked like any file.
 constexpr int pickle_version = 1;
 
-py::tuple pickled(const FaultModel& model) {
+py::tuple reduced(const FaultModel& model) {
   const py::bytes packed = py::module_::import("zlib").attr("compress")(py::bytes(model_to_json(model)));
-  return py::make_tuple(pickle_version, packed);
+  const py::object restore = py::module_::import("faultodds._core").attr("_restored_model");
+  return py::make_tuple(restore, py::make_tuple(pickle_version, packed));
 }
 
-FaultModel unpickled(const py::object& state) {
+FaultModel restored(const py::object& version, const py::object& packed) {
   const auto refuse = [](const std::string& found) {
     throw ModelError({{"pickled fault model", found, "write it again with this version, or use a model file"}});
   };
-  if (!py::isinstance<py::tuple>(state) || py::len(state) != 2 || !py::isinstance<py::int_>(state[py::int_(0)])) {
-    refuse("its state is not (version, bytes)");
-  }
-  const py::object version = state[py::int_(0)];
   if (!version.equal(py::int_(pickle_version))) refuse("its version is " + std::string(py::str(version)) + ", not 1");
-  const py::object packed = state[py::int_(1)];
   if (!py::isinstance<py::bytes>(packed)) refuse("it holds no bytes");
   std::string text;
   try {
@@ -155,11 +152,12 @@ FaultModel unpickled(const py::object& state) {
 }  // namespace
 
 void bind_model(py::module_& module) {
-  py::class_<FaultModel>(module, "FaultModel",
-                         R"(Everything that is said about a kind of vehicle: validated once, immutable afterwards.
+  py::class_<FaultModel> bound(module, "FaultModel", py::is_final(),
+                               R"(Everything that is said about a kind of vehicle: validated once, immutable afterwards.
 
 Made by FaultModel.from_dict, FaultModel.from_json, read_model or ModelBuilder. Copies share their contents. Models are
-compared by content; they have no hash, because two equal models need not be the same object.)")
+compared by content; they have no hash, because two equal models need not be the same object.)");
+  bound
       .def_static("from_json", &model_from_json, py::arg("text"), py::kw_only(), py::arg("normalise") = false,
                   R"(A model from JSON text in the format of model files.
 
@@ -268,7 +266,9 @@ problem with its place.)")
 
 Returns records of kind TableRow, one for each configuration of the parents, the last parent running fastest. Raises
 UnknownName; TooLarge where the table would hold more than four million numbers.)")
-      .def(py::pickle(&pickled, &unpickled));
+      .def("__reduce__", &reduced);
+  refuse_hollow_objects(bound, "use FaultModel.from_dict, FaultModel.from_json, read_model or ModelBuilder");
+  module.def("_restored_model", &restored);
 }
 
 }  // namespace faultodds::python

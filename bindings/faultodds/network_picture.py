@@ -1,6 +1,6 @@
 """The network of a fault model as an SVG picture: self-contained, deterministic, readable in black and white.
 
-Layers run from left to right by the longest path from a root; within a layer, variables are ordered by the mean place
+Layers run from left to right by the longest path from a root, with what nothing hangs on in the last one; within a layer, variables are ordered by the mean place
 of their neighbours (the barycentre sweeps of Sugiyama, Tagawa & Toda 1981). Roles differ in outline, not in colour.
 """
 
@@ -70,6 +70,11 @@ def _layered(names: Sequence[str], parents: Mapping[str, Sequence[str]]) -> list
     layer: dict[str, int] = {}
     for name in names:
         layer[name] = max((layer[parent] + 1 for parent in parents[name]), default=0)
+    inner = {parent for those in parents.values() for parent in those}
+    last = max(layer.values())
+    for name in names:
+        if parents[name] and name not in inner:
+            layer[name] = last
     layers: list[list[str]] = [[] for _ in range(max(layer.values()) + 1)]
     for name in names:
         layers[layer[name]].append(name)

@@ -24,13 +24,17 @@ def test_car_start_of_jensen_and_nielsen() -> None:
     assert case.posterior("plugs")["foul"] == pytest.approx(0.5806, abs=5e-5)
     assert case.posterior("fuel")["no"] == pytest.approx(0.2932, abs=5e-5)
     case.add_finding("gauge", "half")
-    assert case.posterior("plugs")["foul"] == pytest.approx(0.8044, abs=5e-5)
+    assert case.posterior("plugs")["foul"] == pytest.approx(0.8044, abs=1e-4)
+    with_fuel, without = 0.98 * 0.60, 0.02 * 0.001  # P(fuel, half), P(no fuel, half); without fuel it never starts
+    foul = 0.04 * (0.99 * with_fuel + without)
+    clean = 0.96 * (0.01 * with_fuel + without)
+    assert case.posterior("plugs")["foul"] == pytest.approx(foul / (foul + clean), abs=1e-14)
 
 
 def test_log_evidence_is_a_natural_logarithm() -> None:
     p = 0.02 * 1 + 0.98 * (0.96 * 0.01 + 0.04 * 0.99)
     assert started().log_evidence() == pytest.approx(math.log(p), rel=1e-14)
-    assert faultodds.Case(faultodds.Solver(car_start())).log_evidence() == 0
+    assert faultodds.Case(faultodds.Solver(car_start())).log_evidence() == pytest.approx(0, abs=1e-15)
 
 
 def test_posteriors_come_as_records_of_names() -> None:
@@ -185,17 +189,15 @@ def test_counts_out_of_range_are_refused(bad: int) -> None:
 
 
 def test_objects_that_were_never_made_are_refused() -> None:
-    hollow = [cls.__new__(cls) for cls in (faultodds.FaultModel, faultodds.Solver, faultodds.Case)]
-    for thing in hollow:
-        for name in (name for name in dir(type(thing)) if not name.startswith("__")):
-            with pytest.raises((TypeError, RuntimeError)):
-                getattr(thing, name)()
-    for call in (faultodds.Solver, faultodds.lint, faultodds.estimate_cost):
-        with pytest.raises((TypeError, RuntimeError)):
-            call(hollow[0])
-    for call in (faultodds.rank_tests, faultodds.faults_in_question, faultodds.leading_faults):
-        with pytest.raises((TypeError, RuntimeError)):
-            call(hollow[2])
+    for cls in (faultodds.FaultModel, faultodds.Solver, faultodds.Case):
+        with pytest.raises(TypeError, match="use "):
+            cls.__new__(cls)
+        with pytest.raises(TypeError):
+            object.__new__(cls)
+        with pytest.raises(TypeError, match="acceptable base"):
+            type("Sub", (cls,), {})
+    with pytest.raises(TypeError, match="constructor"):
+        faultodds.FaultModel()
 
 
 def test_ranking_says_what_it_is_about() -> None:
@@ -281,7 +283,7 @@ def test_errors_can_be_pickled_and_keep_their_facts() -> None:
         caught(lambda: case.add_finding("start", "yes")),
         caught(lambda: started("yes").add_finding("fuel", "no")),
         caught(lambda: faultodds.FaultModel.from_json("{}")),
-        caught(lambda: faultodds.Solver(car_start(), memory_limit_bytes=1)),
+        caught(lambda: faultodds.Case(faultodds.Solver(car_start(), memory_limit_bytes=1)).posteriors()),
     ]
     kinds = ["UnknownName", "ArgumentError", "ImpossibleFindings", "ModelError", "TooLarge"]
     assert [type(error).__name__ for error in errors] == kinds
