@@ -39,9 +39,12 @@ std::string access_text(const FaultModel& model, const std::vector<std::string>&
 std::string band_text(const Band& band, const std::string& unit, const std::string& outcome) {
   const std::string after = unit.empty() ? std::string() : ' ' + unit;
   std::string range = "any value";
-  if (band.from && band.below) range = "from " + number(*band.from, 4) + " to below " + number(*band.below, 4) + after;
-  else if (band.below) range = "below " + number(*band.below, 4) + after;
-  else if (band.from) range = number(*band.from, 4) + after + " and above";
+  if (band.from && band.below)
+    range = "from " + number(*band.from, 4) + " to below " + number(*band.below, 4) + after;
+  else if (band.below)
+    range = "below " + number(*band.below, 4) + after;
+  else if (band.from)
+    range = number(*band.from, 4) + after + " and above";
   return range + ": " + outcome;
 }
 
@@ -141,7 +144,8 @@ void show_findings(const Screen& screen, const Case& current) {
   }
   screen.heading("Found so far");
   for (const Finding& finding : current.findings()) {
-    screen.text(shown(current.model().variable(finding.variable)) + ": " + finding_text(current.model(), finding), 2, 2);
+    screen.text(shown(current.model().variable(finding.variable)) + ": " + finding_text(current.model(), finding), 2,
+                2);
   }
 }
 
@@ -185,7 +189,8 @@ void show_why(const Screen& screen, const FaultModel& model, const Ranking& rank
   const std::string about = ranking.gain == GainKind::joint ? "" : ", summed over the components one by one";
   screen.item("Why", "expected to settle " + least + percent(share_settled(ranking, forecast)) +
                          " of what is still open about the cause (" + number(forecast.gain_bits, 3) + " of " +
-                         number(ranking.entropy_bits, 2) + " bits" + about + "; one bit settles one even yes-or-no question)");
+                         number(ranking.entropy_bits, 2) + " bits" + about +
+                         "; one bit settles one even yes-or-no question)");
   const Variable& test = model.variable(forecast.test);
   for (const OutcomeForecast& outcome : forecast.outcomes) {
     const std::string state = shown(test.states.at(outcome.state));
@@ -194,18 +199,21 @@ void show_why(const Screen& screen, const FaultModel& model, const Ranking& rank
     } else if (outcome.leading.empty()) {
       screen.text("- " + state + " (" + percent(outcome.probability) + ')', 11, 2);
     } else {
-      screen.text("- " + state + " (" + percent(outcome.probability) + "): " + effect_text(model, ranking, outcome), 11, 2);
+      screen.text("- " + state + " (" + percent(outcome.probability) + "): " + effect_text(model, ranking, outcome), 11,
+                  2);
     }
   }
 }
 
-void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t first, std::size_t most) {
+void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t first,
+                std::size_t most) {
   std::vector<std::vector<std::string>> rows = {{"#", "test", "settles", "bits", "min", "cost"}};
   for (std::size_t i = first; i < std::min(ranking.tests.size(), first + most); ++i) {
     const TestForecast& forecast = ranking.tests[i];
     const bool known = has_cost(model, forecast);
-    rows.push_back({std::to_string(i + 1), shown(model.variable(forecast.test)), percent(share_settled(ranking, forecast)),
-                    fixed(forecast.gain_bits, 3), known ? number(forecast.minutes, 0) : "-",
+    rows.push_back({std::to_string(i + 1), shown(model.variable(forecast.test)),
+                    percent(share_settled(ranking, forecast)), fixed(forecast.gain_bits, 3),
+                    known ? number(forecast.minutes, 0) : "-",
                     known ? money(forecast.cost, model.header().currency) : "-"});
   }
   if (rows.size() > 1) screen.table(rows, 1);
@@ -242,8 +250,8 @@ void show_repairs(const Screen& screen, const FaultModel& model, const FaultProb
     if (!repair.work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, repair.work.tools));
     if (!repair.work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, repair.work.skill));
     if (repair.work.minutes || repair.work.money) {
-      screen.item("Cost", cost_text(repair.work.minutes.value_or(0.0), repair.work.money.value_or(0.0), header.labour_rate,
-                                    header.currency) +
+      screen.item("Cost", cost_text(repair.work.minutes.value_or(0.0), repair.work.money.value_or(0.0),
+                                    header.labour_rate, header.currency) +
                               (repair.work.access.empty() ? "" : ", opening not counted"));
     }
     screen.item("Works", "in " + percent(repair.success) + " of cases");

@@ -29,7 +29,8 @@ void show_test(const Screen& screen, const FaultModel& model, const TestForecast
 void show_why(const Screen& screen, const FaultModel& model, const Ranking& ranking, const TestForecast& forecast);
 
 /// A short table of tests, from position `first` of the ranking on, numbered from `first` + 1.
-void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t first, std::size_t most);
+void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t first,
+                std::size_t most);
 
 /// Tests left out of the ranking for tools or skill, with what is forgone.
 void show_left_out(const Screen& screen, const FaultModel& model, const Ranking& ranking);

@@ -1,6 +1,7 @@
 #include "bench.hpp"
 
 #include <algorithm>
+#include <filesystem>
 #include <iostream>
 #include <utility>
 
@@ -22,7 +23,10 @@ std::optional<std::size_t> outcome_of(const Reading& reading, double value) {
 }  // namespace
 
 Bench::Bench(Questions questions, CaseLog log, RankOptions options, Keeping keeping)
-    : questions_(std::move(questions)), log_(std::move(log)), options_(std::move(options)), keeping_(std::move(keeping)) {}
+    : questions_(std::move(questions)),
+      log_(std::move(log)),
+      options_(std::move(options)),
+      keeping_(std::move(keeping)) {}
 
 const std::vector<Bench::Command>& Bench::commands() {
   static const std::vector<Command> known = {
@@ -51,7 +55,7 @@ void Bench::run() {
     ask_context();
     ask_complaint();
   } else {
-    screen().heading("Going on with the case in " + keeping_.file + ", " + counted(log_.steps().size(), "answer"));
+    screen().heading("Going on after " + counted(log_.steps().size(), "answer") + ", kept in " + keeping_.file);
     history("");
   }
   while (!quitting_ && !questions_.over()) {
@@ -61,7 +65,8 @@ void Bench::run() {
     if (!line) break;
     handle(*line);
   }
-  if (keeping_.kept) screen().text("The case is saved. To go on with it: " + keeping_.reopen + ' ' + keeping_.file, 0, 2);
+  if (keeping_.kept)
+    screen().text("The case is saved. To go on with it: " + keeping_.reopen + ' ' + keeping_.file, 0, 2);
 }
 
 void Bench::handle(const std::string& line) {
@@ -77,9 +82,7 @@ void Bench::handle(const std::string& line) {
       not_understood(line);
     }
   } catch (const ImpossibleFindings& error) {
-    screen().heading("That cannot be");
-    screen().text(error.what(), 2);
-    screen().text("The case stays as it was. To correct an earlier answer type undo, or NAME=STATE.", 2);
+    explain_clash(error);
   } catch (const UnknownName& error) {
     screen().text(error.what());
   } catch (const ArgumentError& error) {
@@ -136,7 +139,8 @@ bool Bench::take_reading(const std::string& line) {
   }
   const auto outcome = outcome_of(*reading, value);
   if (!outcome) {
-    screen().text("No outcome covers " + number(value, 6) + ' ' + reading->unit + "; check the reading, or give the outcome.");
+    screen().text("No outcome covers " + number(value, 6) + ' ' + reading->unit +
+                  "; check the reading, or give the outcome.");
     return true;
   }
   take_finding(hard_finding(model(), test, *outcome));
@@ -150,6 +154,15 @@ void Bench::take_finding(const Finding& finding) {
   screen().heading(shown(model().variable(finding.variable)) + ": " + finding_text(model(), finding));
   show_changes(before);
   stale_ = true;
+}
+
+void Bench::explain_clash(const ImpossibleFindings& error) const {
+  screen().heading("That cannot be");
+  screen().text(error.clash().size() == 1 ? "Under this model this is never so:"
+                                          : "Under this model these are never true together:",
+                2);
+  for (const std::string& finding : error.clash()) screen().text("- " + labelled_finding(model(), finding), 2, 2);
+  screen().text("The case stays as it was. To correct an earlier answer type undo, or NAME=STATE.", 2);
 }
 
 void Bench::not_understood(const std::string& line) const {
@@ -187,14 +200,14 @@ void Bench::undo(const std::string&) {
   const std::string what = undone->finding ? finding_text(model(), *undone->finding) : undone->reason;
   screen().heading("Taken back: " + shown(model().variable(undone->variable)) + ": " + what);
   if (undone->finding) show_changes(before);
-  passed_over_.reset();
+  advised_on_.clear();
   stale_ = true;
 }
 
 void Bench::quit(const std::string&) { quitting_ = true; }
 
 void Bench::more(const std::string&) {
-  if (!ranking_.leading.empty()) passed_over_ = {ranking_.leading.front().component, ranking_.leading.front().state};
+  if (const auto likely = likely_fault()) advised_on_.push_back(*likely);
   stale_ = true;
 }
 
@@ -203,9 +216,21 @@ void Bench::save(const std::string& file) {
     screen().text("Give the file as well: save FILE");
     return;
   }
-  if (!file.empty()) keeping_.file = file;
+  const std::string before = keeping_.file;
+  if (!file.empty() && file != before) {
+    if (std::filesystem::exists(file)) {
+      screen().text(file + " is there already; give another name.");
+      return;
+    }
+    keeping_.file = file;
+  }
   keep();
-  if (keeping_.kept) screen().text("Saved in " + keeping_.file + "; every further answer is saved there too.");
+  if (keeping_.kept) {
+    screen().text("Saved in " + keeping_.file + "; every further answer is saved there too.");
+  } else if (keeping_.file != before) {
+    keeping_.file = before;
+    keep();
+  }
 }
 
 void Bench::keep() {
@@ -215,8 +240,8 @@ void Bench::keep() {
     keeping_.kept = true;
   } catch (const Error& error) {
     keeping_.kept = false;
-    std::cerr << "faultodds: " << error.what() << '\n';
-    screen().caution("The case is NOT saved. Type save FILE to keep it in another place.");
+    std::cerr << "faultodds: " << printable(error.what()) << '\n';
+    screen().caution("NOT saved in " + keeping_.file + ". Type save FILE to keep the case in another place.");
   }
 }
 

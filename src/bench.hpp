@@ -5,7 +5,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "advice.hpp"
@@ -17,9 +16,9 @@ namespace faultodds::program {
 
 /// Where a case is kept.
 struct Keeping {
-  std::string file;      ///< empty: nowhere
-  std::string reopen;    ///< the command that goes on with it, but for the file
-  bool kept = false;     ///< the file holds the case as it stands
+  std::string file;    ///< empty: nowhere
+  std::string reopen;  ///< the command that goes on with it, but for the file
+  bool kept = false;   ///< the file holds the case as it stands
 };
 
 class Bench {
@@ -55,6 +54,7 @@ class Bench {
   bool take_command(const std::string& line);
   bool take_reading(const std::string& line);
   void take_finding(const Finding& finding);
+  void explain_clash(const ImpossibleFindings& error) const;
   void not_understood(const std::string& line) const;
   void decline(const std::string& reason);
   void skipped(const std::string& rest);
@@ -67,9 +67,15 @@ class Bench {
 
   // Showing (bench_showing.cpp).
   void rank();
+  /// Tests without a finding that were not declined.
+  [[nodiscard]] std::vector<std::size_t> tests_left() const;
+  /// Whether the state of some component is not settled by a finding of its own.
+  [[nodiscard]] bool in_doubt() const;
   void show_state();
   void show_proposal();
-  void show_conclusion();
+  /// The most likely fault above the threshold of advice whose advice was not passed over.
+  [[nodiscard]] std::optional<FaultProbability> likely_fault() const;
+  void show_conclusion(const std::optional<FaultProbability>& likely);
   void show_changes(const std::vector<FaultProbability>& before);
   [[nodiscard]] std::vector<FaultProbability> all_faults() const;
   [[nodiscard]] std::string prompt() const;
@@ -87,13 +93,13 @@ class Bench {
   std::optional<std::size_t> proposed_;  ///< position in the ranking of the test on the screen
   bool stale_ = true;                    ///< the screen does not show the case as it stands
   bool quitting_ = false;
-  /// The fault that was concluded on while the user wants to test on.
-  std::optional<std::pair<std::size_t, std::size_t>> passed_over_;
+  std::vector<FaultProbability> advised_on_;  ///< faults whose advice was given while the user wants to test on
 };
 
 /// In words what became more or less likely, the largest changes first; one line a fault. `before` and `after` tell of
 /// the same faults.
-[[nodiscard]] std::vector<std::string> changes_in_words(const FaultModel& model, const std::vector<FaultProbability>& before,
+[[nodiscard]] std::vector<std::string> changes_in_words(const FaultModel& model,
+                                                        const std::vector<FaultProbability>& before,
                                                         const std::vector<FaultProbability>& after);
 
 /// A variable as it can be chosen: its label, name and trouble code.

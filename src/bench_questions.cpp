@@ -60,9 +60,13 @@ void Bench::ask_context() {
   for (const std::size_t fact : facts) {
     if (questions_.over()) return;
     const Variable& variable = model().variable(fact);
-    if (const auto state = questions_.choose(question_of(variable), state_choices(variable))) {
+    const auto state = questions_.choose(question_of(variable), state_choices(variable));
+    if (!state) continue;
+    try {
       log_.record(hard_finding(model(), fact, *state));
       keep();
+    } catch (const ImpossibleFindings& error) {
+      explain_clash(error);
     }
   }
 }
@@ -85,7 +89,7 @@ void Bench::ask_complaint() {
         ask_state(variable);
       }
     } catch (const ImpossibleFindings& error) {
-      screen().text(error.what(), 2);
+      explain_clash(error);
     }
   }
 }
@@ -110,12 +114,23 @@ std::vector<std::vector<std::size_t>> Bench::groups_to_pick_from() const {
     const Variable& variable = model().variable(v);
     if (log_.current().finding_of(v) != nullptr) continue;
     switch (variable.role) {
-      case Role::symptom: groups[variable.code.empty() ? 0 : 1].push_back(v); break;
-      case Role::test: groups[2].push_back(v); break;
-      case Role::context: groups[3].push_back(v); break;
-      case Role::component: groups[4].push_back(v); break;
-      case Role::unclassified: groups[5].push_back(v); break;
-      case Role::hidden: break;
+      case Role::symptom:
+        groups[variable.code.empty() ? 0 : 1].push_back(v);
+        break;
+      case Role::test:
+        groups[2].push_back(v);
+        break;
+      case Role::context:
+        groups[3].push_back(v);
+        break;
+      case Role::component:
+        groups[4].push_back(v);
+        break;
+      case Role::unclassified:
+        groups[5].push_back(v);
+        break;
+      case Role::hidden:
+        break;
     }
   }
   return groups;
@@ -132,18 +147,23 @@ std::optional<std::size_t> Bench::pick_variable(const std::string& name) {
     if (const auto exact = model().find(name)) return exact;
     std::vector<std::size_t> found = is_number ? std::vector<std::size_t>{} : matches(name, choices);
     if (found.size() == 1) return all[found.front()];
-    if (found.empty()) throw UnknownName("test or symptom", name, nearest_names(name, [&] {
-      std::vector<std::string> names;
-      for (const std::size_t v : all) names.push_back(model().variable(v).name);
-      return names;
-    }()));
+    if (found.empty())
+      throw UnknownName("test or symptom", name, nearest_names(name, [&] {
+                          std::vector<std::string> names;
+                          for (const std::size_t v : all) names.push_back(model().variable(v).name);
+                          return names;
+                        }()));
     std::vector<Choice> fitting;
     for (const std::size_t i : found) fitting.push_back(choices[i]);
     const auto picked = questions_.choose("Which one?", fitting);
     return picked ? std::optional(all[found[*picked]]) : std::nullopt;
   }
-  static const std::vector<std::string> titles = {"a symptom", "a stored trouble code", "the result of a test",
-                                                  "a fact about the vehicle", "a part whose state is certain", "a variable"};
+  static const std::vector<std::string> titles = {"a symptom",
+                                                  "a stored trouble code",
+                                                  "the result of a test",
+                                                  "a fact about the vehicle",
+                                                  "a part whose state is certain",
+                                                  "a variable"};
   const std::vector<std::vector<std::size_t>> groups = groups_to_pick_from();
   std::vector<Choice> kinds;
   std::vector<std::size_t> offered;

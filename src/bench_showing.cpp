@@ -39,8 +39,8 @@ std::vector<std::string> changes_in_words(const FaultModel& model, const std::ve
     const double size = std::abs(now->probability - old.probability);
     if (size < 0.005) continue;
     changes.push_back({size, fault_text(model, old.component, old.state) + ": " +
-                                 movement(old.probability, now->probability) + ", " + percent(old.probability) + " -> " +
-                                 percent(now->probability)});
+                                 movement(old.probability, now->probability) + ", " + percent(old.probability) +
+                                 " -> " + percent(now->probability)});
   }
   std::stable_sort(changes.begin(), changes.end(), [](const Change& a, const Change& b) { return a.size > b.size; });
   std::vector<std::string> lines;
@@ -63,31 +63,66 @@ void Bench::show_changes(const std::vector<FaultProbability>& before) {
   for (std::size_t i = 0; i < std::min(lines.size(), most); ++i) screen().text(lines[i], 2, 2);
 }
 
-void Bench::rank() {
-  RankOptions options = options_;
+std::vector<std::size_t> Bench::tests_left() const {
   const std::vector<std::size_t> declined = log_.declined();
-  std::vector<std::size_t> candidates = options_.tests.empty() ? model().with_role(Role::test) : options_.tests;
-  std::erase_if(candidates, [&](std::size_t test) {
+  std::vector<std::size_t> left = options_.tests.empty() ? model().with_role(Role::test) : options_.tests;
+  std::erase_if(left, [&](std::size_t test) {
     return log_.current().finding_of(test) != nullptr ||
            std::find(declined.begin(), declined.end(), test) != declined.end();
   });
-  const bool none_left = candidates.empty();
-  options.tests = std::move(candidates);
+  return left;
+}
+
+bool Bench::in_doubt() const {
+  const std::vector<std::size_t> components = model().with_role(Role::component);
+  if (!options_.targets.empty() || components.empty()) return true;
+  return std::any_of(components.begin(), components.end(), [&](std::size_t component) {
+    const Finding* finding = log_.current().finding_of(component);
+    return finding == nullptr || !finding->state;
+  });
+}
+
+void Bench::rank() {
+  proposed_.reset();
+  RankOptions options = options_;
+  options.tests = tests_left();
+  if (!in_doubt()) {
+    ranking_ = Ranking{};
+    return;
+  }
+  if (options.tests.empty() && !log_.steps().empty()) {
+    ranking_ = Ranking{};
+    ranking_.targets = options.targets.empty() ? faults_in_question(log_.current()) : options.targets;
+    ranking_.leading = leading_faults(log_.current(), ranking_.targets, options.leading);
+    return;
+  }
   ranking_ = rank_tests(log_.current(), options);
-  if (none_left) ranking_.tests.clear();
   const auto telling = std::find_if(ranking_.tests.begin(), ranking_.tests.end(),
                                     [](const TestForecast& forecast) { return forecast.gain_bits >= least_bits; });
-  proposed_.reset();
   if (telling != ranking_.tests.end()) proposed_ = static_cast<std::size_t>(telling - ranking_.tests.begin());
+}
+
+std::optional<FaultProbability> Bench::likely_fault() const {
+  for (const FaultProbability& fault : all_faults()) {
+    if (fault.probability <= likely_enough) break;
+    const bool advised = std::any_of(advised_on_.begin(), advised_on_.end(), [&](const FaultProbability& known) {
+      return known.component == fault.component && known.state == fault.state;
+    });
+    if (!advised) return fault;
+  }
+  return std::nullopt;
 }
 
 void Bench::show_state() {
   rank();
-  show_leading(screen(), model(), ranking_);
-  const bool likely = !ranking_.leading.empty() && ranking_.leading.front().probability > likely_enough;
-  const bool passed_over = likely && passed_over_ == std::pair(ranking_.leading.front().component, ranking_.leading.front().state);
-  if (!proposed_ || (likely && !passed_over)) {
-    show_conclusion();
+  for (const Finding& finding : log_.current().findings()) {
+    const bool known = model().variable(finding.variable).role == Role::component && finding.state.value_or(0) > 0;
+    if (known) screen().heading("Known fault: " + fault_text(model(), finding.variable, *finding.state));
+  }
+  if (!ranking_.leading.empty()) show_leading(screen(), model(), ranking_);
+  const std::optional<FaultProbability> likely = likely_fault();
+  if (likely || !proposed_) {
+    show_conclusion(likely);
   } else {
     show_proposal();
   }
@@ -97,33 +132,37 @@ void Bench::show_proposal() {
   const TestForecast& forecast = ranking_.tests.at(*proposed_);
   const Variable& test = model().variable(forecast.test);
   show_test(screen(), model(), forecast);
-  screen().item("Tells", "about " + percent(share_settled(ranking_, forecast)) + " of what is still open about the cause (w: why)");
+  screen().item("Tells", "about " + percent(share_settled(ranking_, forecast)) +
+                             " of what is still open about the cause (w: why)");
   if (!test.question.empty()) screen().text(test.question, 2);
   for (std::size_t s = 0; s < test.states.size(); ++s) {
     screen().item(right_aligned(std::to_string(s + 1), 3), shown(test.states[s]), 1, 5);
   }
 }
 
-void Bench::show_conclusion() {
+void Bench::show_conclusion(const std::optional<FaultProbability>& likely) {
   const bool more_to_test = proposed_.has_value();
   proposed_.reset();
-  if (ranking_.leading.empty()) {
+  if (!likely && ranking_.leading.empty()) {
     screen().heading("No fault is in question, and no test would tell more");
     return;
   }
-  const FaultProbability& first = ranking_.leading.front();
-  const bool likely = first.probability > likely_enough;
-  screen().heading(likely ? "Advice: " + fault_text(model(), first.component, first.state) + ", " + percent(first.probability)
-                          : "No test that is left would tell more. The most likely fault is " +
-                                fault_text(model(), first.component, first.state) + ", " + percent(first.probability));
-  if (model().variable(first.component).remainder) {
+  const FaultProbability fault = likely ? *likely : ranking_.leading.front();
+  const std::string name = fault_text(model(), fault.component, fault.state) + ", " + percent(fault.probability);
+  screen().heading(likely ? "Advice: " + name
+                          : "No test that is left would tell more. The most likely fault is " + name);
+  if (model().variable(fault.component).remainder) {
     screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
   } else {
-    show_repairs(screen(), model(), first);
+    show_repairs(screen(), model(), fault);
   }
   screen().blank();
-  screen().text("Whether and how to repair is decided by the vehicle maker's service information, by local codes and by licensed practice, not by this program.");
-  if (more_to_test) screen().text("m: propose a test all the same; o: something else was found; q: stop here.");
+  screen().text(
+      "Whether and how to repair is decided by the vehicle maker's service information, by local codes and by licensed "
+      "practice, not by this program.");
+  if (likely)
+    screen().text(more_to_test ? "m: test on all the same; o: something else was found; q: stop here."
+                               : "m: on to the other faults; q: stop here.");
 }
 
 std::string Bench::prompt() const {
@@ -146,13 +185,15 @@ void Bench::history(const std::string&) {
   for (const Step& step : log_.steps()) {
     const std::string what = step.finding ? finding_text(model(), *step.finding) : step.reason;
     const std::string instead = step.before ? " (before: " + finding_text(model(), *step.before) + ')' : "";
-    screen().item(right_aligned(std::to_string(++count), 3), shown(model().variable(step.variable)) + ": " + what + instead, 1, 5);
+    screen().item(right_aligned(std::to_string(++count), 3),
+                  shown(model().variable(step.variable)) + ": " + what + instead, 1, 5);
   }
 }
 
 void Bench::faults(const std::string&) {
   std::vector<BarRow> rows;
-  for (const FaultProbability& fault : all_faults()) rows.push_back({fault_text(model(), fault.component, fault.state), fault.probability, {}});
+  for (const FaultProbability& fault : all_faults())
+    rows.push_back({fault_text(model(), fault.component, fault.state), fault.probability, {}});
   screen().heading("All faults");
   screen().bars(rows);
 }

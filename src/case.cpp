@@ -63,7 +63,8 @@ int work_on(const Options& options) {
 
 void add_case(CLI::App& app, int& status) {
   auto options = std::make_shared<Options>();
-  CLI::App* command = app.add_subcommand("case", "At the bench: asks, proposes tests, explains each answer");
+  CLI::App* command =
+      app.add_subcommand("case", "At the bench: asks, proposes tests, explains each answer")->group("Commands");
   command->add_option("FILE", options->file, "Fault model (.json; also .gz)")->required();
   CLI::Option* save = command
                           ->add_option("--save", options->save,

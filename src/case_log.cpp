@@ -62,8 +62,10 @@ void read_step(CaseLog& log, const Json& step, const std::string& place, const s
     log.decline(variable, text_member(step, "declined", place, file));
   } else if (step.contains("weights")) {
     const Json& weights = step.at("weights");
-    const bool numbers = weights.is_array() && std::all_of(weights.begin(), weights.end(), [](const Json& w) { return w.is_number(); });
-    if (!numbers) refuse(file, json_path(place, "weights"), weights.dump() + " stands here", "a list of numbers would be right");
+    const bool numbers =
+        weights.is_array() && std::all_of(weights.begin(), weights.end(), [](const Json& w) { return w.is_number(); });
+    if (!numbers)
+      refuse(file, json_path(place, "weights"), weights.dump() + " stands here", "a list of numbers would be right");
     log.record({variable, weights.get<std::vector<double>>(), std::nullopt});
   } else {
     const std::string state = text_member(step, "state", place, file);
@@ -125,7 +127,8 @@ void read_case(CaseLog& log, std::string_view text, const std::string& file, boo
   const bool right_kind = document.is_object() && document.contains("format") && document.at("format") == format_name &&
                           document.contains("format_version") && document.at("format_version") == format_version;
   if (!right_kind) {
-    refuse(file, "format", "this is no case file of version 1", "give a file that the case command saved, or a new name");
+    refuse(file, "format", "this is no case file of version 1",
+           "give a file that the case command saved, or a new name");
   }
   check_model(log.model(), document, file, other_version);
   const Json steps = document.contains("steps") ? document.at("steps") : Json();

@@ -29,7 +29,8 @@ class CaseLog {
   /// Tests that were declined and have no finding since.
   [[nodiscard]] std::vector<std::size_t> declined() const;
 
-  /// Takes the finding, in place of an earlier one of its variable. Throws what Case::change throws; nothing is changed then.
+  /// Takes the finding, in place of an earlier one of its variable. Throws what Case::change throws; nothing is changed
+  /// then.
   void record(const Finding& finding);
   void decline(std::size_t variable, std::string reason);
   /// Takes the last step back and returns it; nothing where there is none.
@@ -43,9 +44,9 @@ class CaseLog {
 /// The case as text of a case file.
 [[nodiscard]] std::string written_case(const CaseLog& log);
 
-/// Takes the steps of a case file into `log`, which must be empty. Throws ModelError where the text is no case file, was
-/// made with another model, or with another version of it and `other_version` is false; UnknownName, ArgumentError and
-/// ImpossibleFindings where a step does not fit the model.
+/// Takes the steps of a case file into `log`, which must be empty. Throws ModelError where the text is no case file,
+/// was made with another model, or with another version of it and `other_version` is false; UnknownName, ArgumentError
+/// and ImpossibleFindings where a step does not fit the model.
 void read_case(CaseLog& log, std::string_view text, const std::string& file, bool other_version);
 
 }  // namespace faultodds::program

@@ -19,7 +19,8 @@ std::optional<std::size_t> number_in_front(std::string_view answer, std::size_t 
   return value - 1;
 }
 
-std::vector<std::size_t> where(const std::vector<Choice>& choices, const std::function<bool(const std::string&)>& fits) {
+std::vector<std::size_t> where(const std::vector<Choice>& choices,
+                               const std::function<bool(const std::string&)>& fits) {
   std::vector<std::size_t> found;
   for (std::size_t i = 0; i < choices.size(); ++i) {
     const std::vector<std::string>& spellings = choices[i].spellings;
@@ -57,7 +58,8 @@ std::vector<std::size_t> matches(std::string_view answer, const std::vector<Choi
   }
   const bool is_number = answer.find_first_not_of("0123456789") == std::string_view::npos;
   if (found.empty() && !is_number && wanted.size() >= 3) {
-    found = where(choices, [&](const std::string& spelling) { return lower_case(spelling).find(wanted) != std::string::npos; });
+    found = where(choices,
+                  [&](const std::string& spelling) { return lower_case(spelling).find(wanted) != std::string::npos; });
   }
   return found;
 }

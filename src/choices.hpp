@@ -19,7 +19,8 @@ struct Choice {
 
 /// Positions that an answer may mean: one where it is clear, several where it is ambiguous, none where nothing fits.
 [[nodiscard]] std::vector<std::size_t> exact_matches(std::string_view answer, const std::vector<Choice>& choices);
-/// The number in front first; then whole spellings; then starts of spellings; then any part of them. Letters without case.
+/// The number in front first; then whole spellings; then starts of spellings; then any part of them. Letters without
+/// case.
 [[nodiscard]] std::vector<std::size_t> matches(std::string_view answer, const std::vector<Choice>& choices);
 
 /// Asks questions on the screen and reads the answers, one a line.
@@ -41,7 +42,8 @@ class Questions {
 
  private:
   void show_page(std::string_view title, const std::vector<Choice>& choices, std::size_t first) const;
-  void explain_no_match(std::string_view answer, const std::vector<Choice>& choices, const std::vector<std::size_t>& found) const;
+  void explain_no_match(std::string_view answer, const std::vector<Choice>& choices,
+                        const std::vector<std::size_t>& found) const;
 
   std::istream* in_;
   Screen screen_;

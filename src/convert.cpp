@@ -23,7 +23,8 @@ void refuse_to_replace(const std::filesystem::path& out) {
   if (format_of(out) == ModelFormat::uai) written.push_back(uai_names_path(out));
   for (const std::filesystem::path& file : written) {
     if (!std::filesystem::exists(file)) continue;
-    throw ModelError({{"", "the file is there already", "choose another name, or add --force to replace it"}}, file.string());
+    throw ModelError({{"", "the file is there already", "choose another name, or add --force to replace it"}},
+                     file.string());
   }
 }
 
@@ -44,15 +45,19 @@ int convert(const Options& options) {
 
 void add_convert(CLI::App& app, int& status) {
   auto options = std::make_shared<Options>();
-  CLI::App* command = app.add_subcommand("convert", "Write a model in another format, or as a picture");
-  command->add_option("IN", options->in, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")->required();
-  command->add_option("OUT", options->out, "File to write; its extension says the format; .dot for a picture")->required();
+  CLI::App* command =
+      app.add_subcommand("convert", "Write a model in another format, or as a picture")->group("Commands");
+  command->add_option("IN", options->in, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")
+      ->required();
+  command->add_option("OUT", options->out, "File to write; its extension says the format; .dot for a picture")
+      ->required();
   command->add_flag("--force", options->force, "Replace OUT where it is there already");
   add_format(*command, options->format);
   command->footer(
       "Examples:\n"
       "  faultodds convert network.bif.gz network.json\n"
-      "  faultodds convert models/tutorial.json tutorial.dot && dot -Tsvg -O tutorial.dot");
+      "  faultodds convert models/tutorial.json tutorial.dot\n"
+      "  dot -Tsvg -O tutorial.dot");
   command->callback([options, &status] { status = guarded(options->format, [&] { return convert(*options); }); });
 }
 

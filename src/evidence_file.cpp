@@ -33,7 +33,9 @@ Json parse(const std::string& text, const std::string& file) {
 Finding finding_from(const FaultModel& model, const std::string& name, const Json& value, const std::string& file) {
   const std::size_t variable = model.index_of(name);
   if (value.is_string()) return hard_finding(model, variable, model.state_of(variable, value.get<std::string>()));
-  const auto all_are = [&value](auto check) { return value.is_array() && !value.empty() && std::all_of(value.begin(), value.end(), check); };
+  const auto all_are = [&value](auto check) {
+    return value.is_array() && !value.empty() && std::all_of(value.begin(), value.end(), check);
+  };
   if (all_are([](const Json& item) { return item.is_string(); })) {
     Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), std::nullopt};
     for (const Json& state : value) finding.weights[model.state_of(variable, state.get<std::string>())] = 1.0;
@@ -49,7 +51,8 @@ Finding finding_from(const FaultModel& model, const std::string& name, const Jso
 
 std::vector<Finding> findings_from_json(const FaultModel& model, const std::string& text, const std::string& file) {
   std::vector<Finding> findings;
-  for (const auto& [name, value] : parse(text, file).items()) findings.push_back(finding_from(model, name, value, file));
+  const Json document = parse(text, file);
+  for (const auto& [name, value] : document.items()) findings.push_back(finding_from(model, name, value, file));
   return findings;
 }
 

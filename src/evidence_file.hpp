@@ -8,9 +8,9 @@
 
 namespace faultodds::program {
 
-/// Findings of a file. A .uai or .evid file is UAI evidence, and so is a file without extension beside a .uai model; any
-/// other is JSON: {"NAME": "STATE", "NAME": ["STATE", "STATE"] (one of these), "NAME": [weights]}. Throws ModelError
-/// naming the file, UnknownName, ArgumentError.
+/// Findings of a file. A .uai or .evid file is UAI evidence, and so is a file without extension beside a .uai model;
+/// any other is JSON: {"NAME": "STATE", "NAME": ["STATE", "STATE"] (one of these), "NAME": [weights]}. Throws
+/// ModelError naming the file, UnknownName, ArgumentError.
 [[nodiscard]] std::vector<Finding> read_evidence_file(const FaultModel& model, const std::string& model_file,
                                                       const std::string& evidence_file);
 

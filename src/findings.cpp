@@ -45,8 +45,9 @@ Finding only_reading(const FaultModel& model, std::string_view text, const std::
     if (!reading) continue;
     if (found) {
       throw ArgumentError("finding",
-                          quoted_text(text) + " can be read as one of " + quoted_text(model.variable(found->variable).name) +
-                              " and as one of " + quoted_text(model.variable(reading->variable).name),
+                          quoted_text(text) + " can be read as one of " +
+                              quoted_text(model.variable(found->variable).name) + " and as one of " +
+                              quoted_text(model.variable(reading->variable).name),
                           "give it in an --evidence file, where names and states stand apart");
     }
     found = reading;
@@ -117,8 +118,10 @@ void add_finding_options(CLI::App& command, FindingTexts& texts) {
   add_repeated(command, "--likelihood", texts.likelihoods,
                "An uncertain finding: the probability of what was seen, for each state, up to a common factor",
                "NAME=w1,w2,...");
-  command.add_option("--evidence", texts.file,
-                     "Findings in a file: JSON {\"NAME\": \"STATE\", \"NAME\": [weights]}, or UAI evidence for a .uai model")
+  command
+      .add_option(
+          "--evidence", texts.file,
+          "Findings in a file: JSON {\"NAME\": \"STATE\", \"NAME\": [weights]}, or UAI evidence for a .uai model")
       ->option_text("FILE");
 }
 
@@ -198,6 +201,18 @@ std::vector<std::size_t> variables_named(const FaultModel& model, std::span<cons
     variables.push_back(variable);
   }
   return variables;
+}
+
+std::string labelled_finding(const FaultModel& model, const std::string& text) {
+  for (std::size_t at = text.find('='); at != std::string::npos; at = text.find('=', at + 1)) {
+    const auto variable = model.find(text.substr(0, at));
+    if (!variable) continue;
+    const auto state = find_state(model.variable(*variable), text.substr(at + 1));
+    if (state)
+      return shown(model.variable(*variable)) + ": " + shown(model.variable(*variable).states[*state]) + " [" + text +
+             ']';
+  }
+  return text;
 }
 
 std::string finding_text(const FaultModel& model, const Finding& finding) {

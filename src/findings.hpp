@@ -46,6 +46,9 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 [[nodiscard]] std::vector<std::size_t> variables_named(const FaultModel& model, std::span<const std::string> names,
                                                        const std::string& option);
 
+/// "name=state", as errors have it, with labels: "Fuel pump: worn". What is no finding of the model stays as it is.
+[[nodiscard]] std::string labelled_finding(const FaultModel& model, const std::string& text);
+
 /// The finding for people, without the variable: "low", "low or middle", "weighed: low 0.2, good 0.8".
 [[nodiscard]] std::string finding_text(const FaultModel& model, const Finding& finding);
 

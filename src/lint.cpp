@@ -25,9 +25,7 @@ struct Checked {
   std::exception_ptr refused;  ///< set where the file holds no valid model
 };
 
-std::string severity_text(Severity severity) {
-  return severity == Severity::warning ? "warning" : "note";
-}
+std::string severity_text(Severity severity) { return severity == Severity::warning ? "warning" : "note"; }
 
 Checked check(const std::string& file) {
   Checked checked{file, {}, nullptr};
@@ -40,8 +38,9 @@ Checked check(const std::string& file) {
 }
 
 std::size_t count(const Checked& checked, Severity severity) {
-  return static_cast<std::size_t>(std::count_if(checked.remarks.begin(), checked.remarks.end(),
-                                                [severity](const Remark& remark) { return remark.severity == severity; }));
+  return static_cast<std::size_t>(
+      std::count_if(checked.remarks.begin(), checked.remarks.end(),
+                    [severity](const Remark& remark) { return remark.severity == severity; }));
 }
 
 /// The error that refused the file, as JSON.
@@ -70,17 +69,17 @@ void show(const Screen& screen, const Checked& checked) {
   if (checked.refused) {
     screen.text(checked.file + ": refused, the program cannot work with it");
     std::cout.flush();
-    std::cerr << refusal_json(checked).at("message").get<std::string>() << '\n';
+    std::cerr << printable(refusal_json(checked).at("message").get<std::string>()) << '\n';
     return;
   }
   for (const Remark& remark : checked.remarks) {
     const std::string place = remark.place.empty() ? std::string() : remark.place + ": ";
-    screen.item(severity_text(remark.severity), place + remark.found + (remark.remedy.empty() ? "" : "; " + remark.remedy), 0, 9);
+    screen.item(severity_text(remark.severity),
+                place + remark.found + (remark.remedy.empty() ? "" : "; " + remark.remedy), 0, 9);
   }
-  const std::string summary = checked.remarks.empty()
-                                  ? "nothing to remark"
-                                  : counted(count(checked, Severity::warning), "warning") + ", " +
-                                        counted(count(checked, Severity::note), "note");
+  const std::string summary = checked.remarks.empty() ? "nothing to remark"
+                                                      : counted(count(checked, Severity::warning), "warning") + ", " +
+                                                            counted(count(checked, Severity::note), "note");
   screen.text(checked.file + ": valid; " + summary);
 }
 
@@ -110,7 +109,7 @@ int lint_files(const Options& options) {
 
 void add_lint(CLI::App& app, int& status) {
   auto options = std::make_shared<Options>();
-  CLI::App* command = app.add_subcommand("lint", "Explain what is wrong or doubtful in models");
+  CLI::App* command = app.add_subcommand("lint", "Explain what is wrong or doubtful in models")->group("Commands");
   command->add_option("FILE", options->files, "Fault models or networks")->required();
   command->add_flag("--strict", options->strict, "Warnings make the exit status 1");
   add_format(*command, options->format);

@@ -112,12 +112,17 @@ void show(const Screen& screen, const Options& options, const Case& current, con
     if (ranking.tests.size() > 1 && options.top > 1) {
       screen.heading("After that, as things stand (ranked by " + options.rank.by_in_words() + ')');
       show_tests(screen, model, ranking, 1, options.top - 1);
-      screen.text("settles: the share of what is open about the cause that the test is expected to settle; bits: the same as an amount", 2);
+      screen.text(
+          "settles: the share of what is open about the cause that the test is expected to settle; bits: the same as "
+          "an amount",
+          2);
     }
     std::vector<std::string> outcomes;
     for (const State& state : model.variable(best.test).states) outcomes.push_back(state.name);
     screen.blank();
-    screen.text("When done, add --finding \"" + model.variable(best.test).name + "=STATE\" with one of: " + joined(outcomes), 0, 2);
+    screen.text(
+        "When done, add --finding \"" + model.variable(best.test).name + "=STATE\" with one of: " + joined(outcomes), 0,
+        2);
   }
   show_left_out(screen, model, ranking);
 }
@@ -139,18 +144,20 @@ int next(const Options& options) {
 
 void add_next(CLI::App& app, int& status) {
   auto options = std::make_shared<Options>();
-  CLI::App* command = app.add_subcommand("next", "Rank the tests by what they tell for their cost");
-  command->add_option("FILE", options->file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")->required();
+  CLI::App* command = app.add_subcommand("next", "Rank the tests by what they tell for their cost")->group("Commands");
+  command->add_option("FILE", options->file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")
+      ->required();
   add_finding_options(*command, options->findings);
   add_rank_options(*command, options->rank);
-  CLI::Option* top = command->add_option("--top", options->top, "Show this many tests (default: 5 as text, all as JSON)")
-                         ->check(CLI::PositiveNumber)
-                         ->option_text("N");
+  CLI::Option* top =
+      command->add_option("--top", options->top, "Show this many tests (default: 5 as text, all as JSON)")
+          ->check(CLI::PositiveNumber)
+          ->option_text("N");
   add_format(*command, options->format);
   command->footer(
       "Example:\n"
       "  faultodds next models/low-power-petrol.json \\\n"
-      "    --finding complaint_low_power=present --finding code_p0171=present\n"
+      "    --finding low_power=present --finding code_p0171=present\n"
       "For a plain network, name the faults in question with --target and the\n"
       "variables that can be observed with --test.");
   command->callback([options, top, &status] {

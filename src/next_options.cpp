@@ -21,7 +21,8 @@ void check_known(const std::string& kind, const std::vector<Named>& known, const
   std::vector<std::string> names;
   for (const Named& one : known) names.push_back(one.name);
   for (const std::string& name : wanted) {
-    if (std::find(names.begin(), names.end(), name) == names.end()) throw UnknownName(kind, name, nearest_names(name, names));
+    if (std::find(names.begin(), names.end(), name) == names.end())
+      throw UnknownName(kind, name, nearest_names(name, names));
   }
 }
 
@@ -29,21 +30,27 @@ void check_known(const std::string& kind, const std::vector<Named>& known, const
 
 std::string RankTexts::by_in_words() const {
   switch (orders().at(by)) {
-    case RankBy::gain: return "what they tell";
-    case RankBy::cost: return "cost, cheapest first";
-    case RankBy::gain_per_minute: return "what they tell for their minutes";
-    case RankBy::gain_per_cost: break;
+    case RankBy::gain:
+      return "what they tell";
+    case RankBy::cost:
+      return "cost, cheapest first";
+    case RankBy::gain_per_minute:
+      return "what they tell for their minutes";
+    case RankBy::gain_per_cost:
+      break;
   }
   return "what they tell for their cost";
 }
 
 void add_rank_options(CLI::App& command, RankTexts& texts) {
-  add_repeated(command, "--target", texts.targets, "A fault in question (default: all that can account for the findings)", "NAME");
+  add_repeated(command, "--target", texts.targets,
+               "A fault in question (default: all that can account for the findings)", "NAME");
   add_repeated(command, "--test", texts.tests, "A test to rank (default: all not yet done)", "NAME");
   command.add_option("--by", texts.by, "Order: gain-per-cost (default), gain, cost or gain-per-minute")
       ->check(CLI::IsMember({"gain-per-cost", "gain", "cost", "gain-per-minute"}))
       ->option_text("ORDER");
-  command.add_option("--gain", texts.gain, "Gain about the joint state of the faults (default), or summed per-component")
+  command
+      .add_option("--gain", texts.gain, "Gain about the joint state of the faults (default), or summed per-component")
       ->check(CLI::IsMember({"joint", "per-component"}))
       ->option_text("KIND");
   add_repeated(command, "--have-tool", texts.tools, "A tool at hand; tests that need others are left out", "NAME");

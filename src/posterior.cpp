@@ -47,7 +47,8 @@ Answer work_out(const Case& current, const Options& options) {
   return answer;
 }
 
-Json explanation_json(const FaultModel& model, const std::vector<std::size_t>& variables, const Explanation& explanation) {
+Json explanation_json(const FaultModel& model, const std::vector<std::size_t>& variables,
+                      const Explanation& explanation) {
   Json states = Json::object();
   for (std::size_t i = 0; i < variables.size(); ++i) {
     const Variable& variable = model.variable(variables[i]);
@@ -94,7 +95,8 @@ void show_faults(const Screen& screen, const FaultModel& model, const Answer& an
   std::vector<BarRow> rows;
   for (const std::size_t v : answer.shown) {
     if (model.variable(v).role != Role::component) continue;
-    for (std::size_t s = 1; s < model.state_count(v); ++s) rows.push_back({fault_text(model, v, s), answer.posteriors[v][s], {}});
+    for (std::size_t s = 1; s < model.state_count(v); ++s)
+      rows.push_back({fault_text(model, v, s), answer.posteriors[v][s], {}});
   }
   if (rows.empty()) return;
   std::stable_sort(rows.begin(), rows.end(), [](const BarRow& a, const BarRow& b) { return a.share > b.share; });
@@ -140,13 +142,15 @@ void show(const Screen& screen, const Case& current, const Answer& answer) {
   show_header(screen, model);
   show_findings(screen, current);
   if (!current.findings().empty()) {
-    screen.text("Logarithm of the probability of all that was found (natural): " + number(current.log_evidence(), 6), 2, 2);
+    screen.text("Logarithm of the probability of all that was found (natural): " + number(current.log_evidence(), 6), 2,
+                2);
   }
   if (!answer.explanations.best.empty()) {
     screen.heading("Best explanations");
     std::vector<BarRow> rows;
     for (const Explanation& explanation : answer.explanations.best) {
-      rows.push_back({explanation_text(model, answer.explanations.variables, explanation), explanation.probability, {}});
+      rows.push_back(
+          {explanation_text(model, answer.explanations.variables, explanation), explanation.probability, {}});
     }
     screen.bars(rows);
   }
@@ -175,21 +179,23 @@ int posterior(const Options& options) {
 
 void add_posterior(CLI::App& app, int& status) {
   auto options = std::make_shared<Options>();
-  CLI::App* command = app.add_subcommand("posterior", "Probabilities of all states from what was found");
-  command->add_option("FILE", options->file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")->required();
+  CLI::App* command =
+      app.add_subcommand("posterior", "Probabilities of all states from what was found")->group("Commands");
+  command->add_option("FILE", options->file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")
+      ->required();
   add_finding_options(*command, options->findings);
   add_repeated(*command, "--only", options->only, "Show this variable only; may be given several times", "NAME");
-  command->add_option("--explain", options->explain, "Also the best explanations: sets of faults, the most probable first")
+  command
+      ->add_option("--explain", options->explain, "Also the best explanations: sets of faults, the most probable first")
       ->check(CLI::PositiveNumber)
       ->option_text("COUNT");
   add_format(*command, options->format);
   command->footer(
       "Example:\n"
       "  faultodds posterior models/low-power-petrol.json \\\n"
-      "    --finding complaint_low_power=present --explain 3\n"
+      "    --finding low_power=present --explain 3\n"
       "Variables and states of a .uai file are named by their index: --finding 3=1");
-  command->callback(
-      [options, &status] { status = guarded(options->format, [&] { return posterior(*options); }); });
+  command->callback([options, &status] { status = guarded(options->format, [&] { return posterior(*options); }); });
 }
 
 }  // namespace faultodds::program

@@ -7,6 +7,7 @@
 #include <sstream>
 #include <string>
 
+#include "faultodds/model/names.hpp"
 #include "report.hpp"
 #include "text.hpp"
 
@@ -16,7 +17,12 @@ namespace {
 /// Help that stays within 80 columns.
 class Help : public CLI::Formatter {
  public:
-  Help() { column_width(option_column); }
+  Help() {
+    column_width(option_column);
+    label("SUBCOMMAND", "COMMAND");
+    label("REQUIRED", "");
+    label("TEXT", "");
+  }
 
   std::string make_option_desc(const CLI::Option* option) const override {
     return wrapped(CLI::Formatter::make_option_desc(option), 80 - option_column);
@@ -31,6 +37,18 @@ class Help : public CLI::Formatter {
  private:
   static constexpr std::size_t option_column = 28;
 };
+
+/// What is wrong with the use of the program, in words.
+std::string wrong_use_text(const CLI::App& app, const CLI::ParseError& wrong) {
+  if (!app.get_subcommands().empty() || wrong.get_name() != "RequiredError") return wrong.what();
+  const std::vector<std::string> commands = {"posterior", "next", "case", "lint", "convert"};
+  const std::vector<std::string> rest = app.remaining();
+  if (rest.empty()) return "a command is missing: " + joined(commands);
+  std::string text = "no command is named \"" + printable(rest.front()) + '"';
+  const std::vector<std::string> nearest = nearest_names(rest.front(), commands);
+  return text +
+         (nearest.empty() ? "; there are " + joined(commands) : "; did you mean " + joined(nearest, " or ") + '?');
+}
 
 /// Writes out what is left. A reader that has gone away (`| head`) is no error; a full disk is one.
 int flushed(int status) {
@@ -60,7 +78,7 @@ int run(int argc, char** argv) {
       "Examples:\n"
       "  faultodds case models/low-power-petrol.json\n"
       "  faultodds next models/low-power-petrol.json \\\n"
-      "    --finding complaint_low_power=present\n"
+      "    --finding low_power=present\n"
       "  faultodds COMMAND --help     explains one command\n"
       "\n"
       "Exit status: 0 fine; 1 the model, the findings or a file are at fault;\n"
@@ -77,7 +95,8 @@ int run(int argc, char** argv) {
     if (asked_for_help) {
       app.exit(wrong, std::cout, std::cerr);
     } else {
-      std::cerr << "faultodds: " << wrong.what() << "\nRun with --help for more information.\n";
+      std::cerr << "faultodds: " << printable(wrong_use_text(app, wrong))
+                << "\nRun with --help for more information.\n";
       status = wrong_use;
     }
   } catch (const std::exception& error) {

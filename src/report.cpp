@@ -5,6 +5,7 @@
 
 #include "faultodds/model/errors.hpp"
 #include "program.hpp"
+#include "text.hpp"
 
 namespace faultodds::program {
 namespace {
@@ -66,7 +67,7 @@ void print(const Json& json) { std::cout << json.dump(2, ' ', false, Json::error
 int report(const std::exception& error, Format format) {
   const Json json = error_json(error);
   std::cout.flush();
-  std::cerr << "faultodds: " << json.at("message").get_ref<const std::string&>() << '\n';
+  std::cerr << "faultodds: " << printable(json.at("message").get_ref<const std::string&>()) << '\n';
   if (format == Format::json) print({{"error", json}});
   return at_fault;
 }

@@ -29,7 +29,9 @@ void wrap_line(std::string_view line, std::size_t width, std::string& result) {
   at = indent;
   bool first = true;
   while (at < line.size()) {
-    const std::size_t end = std::min(line.find(' ', at), line.size());
+    std::size_t end = std::min(line.find(' ', at), line.size());
+    if (line.substr(end).starts_with(" %"))
+      end = std::min(line.find(' ', end + 1), line.size());  // "41 %" stays together
     std::string_view word = line.substr(at, end - at);
     at = std::min(line.find_first_not_of(' ', end), line.size());
     if (!first && used + 1 + columns(word) > width) {

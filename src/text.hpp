@@ -77,7 +77,8 @@ class Screen {
   void caution(std::string_view text) const;
   /// Bars under one another; long labels are wrapped.
   void bars(const std::vector<BarRow>& rows) const;
-  /// A table: the first row holds the headings; columns as wide as needed, the one of index `flexible` takes what is left.
+  /// A table: the first row holds the headings; columns as wide as needed, the one of index `flexible` takes what is
+  /// left.
   void table(const std::vector<std::vector<std::string>>& rows, std::size_t flexible) const;
 
  private:

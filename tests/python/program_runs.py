@@ -43,7 +43,9 @@ def program() -> str:
 
 def run(*arguments: str | Path, text: str = "", **environment: str) -> subprocess.CompletedProcess[str]:
     """Runs the program over pipes in a plain environment; `text` is its input."""
-    known = {key: value for key, value in os.environ.items() if key in ("PATH", "HOME", "LD_LIBRARY_PATH", "ASAN_OPTIONS")}
+    known = {
+        key: value for key, value in os.environ.items() if key in ("PATH", "HOME", "LD_LIBRARY_PATH", "ASAN_OPTIONS")
+    }
     return subprocess.run(
         [program(), *map(str, arguments)],
         input=text,
@@ -77,7 +79,10 @@ def one_fault_model(**changes: Any) -> dict[str, Any]:
         "currency": "EUR",
         "labour_rate": 60,
         "cautions": [{"name": "shock", "label": "Shock", "text": "Switch the supply off first."}],
-        "components": [{"name": "fuse", "prior": 0.1}, {"name": "bulb", "prior": {"dim": 0.2, "dead": 0.1}, "states": ["sound", "dim", "dead"]}],
+        "components": [
+            {"name": "fuse", "prior": 0.1},
+            {"name": "bulb", "prior": {"dim": 0.2, "dead": 0.1}, "states": ["sound", "dim", "dead"]},
+        ],
         "symptoms": [
             {
                 "name": "dark",

@@ -13,12 +13,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from program_runs import CHEST_CLINIC, TUTORIAL, one_fault_model, program, run, run_json, saved
+from program_runs import CHEST_CLINIC, ROOT, TUTORIAL, one_fault_model, program, run, run_json, saved
 
 program()
 
 
-def session(model: Path, *answers: str, save: Path | None = None, extra: tuple[str, ...] = ()) -> subprocess.CompletedProcess[str]:
+def session(
+    model: Path, *answers: str, save: Path | None = None, extra: tuple[str, ...] = ()
+) -> subprocess.CompletedProcess[str]:
     keep = ("--save", str(save)) if save else ("--no-save",)
     return run("case", model, *keep, *extra, text="".join(answer + "\n" for answer in answers))
 
@@ -57,6 +59,17 @@ def test_the_proposed_test_is_the_best_of_the_ranking() -> None:
     assert f"Next test: {best['label']}" in done.stdout
 
 
+def test_a_case_on_a_model_of_real_size_fits_80_columns_and_warns_before_each_step() -> None:
+    done = session(
+        ROOT / "models" / "low-power-petrol.json", *[""] * 9, "1 3", "w", "1", "list", "2", "1", "?", "faults"
+    )
+    assert done.returncode == 0
+    assert max(map(len, done.stdout.splitlines())) <= 80
+    assert "SAFETY" in done.stdout.split("Next test")[0]
+    for proposal in done.stdout.split("Next test: ")[1:]:
+        assert "CAUTION" not in proposal.split("  How ")[-1].split("\n\n")[0]
+
+
 def test_the_end_of_the_input_ends_well_at_every_point(tmp_path: Path) -> None:
     script = ["2", "1", "w", "other", "1", "1", "1", "list", "1", "1", "?", "u"]
     for length in range(len(script) + 1):
@@ -67,7 +80,17 @@ def test_the_end_of_the_input_ends_well_at_every_point(tmp_path: Path) -> None:
 
 def test_answers_by_name_prefix_reading_and_finding(tmp_path: Path) -> None:
     keep = tmp_path / "x.case.json"
-    done = session(TUTORIAL, "wet", "dark", "other battery_voltage", "low", "bulb_continuity=good", "WEATHER=dry", "weather=dry", save=keep)
+    done = session(
+        TUTORIAL,
+        "wet",
+        "dark",
+        "other battery_voltage",
+        "low",
+        "bulb_continuity=good",
+        "WEATHER=dry",
+        "weather=dry",
+        save=keep,
+    )
     assert done.returncode == 0
     assert steps(keep) == [
         {"variable": "weather", "state": "wet"},
@@ -83,13 +106,22 @@ def reading_model() -> dict[str, Any]:
     model = one_fault_model(symptoms=[])
     model["tests"][0].update(
         states=["good", "low"],
-        reading={"quantity": "supply", "unit": "V", "limits": [{"outcome": "low", "below": 9}, {"outcome": "good", "from": 9}]},
+        reading={
+            "quantity": "supply",
+            "unit": "V",
+            "limits": [{"outcome": "low", "below": 9}, {"outcome": "good", "from": 9}],
+        },
     )
     return model
 
 
-@pytest.mark.parametrize(("typed", "state"), [("8.99 V", "low"), ("9 V", "good"), ("reading 12", "good"), ("9v", "good"), ("2", "low"), ("lo", "low")])
-def test_readings_become_outcomes_by_the_limits_and_bare_numbers_are_menu_numbers(tmp_path: Path, typed: str, state: str) -> None:
+@pytest.mark.parametrize(
+    ("typed", "state"),
+    [("8.99 V", "low"), ("9 V", "good"), ("reading 12", "good"), ("9v", "good"), ("2", "low"), ("lo", "low")],
+)
+def test_readings_become_outcomes_by_the_limits_and_bare_numbers_are_menu_numbers(
+    tmp_path: Path, typed: str, state: str
+) -> None:
     keep = tmp_path / "r.case.json"
     session(saved(tmp_path, "r.json", reading_model()), typed, save=keep)
     assert steps(keep) == [{"variable": "look_at_fuse", "state": state}]
@@ -128,7 +160,7 @@ def test_undo_of_a_changed_answer_brings_the_earlier_one_back(tmp_path: Path) ->
     keep = tmp_path / "c.case.json"
     session(TUTORIAL, "", "1", "weather=wet", "weather=dry", "u", save=keep)
     assert steps(keep)[-1] == {"variable": "weather", "state": "wet"}
-    resumed = session(TUTORIAL, "posterior", "history", save=keep)
+    resumed = session(TUTORIAL, "history", save=keep)
     assert "weather of the last days: wet" in resumed.stdout
 
 
@@ -138,13 +170,31 @@ def test_an_impossible_answer_is_explained_and_the_case_kept(tmp_path: Path) -> 
     done = session(lamp, "", "fuse=faulty", "dark=absent", "history", save=keep)
     assert done.returncode == 0
     assert "That cannot be" in done.stdout
-    assert "dark=absent" in done.stdout
+    assert "the lamp is dark: absent [dark=absent]" in done.stdout
     assert steps(keep) == [{"variable": "fuse", "state": "faulty"}]
 
 
 def test_misspelt_input_is_answered_with_help_and_changes_nothing(tmp_path: Path) -> None:
     keep = tmp_path / "m.case.json"
-    done = session(TUTORIAL, "", "1", "", "99", "undoo", "dakr=present", "dark=presnt", "other nonsense", "reading", "o", "x", "", "list", "77", "", save=keep)
+    done = session(
+        TUTORIAL,
+        "",
+        "1",
+        "",
+        "99",
+        "undoo",
+        "dakr=present",
+        "dark=presnt",
+        "other nonsense",
+        "reading",
+        "o",
+        "x",
+        "",
+        "list",
+        "77",
+        "",
+        save=keep,
+    )
     assert done.returncode == 0
     assert "undo" in done.stdout
     assert '"dark"' in done.stdout
@@ -159,8 +209,27 @@ def test_a_nearly_certain_fault_ends_in_advice_with_cautions_first() -> None:
     assert advice.index("CAUTION") < advice.index("Works")
     assert "service information" in advice
     more = session(TUTORIAL, "", "1", "battery=dead", "m")
-    after = more.stdout[more.stdout.index("Advice:") :]
-    assert "Next test" in after or "No test that is left" in after
+    assert "Next test" in more.stdout[more.stdout.index("Advice:") :]
+
+
+def test_a_case_goes_on_when_everything_is_known_or_done(tmp_path: Path) -> None:
+    lamp = saved(tmp_path, "lamp.json", one_fault_model())
+    known = session(lamp, "", "fuse=faulty", "bulb=sound", "m", "faults", "list", "w", "undo")
+    assert known.returncode == 0, known.stderr
+    assert "Advice: fuse: faulty, 100 %" in known.stdout
+    clinic = saved(tmp_path, "clinic.bif", CHEST_CLINIC)
+    done = session(clinic, "xray=yes", "s", "undo", extra=("--target", "lung", "--test", "xray"))
+    assert done.returncode == 0, done.stderr
+    assert "No test that is left would tell more" in done.stdout
+
+
+def test_every_known_fault_gets_its_advice() -> None:
+    done = session(TUTORIAL, "", "1", "battery=dead", "m", "bulb=blown", "undo")
+    assert done.stdout.count("Known fault: battery: dead") >= 2
+    assert "Advice: bulb: blown" in done.stdout
+    assert "Repair: replace the bulb" in done.stdout
+    # Undoing brings the first advice back.
+    assert done.stdout.rindex("Advice: battery: dead") > done.stdout.index("Taken back: bulb: blown")
 
 
 def test_nothing_left_to_test_ends_in_the_most_likely_fault(tmp_path: Path) -> None:
@@ -191,7 +260,15 @@ def test_a_case_of_another_model_or_version_is_refused_with_what_to_do(tmp_path:
 
 @pytest.mark.parametrize(
     "content",
-    ["", "{", "[]", "{}", '{"format": "faultodds-case", "format_version": 1}', '{"format": "faultodds-case", "format_version": 1, "model": {"name": "lamp", "version": "1.0"}, "steps": [{"variable": 3}]}'],
+    [
+        "",
+        "{",
+        "[]",
+        "{}",
+        '{"format": "faultodds-case", "format_version": 1}',
+        '{"format": "faultodds-case", "format_version": 1, "model": {"name": "lamp", "version": "1.0"},'
+        ' "steps": [{"variable": 3}]}',
+    ],
 )
 def test_a_damaged_case_file_is_refused_and_left_alone(tmp_path: Path, content: str) -> None:
     keep = saved(tmp_path, "bad.case.json", content)
@@ -206,16 +283,36 @@ def test_weighed_findings_survive_in_a_case_file(tmp_path: Path) -> None:
     keep = saved(
         tmp_path,
         "w.case.json",
-        {"format": "faultodds-case", "format_version": 1, "model": {"name": "lamp", "version": "1.0"}, "steps": [{"variable": "bulb", "weights": [0.25, 0.1, 1]}]},
+        {
+            "format": "faultodds-case",
+            "format_version": 1,
+            "model": {"name": "lamp", "version": "1.0"},
+            "steps": [{"variable": "bulb", "weights": [0.25, 0.1, 1]}],
+        },
     )
     done = session(lamp, "dark=present", save=keep)
     assert done.returncode == 0
     assert steps(keep)[0] == {"variable": "bulb", "weights": [0.25, 0.1, 1.0]}
 
 
+def test_saving_elsewhere_goes_on_there_and_never_replaces_a_file(tmp_path: Path) -> None:
+    first, second = tmp_path / "1.case.json", tmp_path / "2.case.json"
+    other = saved(tmp_path, "other.case.json", "mine")
+    bad = tmp_path / "no" / "x.case.json"
+    done = session(TUTORIAL, "", "1", f"save {other}", f"save {bad}", f"save {second}", "1", save=first)
+    assert done.returncode == 0
+    unwrapped = " ".join(done.stdout.split())
+    assert "is there already" in unwrapped
+    assert "NOT saved" in unwrapped
+    assert other.read_text(encoding="utf-8") == "mine"
+    assert (len(steps(first)), len(steps(second))) == (1, 2)
+
+
 def test_without_a_name_a_new_file_keeps_the_case(tmp_path: Path) -> None:
     for _ in range(2):
-        subprocess.run([program(), "case", str(TUTORIAL)], input="\n1\n", text=True, cwd=tmp_path, capture_output=True, check=True)
+        subprocess.run(
+            [program(), "case", str(TUTORIAL)], input="\n1\n", text=True, cwd=tmp_path, capture_output=True, check=True
+        )
     files = sorted(tmp_path.glob("tutorial-*.case.json"))
     assert len(files) == 2
     assert all(steps(file) == [{"variable": "dark", "state": "present"}] for file in files)
@@ -260,7 +357,13 @@ def screen_of(environment: dict[str, str]) -> str:
     leader, follower = pty.openpty()
     known = {key: value for key, value in os.environ.items() if key in ("PATH", "HOME")}
     command = [program(), "case", str(TUTORIAL), "--no-save"]
-    with subprocess.Popen(command, stdin=follower, stdout=follower, stderr=follower, env={**known, "TERM": "xterm", "LANG": "C.UTF-8", **environment}) as process:
+    with subprocess.Popen(
+        command,
+        stdin=follower,
+        stdout=follower,
+        stderr=follower,
+        env={**known, "TERM": "xterm", "LANG": "C.UTF-8", **environment},
+    ) as process:
         os.close(follower)
         os.write(leader, b"\n1\nq\n")
         received = b""
