@@ -24,7 +24,10 @@ std::string name_of(py::handle value, const char* argument) {
     throw py::type_error(std::string(argument) + ": got " + shown_value(value) +
                          "; give a name as text (str): a number is never taken as a name or as a position");
   }
-  return value.cast<std::string>();
+  Py_ssize_t size = 0;
+  const char* const text = PyUnicode_AsUTF8AndSize(value.ptr(), &size);
+  if (text == nullptr) throw py::error_already_set();
+  return {text, static_cast<std::size_t>(size)};
 }
 
 std::vector<std::string> names_of(py::handle value, const char* argument) {

@@ -38,7 +38,8 @@ auto locked(HeldCase& held, Work&& work) {
 /// Stopped once the time limit of this thread has passed.
 void pass_checkpoint();
 
-/// A name given as text. Throws TypeError for anything else: a number is never taken as a name or a position.
+/// A name given as text. Throws TypeError for anything else: a number is never taken as a name or a position. Text that
+/// is no Unicode (lone surrogates) raises UnicodeEncodeError, a ValueError.
 std::string name_of(py::handle value, const char* argument);
 /// Names given as an iterable of text; a lone text is refused, for it would be read letter by letter.
 std::vector<std::string> names_of(py::handle value, const char* argument);

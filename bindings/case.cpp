@@ -219,7 +219,7 @@ void bind_case(py::module_& module) {
   bind_solver(module);
 
   py::class_<HeldCase, std::shared_ptr<HeldCase>> held(
-      module, "Case", R"(One vehicle with its findings so far: cheap to make, copy and change.
+      module, "Case", py::is_final(), R"(One vehicle with its findings so far: cheap to make, copy and change.
 
 Variables and states are given by their names, as text (str); anything else raises TypeError. A call that fails leaves
 the case as it was. The interpreter lock is released while computing; a case may be used from several threads, which

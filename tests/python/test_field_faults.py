@@ -173,7 +173,7 @@ def test_many_variables_asked_for_are_marginals_and_their_joint_is_refused_with_
 def test_copies_and_pickles_of_models_are_equal_in_content_and_bits(path: Path) -> None:
     model = faultodds.read_model(path)
     answer = faultodds.Case(faultodds.Solver(model)).posteriors()
-    for protocol in range(2, pickle.HIGHEST_PROTOCOL + 1):
+    for protocol in (2, pickle.HIGHEST_PROTOCOL):
         again = pickle.loads(pickle.dumps(model, protocol))
         assert again == model
         assert again.to_json() == model.to_json()
@@ -258,7 +258,7 @@ def test_whatever_is_not_text_is_refused_and_never_guessed() -> None:
             case.add_finding("v", number)  # type: ignore[arg-type]
         with pytest.raises(TypeError, match="name as text"):
             case.add_one_of("v", [number])  # type: ignore[list-item]
-        with pytest.raises(TypeError):
+        with pytest.raises((TypeError, faultodds.ArgumentError)):
             case.add(faultodds.Finding("v", number))  # type: ignore[arg-type]
         assert len(case.findings()) == 0
 
@@ -282,7 +282,7 @@ def test_names_that_collide_or_say_nothing_are_refused() -> None:
 
 
 def test_text_that_is_no_unicode_is_refused() -> None:
-    with pytest.raises((ValueError, faultodds.Error)):
+    with pytest.raises(UnicodeEncodeError):
         numbers_as_names().add_finding("v", "\ud800")
 
 

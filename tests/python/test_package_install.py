@@ -66,14 +66,12 @@ def test_types_are_shipped() -> None:
 
 
 @pytest.mark.skipif(importlib.util.find_spec("mypy") is None, reason="mypy is not installed")
-def test_the_stub_agrees_with_the_module() -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "mypy.stubtest", "faultodds._core"],
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=SOURCE,
-    )
+def test_the_stub_agrees_with_the_module(tmp_path: Path) -> None:
+    # Classes made by pybind11 have a metaclass of its own, and take any arguments in order to refuse them.
+    allowed = tmp_path / "allowed.txt"
+    allowed.write_text("faultodds\\._core\\.(Case|FaultModel|Solver|time_limit)(\\.__init__)?\n", encoding="utf-8")
+    command = [sys.executable, "-m", "mypy.stubtest", "faultodds._core", "--allowlist", str(allowed)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, cwd=SOURCE)
     assert done.returncode == 0, done.stdout + done.stderr
 
 
