@@ -246,12 +246,14 @@ def test_plots_name_every_bar() -> None:
     case = tutorial()
     ranking = faultodds.rank_tests(case)
     ax = plots.plot_ranking(ranking)
-    assert [label.get_text() for label in ax.get_yticklabels()] == [test.label for test in ranking.tests[:8]]
+    named = [label.get_text().replace("\n", " ") for label in ax.get_yticklabels()]
+    assert named == [test.label for test in ranking.tests[:8]]
     ax = plots.plot_forecast(ranking.tests[1])
     hatches = {(bar.get_hatch(), bar.get_facecolor()) for bar in ax.patches}
     assert len(hatches) == len(ranking.tests[1].outcomes)
     ax = plots.plot_faults(faultodds.leading_faults(case))
     assert len(ax.patches) == len(faultodds.leading_faults(case))
+    assert len(plots.plot_faults(faultodds.leading_faults(case), most=2).patches) == 2
     with pytest.raises(faultodds.ArgumentError, match="series"):
         plots.plot_faults({})
     with pytest.raises(faultodds.ArgumentError, match="effects"):
