@@ -7,6 +7,7 @@
 #include <span>
 #include <vector>
 
+#include "faultodds/decision/noisy_entropy.hpp"
 #include "faultodds/decision/separation.hpp"
 
 namespace faultodds {
@@ -74,6 +75,34 @@ inline bool is_barren(const Case& current, std::size_t variable) {
   return true;
 }
 
+/// True where the test's table says all about it: nothing found hangs on it, and its parents without a hard finding are
+/// those of `scope`.
+inline bool hangs_on_exactly(const Case& current, std::size_t test, std::span<const std::size_t> scope) {
+  if (!is_barren(current, test)) return false;
+  std::vector<std::size_t> parents = current.model().parents(test);
+  std::erase_if(parents, [&](std::size_t parent) {
+    const Finding* finding = current.finding_of(parent);
+    return finding != nullptr && finding->state.has_value();
+  });
+  std::sort(parents.begin(), parents.end());
+  return std::equal(parents.begin(), parents.end(), scope.begin(), scope.end());
+}
+
+/// I(parents; test | findings) = H(test) - E[H(test | parents)].
+inline std::optional<double> gain_from_parents(const Case& current, std::size_t test, double most_entries) {
+  static constexpr std::size_t few_parents = 3;  // below, a table is quicker than propagations with weights
+  const FaultModel& model = current.model();
+  if (model.parents(test).size() > few_parents) {
+    if (const std::optional<double> left = noisy_entropy_bits(current, test); left.has_value()) {
+      return std::max(0.0, entropy_bits(current.posterior(test)) - *left);
+    }
+  }
+  if (table_entries(model, test) > most_entries) return std::nullopt;
+  const FullTable table = written_out(model, test, static_cast<std::size_t>(most_entries));
+  const std::vector<double> joint = with_test(current.joint(table.parents).probabilities, table.rows);
+  return mutual_information_bits(joint, model.state_count(test));
+}
+
 }  // namespace detail
 
 inline double entropy_bits(std::span<const double> distribution) {
@@ -110,18 +139,9 @@ inline std::optional<double> joint_gain_bits(const Case& current, std::size_t te
   if (std::find(targets.begin(), targets.end(), test) != targets.end()) return entropy_bits(current.posterior(test));
   std::vector<std::size_t> scope = separating_targets(current, test, targets);
   if (scope.empty()) return 0.0;
-  if (detail::table_size(model, scope) * static_cast<double>(model.state_count(test)) > most_entries)
-    return std::nullopt;
-  if (detail::is_barren(current, test)) {
-    const FullTable table = written_out(model, test);
-    std::vector<std::size_t> parents = table.parents;
-    std::sort(parents.begin(), parents.end());
-    if (parents == scope) {
-      const std::vector<double> joint = detail::with_test(current.joint(table.parents).probabilities, table.rows);
-      return detail::mutual_information_bits(joint, model.state_count(test));
-    }
-  }
+  if (detail::hangs_on_exactly(current, test, scope)) return detail::gain_from_parents(current, test, most_entries);
   scope.push_back(test);
+  if (detail::table_size(model, scope) > most_entries) return std::nullopt;
   return detail::mutual_information_bits(current.joint(scope).probabilities, model.state_count(test));
 }
 

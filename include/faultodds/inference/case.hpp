@@ -73,6 +73,8 @@ class Case {
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
 
  private:
+  friend class Reweighing;
+
   void replace_findings(std::vector<Finding> findings);
   void settle_plan() const;
   [[nodiscard]] Propagation& propagation() const;
@@ -98,3 +100,4 @@ class Case {
 }  // namespace faultodds
 
 #include "faultodds/inference/case.ipp"
+#include "faultodds/inference/reweighing.hpp"

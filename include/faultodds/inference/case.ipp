@@ -263,46 +263,6 @@ inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t 
   return result;
 }
 
-/// P(effect <= y | findings) = E[P_leak(<= y) prod_i P_i(<= y | cause i)]: one propagation with weights a state.
-inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variable) const {
-  const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
-  if (noisy == nullptr) return std::nullopt;
-  const Plan& plan = propagation().plan();
-  for (const Link& link : noisy->links) {
-    if (!link.only_when.empty() || plan.slot_of()[link.cause] == no_slot) return std::nullopt;
-  }
-  const double before = propagation().log_evidence();
-  std::vector<double> result(noisy->leak.size(), 0.0);
-  double leak = 0.0;
-  double reached = 0.0;
-  for (std::size_t y = 0; y < result.size(); ++y) {
-    leak += noisy->leak[y];
-    double up_to = 1.0;
-    if (y + 1 < result.size()) {
-      Propagation weighted = propagation();
-      std::vector<std::vector<double>> weights(plan.state_counts().size());
-      for (const Link& link : noisy->links) {
-        std::vector<double>& of_cause = weights[plan.slot_of()[link.cause]];
-        const Finding* finding = finding_of(link.cause);
-        if (of_cause.empty())
-          of_cause = finding != nullptr ? finding->weights : std::vector<double>(link.effect.rows(), 1.0);
-        for (std::size_t s = 0; s < of_cause.size(); ++s) {
-          double below = 0.0;
-          for (std::size_t e = 0; e <= y; ++e) below += link.effect(s, e);
-          of_cause[s] *= below;
-        }
-      }
-      for (std::size_t slot = 0; slot < weights.size(); ++slot) {
-        if (!weights[slot].empty()) weighted.set_weights(slot, weights[slot]);
-      }
-      up_to = leak * std::exp(weighted.log_evidence() - before);
-    }
-    result[y] = std::max(0.0, up_to - reached);
-    reached = std::max(reached, up_to);
-  }
-  return result;
-}
-
 inline JointPosterior Case::joint(std::span<const std::size_t> variables) const {
   require_possible();
   JointPosterior result{{variables.begin(), variables.end()}, {}};
