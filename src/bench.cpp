@@ -170,7 +170,7 @@ void Bench::not_understood(const std::string& line) const {
   for (const Command& command : commands()) words.push_back(command.words.front());
   std::string text = "\"" + line + "\" is no outcome of this test and no command";
   const std::vector<std::string> nearest = nearest_names(lower_case(line), words);
-  if (!nearest.empty()) text += "; did you mean " + joined(nearest, " or ") + '?';
+  text += nearest.empty() ? "." : "; did you mean " + joined(nearest, " or ") + '?';
   screen().text(text + " Type ? for all that can be typed, or other NAME for another test or symptom.");
 }
 

@@ -151,6 +151,12 @@ void Bench::show_conclusion(const std::optional<FaultProbability>& likely) {
   const std::string name = fault_text(model(), fault.component, fault.state) + ", " + percent(fault.probability);
   screen().heading(likely ? "Advice: " + name
                           : "No test that is left would tell more. The most likely fault is " + name);
+  if (!likely) {
+    screen().text(
+        "That is not certain enough to replace a part on. Take up a test that was skipped (u), look for other findings "
+        "(o), or hand the vehicle over to a specialist.",
+        2);
+  }
   if (model().variable(fault.component).remainder) {
     screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
   } else {
