@@ -44,8 +44,8 @@ def plot_faults(series: Mapping[str, LeadingFaults] | LeadingFaults, *, most: in
     """Fault probabilities as bars; several series (such as before and after a finding) side by side.
 
     series: fault probabilities, or {title: fault probabilities}, at most six of them. Shown are the `most` faults that
-    are most probable in any of them, in the order in which they first appear; where a series does not hold a fault, there
-    is no bar. Returns the axes. Raises ArgumentError.
+    are most probable in any of them, in the order in which they first appear; where a series does not hold a fault,
+    there is no bar. Returns the axes. Raises ArgumentError.
     """
     named: dict[str, LeadingFaults] = dict(series) if isinstance(series, Mapping) else {"": series}
     if not 1 <= len(named) <= len(_FILLS):
