@@ -108,8 +108,9 @@ def faults_html(faults: LeadingFaults) -> str:
 
 def explanations_html(explanations: Explanations) -> str:
     """Explanations as bars: the faults of each, or the states of its variables where it holds no fault."""
+    about_faults = any(explanation.faults for explanation in explanations)
     rows = (
-        f'<td style="{_CELL}">{escape(_explanation_text(explanation))}</td>'
+        f'<td style="{_CELL}">{escape(_explanation_text(explanation, about_faults))}</td>'
         f'<td style="{_CELL}">{_bar(explanation.probability)}</td>'
         f'<td style="{_NUMBER}">{percent(explanation.probability)}</td>'
         for explanation in explanations[:MOST_ROWS]
@@ -118,9 +119,10 @@ def explanations_html(explanations: Explanations) -> str:
     return _table(["explanation", "probability", ""], rows) + rest
 
 
-def _explanation_text(explanation: Explanation) -> str:
-    if explanation.faults:
-        return " and ".join(f"{fault.label}: {fault.state_label}" for fault in explanation.faults)
+def _explanation_text(explanation: Explanation, about_faults: bool) -> str:
+    if about_faults:
+        text = " and ".join(f"{fault.label}: {fault.state_label}" for fault in explanation.faults)
+        return text or "none of these components faulty"
     return ", ".join(f"{name}={state}" for name, state in explanation.states.items())
 
 
