@@ -62,19 +62,6 @@ inline std::vector<double> with_test(std::span<const double> parents, const Tabl
   return joint;
 }
 
-/// True where nothing found hangs on the variable, so that its table holds given its parents.
-inline bool is_barren(const Case& current, std::size_t variable) {
-  if (!current.model().parts().potentials.empty()) return false;
-  std::vector<std::size_t> open{variable};
-  while (!open.empty()) {
-    const std::size_t v = open.back();
-    open.pop_back();
-    if (current.finding_of(v) != nullptr) return false;
-    for (const std::size_t child : current.model().children(v)) open.push_back(child);
-  }
-  return true;
-}
-
 /// True where the test's table says all about it: nothing found hangs on it, and its parents without a hard finding are
 /// those of `scope`.
 inline bool hangs_on_exactly(const Case& current, std::size_t test, std::span<const std::size_t> scope) {
@@ -90,17 +77,20 @@ inline bool hangs_on_exactly(const Case& current, std::size_t test, std::span<co
 
 /// I(parents; test | findings) = H(test) - E[H(test | parents)].
 inline std::optional<double> gain_from_parents(const Case& current, std::size_t test, double most_entries) {
-  static constexpr std::size_t few_parents = 3;  // below, a table is quicker than propagations with weights
   const FaultModel& model = current.model();
-  if (model.parents(test).size() > few_parents) {
+  const std::vector<std::size_t>& parents = model.parents(test);
+  const bool small = table_entries(model, test) <= most_entries;
+  std::optional<JointPosterior> at_hand;
+  if (small) at_hand = current.joint_at_hand(parents);
+  if (!at_hand.has_value()) {
     if (const std::optional<double> left = noisy_entropy_bits(current, test); left.has_value()) {
       return std::max(0.0, entropy_bits(current.posterior(test)) - *left);
     }
+    if (!small) return std::nullopt;
+    at_hand = current.joint(parents);
   }
-  if (table_entries(model, test) > most_entries) return std::nullopt;
   const FullTable table = written_out(model, test, static_cast<std::size_t>(most_entries));
-  const std::vector<double> joint = with_test(current.joint(table.parents).probabilities, table.rows);
-  return mutual_information_bits(joint, model.state_count(test));
+  return mutual_information_bits(with_test(at_hand->probabilities, table.rows), model.state_count(test));
 }
 
 }  // namespace detail
@@ -119,13 +109,16 @@ inline std::optional<double> joint_entropy_bits(const Case& current, std::span<c
   for (const std::size_t v : current.model().topological_order()) {
     if (std::find(targets.begin(), targets.end(), v) != targets.end()) ordered.push_back(v);
   }
-  double bits = 0.0;
+  std::vector<std::vector<std::size_t>> scopes;
   for (std::size_t i = 0; i < ordered.size(); ++i) {
-    std::vector<std::size_t> scope = separating_targets(current, ordered[i], std::span(ordered).first(i));
-    scope.push_back(ordered[i]);
-    if (detail::table_size(current.model(), scope) > most_entries) return std::nullopt;
+    scopes.push_back(separating_targets(current, ordered[i], std::span(ordered).first(i)));
+    scopes.back().push_back(ordered[i]);
+    if (detail::table_size(current.model(), scopes.back()) > most_entries) return std::nullopt;
+  }
+  double bits = 0.0;
+  for (const std::vector<std::size_t>& scope : scopes) {
     const std::vector<double> joint = current.joint(scope).probabilities;
-    const std::size_t columns = current.model().state_count(ordered[i]);
+    const std::size_t columns = current.model().state_count(scope.back());
     std::vector<double> before(joint.size() / columns, 0.0);
     for (std::size_t k = 0; k < joint.size(); ++k) before[k / columns] += joint[k];
     bits += entropy_bits(joint) - entropy_bits(before);

@@ -4,12 +4,13 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <optional>
 #include <utility>
 
 #include "faultodds/decision/cost.hpp"
 #include "faultodds/decision/information.hpp"
-#include "faultodds/decision/outlook.hpp"
+#include "faultodds/decision/outcome_joints.hpp"
 #include "faultodds/decision/rank_tests.hpp"
 
 namespace faultodds {
@@ -178,19 +179,9 @@ class Ranker {
     return gain_per_component(test);
   }
 
-  /// Sum over targets of I(F_i; T | findings), from one propagation an outcome.
+  /// Sum over targets of I(F_i; T | findings).
   [[nodiscard]] double gain_per_component(std::size_t test) const {
-    const std::vector<double> outcomes = case_.posterior(test);
-    std::vector<std::vector<double>> joints(ranking_.targets.size());  // by target: [outcome][state]
-    for (std::size_t t = 0; t < outcomes.size(); ++t) {
-      const std::optional<Case> next = after_outcome(case_, test, t, outcomes[t]);
-      for (std::size_t i = 0; i < ranking_.targets.size(); ++i) {
-        const std::size_t target = ranking_.targets[i];
-        std::vector<double> given(model_.state_count(target), 0.0);
-        if (next.has_value()) given = next->posterior(target);
-        for (const double p : given) joints[i].push_back(outcomes[t] * p);
-      }
-    }
+    const std::vector<std::vector<double>> joints = outcome_joints(case_, test, ranking_.targets);
     double bits = 0.0;
     for (std::size_t i = 0; i < joints.size(); ++i) {
       bits += mutual_information_bits(joints[i], model_.state_count(ranking_.targets[i]));
@@ -199,11 +190,19 @@ class Ranker {
   }
 
   void forecast_effects(TestForecast& forecast) const {
+    std::vector<std::size_t> components;
+    for (const FaultProbability& fault : ranking_.leading) components.push_back(fault.component);
+    const std::vector<std::vector<double>> joints = outcome_joints(case_, forecast.test, components);
     for (OutcomeForecast& outcome : forecast.outcomes) {
-      const std::optional<Case> next = after_outcome(case_, forecast.test, outcome.state, outcome.probability);
-      if (!next.has_value()) continue;
-      for (const FaultProbability& fault : ranking_.leading) {
-        outcome.leading.push_back({fault.component, fault.state, next->posterior(fault.component)[fault.state]});
+      if (outcome.probability <= 0.0) continue;
+      for (std::size_t i = 0; i < components.size(); ++i) {
+        const FaultProbability& fault = ranking_.leading[i];
+        const std::size_t states = model_.state_count(fault.component);
+        const auto row = joints[i].begin() + static_cast<std::ptrdiff_t>(outcome.state * states);
+        const double total = std::accumulate(row, row + static_cast<std::ptrdiff_t>(states), 0.0);
+        if (total <= 0.0) continue;
+        outcome.leading.push_back(
+            {fault.component, fault.state, joints[i][outcome.state * states + fault.state] / total});
       }
     }
   }

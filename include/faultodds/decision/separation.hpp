@@ -17,6 +17,19 @@ namespace faultodds {
 
 namespace detail {
 
+/// True where nothing found hangs on the variable, so that its table holds given its parents.
+inline bool is_barren(const Case& current, std::size_t variable) {
+  if (!current.model().parts().potentials.empty()) return false;
+  std::vector<std::size_t> open{variable};
+  while (!open.empty()) {
+    const std::size_t v = open.back();
+    open.pop_back();
+    if (current.finding_of(v) != nullptr) return false;
+    for (const std::size_t child : current.model().children(v)) open.push_back(child);
+  }
+  return true;
+}
+
 class BayesBall {
  public:
   BayesBall(const Case& current, std::size_t source, std::span<const std::size_t> targets)

@@ -71,6 +71,8 @@ class Case {
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
+  /// The same where one clique of the plan holds all of them, which costs next to nothing; otherwise nothing.
+  [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const std::size_t> variables) const;
 
  private:
   friend class Reweighing;

@@ -263,24 +263,28 @@ inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t 
   return result;
 }
 
-inline JointPosterior Case::joint(std::span<const std::size_t> variables) const {
+inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::size_t> variables) const {
   require_possible();
-  JointPosterior result{{variables.begin(), variables.end()}, {}};
-  Propagation& current = propagation();
-  std::vector<std::size_t> scope;
   for (std::size_t i = 0; i < variables.size(); ++i) {
-    if (std::find(variables.begin(), variables.begin() + static_cast<std::ptrdiff_t>(i), variables[i]) !=
-        variables.begin() + static_cast<std::ptrdiff_t>(i)) {
+    const auto here = variables.begin() + static_cast<std::ptrdiff_t>(i);
+    if (std::find(variables.begin(), here, variables[i]) != here) {
       throw ArgumentError(model().variable(variables[i]).name, "named twice in a joint", "name each variable once");
     }
-    scope.push_back(current.plan().slot_of()[model().index_of(model().variable(variables[i]).name)]);
   }
-  if (std::find(scope.begin(), scope.end(), no_slot) == scope.end()) {
-    result.probabilities = current.joint_in_clique(scope);
-    if (!result.probabilities.empty()) return result;
+  std::vector<std::size_t> scope;
+  for (const std::size_t variable : variables) {
+    static_cast<void>(model().variable(variable));  // range check
+    scope.push_back(propagation().plan().slot_of()[variable]);
   }
-  result.probabilities = eliminate_joint(variables);
-  return result;
+  if (std::find(scope.begin(), scope.end(), no_slot) != scope.end()) return std::nullopt;
+  std::vector<double> probabilities = propagation().joint_in_clique(scope);
+  if (probabilities.empty()) return std::nullopt;
+  return JointPosterior{{variables.begin(), variables.end()}, std::move(probabilities)};
+}
+
+inline JointPosterior Case::joint(std::span<const std::size_t> variables) const {
+  if (auto at_hand = joint_at_hand(variables); at_hand.has_value()) return *std::move(at_hand);
+  return {{variables.begin(), variables.end()}, eliminate_joint(variables)};
 }
 
 inline std::vector<double> Case::eliminate_joint(std::span<const std::size_t> variables) const {
