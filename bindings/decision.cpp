@@ -108,7 +108,10 @@ py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::hand
   RankOptions options;
   if (!targets.is_none()) options.targets = variables_of(model, targets, "targets");
   if (!tests.is_none()) options.tests = variables_of(model, tests, "tests");
-  options.gain = gain_kind_of(name_of(gain, "gain"));
+  if (!gain.is_none()) {
+    options.gain = gain_kind_of(name_of(gain, "gain"));
+    options.joint_only = options.gain == GainKind::joint;
+  }
   options.by = rank_by_of(name_of(by, "by"));
   options.limit_tools = !tools.is_none();
   if (options.limit_tools) options.tools = names_of(tools, "tools");
@@ -124,14 +127,15 @@ py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::hand
 
 void bind_decision(py::module_& module) {
   module.def("rank_tests", &ranked, py::arg("case"), py::kw_only(), py::arg("targets") = py::none(),
-             py::arg("tests") = py::none(), py::arg("gain") = "joint", py::arg("by") = "gain_per_cost",
+             py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
              py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
              py::arg("effects") = true, py::arg("leading") = 5,
              R"(Ranks the tests not yet done by what they are expected to tell for their cost.
 
 targets: the faults in question, by the names of components; by default those that can account for an abnormal finding.
 tests: to rank; by default every test without a finding. gain: "joint" for I(F; T | findings) of the joint state of the
-targets, or "per_component" for the sum over them; in bits. by: "gain_per_cost", "gain", "cost" or "gain_per_minute";
+targets (tests for which that is out of reach are left out), or "per_component" for the sum over them, in bits; None: joint
+where it is in reach for every test, otherwise per component. The result says which it is. by: "gain_per_cost", "gain", "cost" or "gain_per_minute";
 ties go to the cheaper test, then to model order. tools: leave out tests that need others; None: no limit. skill: leave
 out tests above this level. open_access: opening work already paid for. effects: work out what each outcome would do to
 the `leading` most probable faults.

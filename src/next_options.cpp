@@ -50,7 +50,9 @@ void add_rank_options(CLI::App& command, RankTexts& texts) {
       ->check(CLI::IsMember({"gain-per-cost", "gain", "cost", "gain-per-minute"}))
       ->option_text("ORDER");
   command
-      .add_option("--gain", texts.gain, "Gain about the joint state of the faults (default), or summed per-component")
+      .add_option(
+          "--gain", texts.gain,
+          "Gain about the joint state of the faults, or summed per-component (default: joint where it is in reach)")
       ->check(CLI::IsMember({"joint", "per-component"}))
       ->option_text("KIND");
   add_repeated(command, "--have-tool", texts.tools, "A tool at hand; tests that need others are left out", "NAME");
@@ -66,7 +68,8 @@ RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   options.targets = variables_named(model, texts.targets, "--target");
   options.tests = variables_named(model, texts.tests, "--test");
   options.by = orders().at(texts.by);
-  options.gain = texts.gain == "joint" ? GainKind::joint : GainKind::per_component;
+  options.gain = texts.gain == "per-component" ? GainKind::per_component : GainKind::joint;
+  options.joint_only = texts.gain == "joint";
   options.limit_tools = !texts.tools.empty();
   options.tools = texts.tools;
   options.skill = texts.skill;

@@ -17,7 +17,7 @@ struct RankTexts {
   std::vector<std::string> open;
   std::string skill;
   std::string by = "gain-per-cost";
-  std::string gain = "joint";
+  std::string gain;  ///< empty: joint where it is in reach
 
   /// What the ranking goes by, in words.
   [[nodiscard]] std::string by_in_words() const;

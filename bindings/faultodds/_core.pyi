@@ -133,7 +133,7 @@ def rank_tests(
     *,
     targets: Iterable[str] | None = None,
     tests: Iterable[str] | None = None,
-    gain: GainKind = "joint",
+    gain: GainKind | None = None,
     by: RankBy = "gain_per_cost",
     tools: Iterable[str] | None = None,
     skill: str | None = None,

@@ -127,7 +127,7 @@ inline std::optional<double> joint_entropy_bits(const Case& current, std::span<c
 }
 
 inline std::optional<double> joint_gain_bits(const Case& current, std::size_t test,
-                                             std::span<const std::size_t> targets, double most_entries) {
+                                             std::span<const std::size_t> targets, double most_entries) try {
   const FaultModel& model = current.model();
   if (std::find(targets.begin(), targets.end(), test) != targets.end()) return entropy_bits(current.posterior(test));
   std::vector<std::size_t> scope = separating_targets(current, test, targets);
@@ -136,6 +136,8 @@ inline std::optional<double> joint_gain_bits(const Case& current, std::size_t te
   scope.push_back(test);
   if (detail::table_size(model, scope) > most_entries) return std::nullopt;
   return detail::mutual_information_bits(current.joint(scope).probabilities, model.state_count(test));
+} catch (const TooLarge&) {
+  return std::nullopt;
 }
 
 }  // namespace faultodds

@@ -22,6 +22,9 @@ struct RankOptions {
       targets;  ///< the faults in question; empty: components that can account for an abnormal finding
   std::vector<std::size_t> tests;  ///< to rank; empty: every variable of role test without a finding
   GainKind gain = GainKind::joint;
+  /// Where some joint gain would need too large a table: true leaves that test out, false ranks all tests by gains per
+  /// component instead; the ranking says which it is.
+  bool joint_only = false;
   RankBy by = RankBy::gain_per_cost;
   bool limit_tools = false;  ///< leave out tests that need a tool not in `tools`
   std::vector<std::string> tools;
@@ -78,8 +81,8 @@ struct Ranking {
 /// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
 /// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
 /// nothing; of the others those that hang on no fault in question are left out. Exact: where a joint gain would need a
-/// table beyond `joint_entries`, the test is left out with the reason. Throws UnknownName for tools, skills and access
-/// that the model does not know, ArgumentError where there is no test or no target to speak of.
+/// table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
+/// skills and access that the model does not know, ArgumentError where there is no test or no target to speak of.
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its

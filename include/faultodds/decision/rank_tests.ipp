@@ -61,7 +61,11 @@ class Ranker {
   }
 
   Ranking run() {
-    for (const std::size_t test : tests_to_rank()) consider(test);
+    const std::vector<std::size_t> tests = tests_to_rank();
+    if (!std::all_of(tests.begin(), tests.end(), [this](std::size_t test) { return consider(test); })) {
+      start_over_per_component();
+      for (const std::size_t test : tests) consider(test);
+    }
     sort_by_merit();
     if (options_.effects) {
       for (TestForecast& forecast : ranking_.tests) forecast_effects(forecast);
@@ -82,8 +86,17 @@ class Ranker {
     }
   }
 
+  void start_over_per_component() {
+    ranking_.gain = GainKind::per_component;
+    ranking_.tests.clear();
+    ranking_.left_out.clear();
+    measure_entropy();
+  }
+
   void measure_entropy() {
-    if (options_.gain == GainKind::joint) {
+    ranking_.entropy_bits = 0.0;
+    ranking_.entropy_is_bound = false;
+    if (ranking_.gain == GainKind::joint) {
       const auto joint = joint_entropy_bits(case_, ranking_.targets, options_.joint_entries);
       if (joint.has_value()) {
         ranking_.entropy_bits = *joint;
@@ -115,22 +128,24 @@ class Ranker {
     return tests;
   }
 
-  void consider(std::size_t test) {
+  /// False where the joint gain is out of reach and gains per component are to serve instead.
+  bool consider(std::size_t test) {
     const Variable& variable = model_.variable(test);
     const WorkCost cost = cost_of(model_, variable.work, open_);
     std::string reason = beyond_means(variable.work, cost);
     if (options_.tests.empty() && !speaks_to_targets(test)) {
       ranking_.left_out.push_back({test, "hangs on none of the faults in question", 0.0});
-      return;
+      return true;
     }
     const std::optional<double> gain = gain_bits(test);
+    if (!gain.has_value() && !options_.joint_only) return false;
     if (!gain.has_value() && reason.empty()) {
       reason =
           "its joint table with the faults in question is too large; use gains per component, or name fewer targets";
     }
     if (!reason.empty()) {
       ranking_.left_out.push_back({test, reason, gain.value_or(std::numeric_limits<double>::quiet_NaN())});
-      return;
+      return true;
     }
     TestForecast forecast;
     forecast.test = test;
@@ -143,6 +158,7 @@ class Ranker {
     const std::vector<double> outcomes = case_.posterior(test);
     for (std::size_t s = 0; s < outcomes.size(); ++s) forecast.outcomes.push_back({s, outcomes[s], {}});
     ranking_.tests.push_back(std::move(forecast));
+    return true;
   }
 
   static double ratio(double gain, double cost) {
@@ -175,7 +191,7 @@ class Ranker {
   }
 
   [[nodiscard]] std::optional<double> gain_bits(std::size_t test) const {
-    if (options_.gain == GainKind::joint) return joint_gain_bits(case_, test, ranking_.targets, options_.joint_entries);
+    if (ranking_.gain == GainKind::joint) return joint_gain_bits(case_, test, ranking_.targets, options_.joint_entries);
     return gain_per_component(test);
   }
 
