@@ -4,7 +4,7 @@ say() { printf '\n== %s\n' "$*"; }
 
 # Debian's names of what the program needs; the table in README.md says the same in words.
 program_packages=(g++ cmake ninja-build libeigen3-dev libboost-dev nlohmann-json3-dev libpugixml-dev zlib1g-dev libcli11-dev)
-test_packages=(libgtest-dev libbenchmark-dev ccache clang clang-format python3 python3-venv python3-dev graphviz ca-certificates)
+test_packages=(libgtest-dev libbenchmark-dev ccache clang clang-format python3 python3-venv python3-dev graphviz locales ca-certificates)
 
 # install_packages WHY PACKAGE...: through apt where there is apt, otherwise names them and gives up.
 install_packages() {

@@ -136,12 +136,15 @@ inline std::filesystem::path published_networks() {
   return folder == nullptr ? std::filesystem::path() : std::filesystem::path(folder);
 }
 
-/// The files of a kind in it or one folder below, by name.
+/// The files of a kind below it, or in a folder uai beside it, by name.
 inline std::vector<std::filesystem::path> published_files(const std::string& ending) {
   std::vector<std::filesystem::path> found;
   if (published_networks().empty()) return found;
-  for (const auto& entry : std::filesystem::recursive_directory_iterator(published_networks())) {
-    if (entry.path().filename().string().ends_with(ending)) found.push_back(entry.path());
+  for (const auto& folder : {published_networks(), published_networks().parent_path() / "uai"}) {
+    if (!std::filesystem::is_directory(folder)) continue;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
+      if (entry.path().filename().string().ends_with(ending)) found.push_back(entry.path());
+    }
   }
   std::sort(found.begin(), found.end());
   return found;
