@@ -28,8 +28,8 @@ namespace detail {
 
 class NoisyEntropy {
  public:
-  NoisyEntropy(const Case& current, const NoisyMax& noisy) : reweighing_(current) {
-    auto links = acting_links(current, reweighing_, noisy);
+  NoisyEntropy(const Case& current, const NoisyMax& noisy) : reweighing_(current.reweighing()) {
+    auto links = reweighing_.acting_links(noisy);
     acting_ = links.has_value();
     if (!acting_) return;
     double leak = 0.0;

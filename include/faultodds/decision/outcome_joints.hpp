@@ -39,13 +39,13 @@ class OutcomeJoints {
   /// parents.
   bool by_weights() {
     if (!is_barren(case_, test_)) return false;
-    Reweighing reweighing(case_);
+    Reweighing reweighing = case_.reweighing();
     for (const std::size_t variable : variables_) {
       if (variable == test_ || !reweighing.can_weigh(variable)) return false;
     }
     const Variable& test = model_.variable(test_);
     if (const auto* noisy = std::get_if<NoisyMax>(&test.distribution); noisy != nullptr) {
-      const auto links = acting_links(case_, reweighing, *noisy);
+      const auto links = reweighing.acting_links(*noisy);
       if (!links.has_value()) return false;
       by_running_maximum(reweighing, *noisy, *links);
       return true;

@@ -8,20 +8,12 @@
 #include <string_view>
 #include <vector>
 
+#include "faultodds/inference/finding.hpp"
 #include "faultodds/inference/propagation.hpp"
+#include "faultodds/inference/reweighing.hpp"
 #include "faultodds/inference/solver.hpp"
 
 namespace faultodds {
-
-/// Something observed. A hard finding has weight one on one state, a set finding on several, a likelihood finding has
-/// P(what was seen | state) for each state, up to a common factor.
-struct Finding {
-  std::size_t variable = 0;
-  std::vector<double> weights;       ///< one for each state, none negative, not all zero
-  std::optional<std::size_t> state;  ///< the state of a hard finding
-
-  bool operator==(const Finding&) const = default;
-};
 
 /// Probabilities over the joint states of some variables, the last of them running fastest.
 struct JointPosterior {
@@ -74,9 +66,10 @@ class Case {
   /// The same where one clique of the plan holds all of them, which costs next to nothing; otherwise nothing.
   [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const std::size_t> variables) const;
 
- private:
-  friend class Reweighing;
+  /// For expectations under further weights. It must not outlive this case, nor the findings it has now.
+  [[nodiscard]] Reweighing reweighing() const { return Reweighing(propagation(), findings_); }
 
+ private:
   void replace_findings(std::vector<Finding> findings);
   void settle_plan() const;
   [[nodiscard]] Propagation& propagation() const;
@@ -102,4 +95,3 @@ class Case {
 }  // namespace faultodds
 
 #include "faultodds/inference/case.ipp"
-#include "faultodds/inference/reweighing.hpp"

@@ -149,10 +149,7 @@ inline void Case::take_back_to(std::size_t count) {
 }
 
 inline const Finding* Case::finding_of(std::size_t variable) const {
-  for (const Finding& finding : findings_) {
-    if (finding.variable == variable) return &finding;
-  }
-  return nullptr;
+  return faultodds::finding_of(findings_, variable);
 }
 
 /// A call that throws leaves this case as it was; its propagation is made anew when somebody asks.
@@ -259,6 +256,30 @@ inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t 
   std::vector<double> result(table.rows.columns(), 0.0);
   for (std::size_t row = 0; row < parents.size(); ++row) {
     for (std::size_t s = 0; s < result.size(); ++s) result[s] += parents[row] * table.rows(row, s);
+  }
+  return result;
+}
+
+/// P(effect <= y | findings) = E[P_leak(<= y) prod_i P_i(<= y | cause i)].
+inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variable) const {
+  const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
+  if (noisy == nullptr) return std::nullopt;
+  Reweighing weighing = reweighing();
+  const auto links = weighing.acting_links(*noisy);
+  if (!links.has_value()) return std::nullopt;
+  std::vector<double> result(noisy->leak.size(), 0.0);
+  double leak = 0.0;
+  double reached = 0.0;
+  for (std::size_t y = 0; y < result.size(); ++y) {
+    leak += noisy->leak[y];
+    double all_up_to = 1.0;
+    if (y + 1 < result.size()) {
+      std::vector<Reweighing::Weights> weights;
+      for (const Link* link : *links) detail::weigh(weights, link->cause, detail::up_to(*link, y));
+      all_up_to = leak * weighing.expectation(weights);
+    }
+    result[y] = std::max(0.0, all_up_to - reached);
+    reached = std::max(reached, all_up_to);
   }
   return result;
 }

@@ -6,11 +6,12 @@
 #include <span>
 #include <vector>
 
-#include "faultodds/inference/case.hpp"
+#include "faultodds/inference/finding.hpp"
+#include "faultodds/inference/propagation.hpp"
 
 namespace faultodds {
 
-/// A case's propagation with further weights on some variables. Made once for many expectations: only what differs from
+/// A propagation with further weights on some variables. Made once for many expectations: only what differs from
 /// one to the next is worked out again.
 class Reweighing {
  public:
@@ -20,7 +21,8 @@ class Reweighing {
     std::vector<double> of_state;
   };
 
-  explicit Reweighing(const Case& current);
+  /// A copy of `propagation`, in which `findings` are entered already.
+  Reweighing(const Propagation& propagation, std::span<const Finding> findings);
 
   /// True where the variable is part of the case's plan, so that it can be weighed.
   [[nodiscard]] bool can_weigh(std::size_t variable) const;
@@ -30,19 +32,18 @@ class Reweighing {
   /// zero.
   [[nodiscard]] std::span<const double> marginal(std::size_t variable);
 
+  /// The links of a noisy-MAX effect that act: gates settled by hard findings, causes weighable. Nothing where that is
+  /// not so.
+  [[nodiscard]] std::optional<std::vector<const Link*>> acting_links(const NoisyMax& noisy) const;
+
  private:
-  const Case& case_;
+  std::span<const Finding> findings_;
   Propagation propagation_;
   double log_before_;
   std::vector<std::size_t> weighed_;  // variables
 };
 
 namespace detail {
-
-/// The links of a noisy-MAX effect that act in a case: gates settled by hard findings, causes weighable. Nothing where
-/// that is not so.
-[[nodiscard]] std::optional<std::vector<const Link*>> acting_links(const Case& current, const Reweighing& reweighing,
-                                                                   const NoisyMax& noisy);
 
 /// P_i(effect <= y | state) for each state of the link's cause.
 [[nodiscard]] std::vector<double> up_to(const Link& link, std::size_t y);

@@ -1,4 +1,4 @@
-// Bodies of reweighing.hpp, and what Case foretells with them.
+// Bodies of reweighing.hpp.
 #pragma once
 
 #include <algorithm>
@@ -8,8 +8,8 @@
 
 namespace faultodds {
 
-inline Reweighing::Reweighing(const Case& current)
-    : case_(current), propagation_(current.propagation()), log_before_(propagation_.log_evidence()) {}
+inline Reweighing::Reweighing(const Propagation& propagation, std::span<const Finding> findings)
+    : findings_(findings), propagation_(propagation), log_before_(propagation_.log_evidence()) {}
 
 inline bool Reweighing::can_weigh(std::size_t variable) const {
   return propagation_.plan().slot_of()[variable] != no_slot;
@@ -21,7 +21,7 @@ inline double Reweighing::expectation(std::span<const Weights> weights) {
     const bool again =
         std::any_of(weights.begin(), weights.end(), [&](const Weights& weight) { return weight.variable == variable; });
     if (again) continue;
-    const Finding* finding = case_.finding_of(variable);
+    const Finding* finding = finding_of(findings_, variable);
     if (finding == nullptr) {
       propagation_.clear_weights(slot_of[variable]);
     } else {
@@ -31,7 +31,7 @@ inline double Reweighing::expectation(std::span<const Weights> weights) {
   weighed_.clear();
   for (const Weights& weight : weights) {
     std::vector<double> product = weight.of_state;
-    if (const Finding* finding = case_.finding_of(weight.variable); finding != nullptr) {
+    if (const Finding* finding = finding_of(findings_, weight.variable); finding != nullptr) {
       for (std::size_t s = 0; s < product.size(); ++s) product[s] *= finding->weights[s];
     }
     propagation_.set_weights(slot_of[weight.variable], product);
@@ -44,24 +44,23 @@ inline std::span<const double> Reweighing::marginal(std::size_t variable) {
   return propagation_.marginal(propagation_.plan().slot_of()[variable]);
 }
 
-namespace detail {
-
-inline std::optional<std::vector<const Link*>> acting_links(const Case& current, const Reweighing& reweighing,
-                                                            const NoisyMax& noisy) {
+inline std::optional<std::vector<const Link*>> Reweighing::acting_links(const NoisyMax& noisy) const {
   std::vector<const Link*> acting;
   for (const Link& link : noisy.links) {
     bool open = true;
     for (const Gate& gate : link.only_when) {
-      const Finding* finding = current.finding_of(gate.variable);
+      const Finding* finding = finding_of(findings_, gate.variable);
       if (finding == nullptr || !finding->state.has_value()) return std::nullopt;
       open = open && std::find(gate.states.begin(), gate.states.end(), *finding->state) != gate.states.end();
     }
     if (!open) continue;
-    if (!reweighing.can_weigh(link.cause)) return std::nullopt;
+    if (!can_weigh(link.cause)) return std::nullopt;
     acting.push_back(&link);
   }
   return acting;
 }
+
+namespace detail {
 
 inline std::vector<double> up_to(const Link& link, std::size_t y) {
   std::vector<double> result(link.effect.rows(), 0.0);
@@ -83,29 +82,5 @@ inline void weigh(std::vector<Reweighing::Weights>& weights, std::size_t variabl
 }
 
 }  // namespace detail
-
-/// P(effect <= y | findings) = E[P_leak(<= y) prod_i P_i(<= y | cause i)].
-inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variable) const {
-  const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
-  if (noisy == nullptr) return std::nullopt;
-  Reweighing reweighing(*this);
-  const auto links = detail::acting_links(*this, reweighing, *noisy);
-  if (!links.has_value()) return std::nullopt;
-  std::vector<double> result(noisy->leak.size(), 0.0);
-  double leak = 0.0;
-  double reached = 0.0;
-  for (std::size_t y = 0; y < result.size(); ++y) {
-    leak += noisy->leak[y];
-    double all_up_to = 1.0;
-    if (y + 1 < result.size()) {
-      std::vector<Reweighing::Weights> weights;
-      for (const Link* link : *links) detail::weigh(weights, link->cause, detail::up_to(*link, y));
-      all_up_to = leak * reweighing.expectation(weights);
-    }
-    result[y] = std::max(0.0, all_up_to - reached);
-    reached = std::max(reached, all_up_to);
-  }
-  return result;
-}
 
 }  // namespace faultodds
