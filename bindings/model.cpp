@@ -40,7 +40,8 @@ py::object variable_record(const FaultModel& model, std::size_t index) {
                                  states_as_tuple(variable), names_as_tuple(model, model.parents(index)),
                                  variable.source, as_tuple(variable.properties), variable.system, variable.remainder,
                                  variable.question, variable.complaint, variable.code, as_tuple(variable.conditions),
-                                 as_record(variable.work), variable.procedure, as_record(variable, variable.reading));
+                                 as_record(variable.work), variable.procedure, as_record(variable, variable.reading),
+                                 names_as_tuple(model, variable.reveals));
 }
 
 py::object all_variables(const FaultModel& model) {

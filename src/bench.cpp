@@ -33,6 +33,7 @@ const std::vector<Bench::Command>& Bench::commands() {
       {{"skipped", "s", "skip"}, &Bench::skipped, "not now; this test is not proposed again"},
       {{"could not", "c", "couldn't", "cannot", "can't"}, &Bench::could_not, "tried, but it could not be done"},
       {{"other", "o"}, &Bench::other, "something else was found, or another test was done: other [NAME]"},
+      {{"general", "g"}, &Bench::general, "where a test shows which symptoms there are: give its outcome only"},
       {{"why", "w"}, &Bench::why, "why this test: what each outcome would do"},
       {{"list", "l"}, &Bench::list, "other tests worth doing, to choose from"},
       {{"more", "m"}, &Bench::more, "after the advice: propose a test all the same"},
@@ -93,6 +94,10 @@ void Bench::handle(const std::string& line) {
 bool Bench::take_outcome(const std::string& line, bool by_part) {
   if (!proposed_) return false;
   const std::size_t test = ranking_.tests.at(*proposed_).test;
+  if (revealing_test()) {
+    if (by_part) take_revealed(test, line);
+    return by_part;
+  }
   const std::vector<Choice> choices = state_choices(model().variable(test));
   const std::vector<std::size_t> found = by_part ? matches(line, choices) : exact_matches(line, choices);
   if (found.size() > 1) {
@@ -156,6 +161,22 @@ void Bench::take_finding(const Finding& finding) {
   stale_ = true;
 }
 
+std::optional<std::size_t> Bench::revealing_test() const {
+  if (!proposed_) return std::nullopt;
+  const std::size_t test = ranking_.tests.at(*proposed_).test;
+  return to_reveal(test).empty() ? std::nullopt : std::optional(test);
+}
+
+void Bench::general(const std::string&) {
+  const auto test = revealing_test();
+  if (!test) {
+    screen().text("No test is proposed that shows which symptoms there are.");
+    return;
+  }
+  in_general_ = test;
+  show_proposal();
+}
+
 void Bench::explain_clash(const ImpossibleFindings& error) const {
   screen().heading("That cannot be");
   screen().text(error.clash().size() == 1 ? "Under this model this is never so:"
@@ -197,9 +218,8 @@ void Bench::undo(const std::string&) {
     return;
   }
   keep();
-  const std::string what = undone->finding ? finding_text(model(), *undone->finding) : undone->reason;
-  screen().heading("Taken back: " + shown(model().variable(undone->variable)) + ": " + what);
-  if (undone->finding) show_changes(before);
+  screen().heading("Taken back: " + shown(model().variable(undone->variable)) + ": " + answer_text(model(), *undone));
+  if (undone->finding || !undone->revealed.empty()) show_changes(before);
   advised_on_.clear();
   stale_ = true;
 }

@@ -45,6 +45,13 @@ class Bench {
   /// Asks for the state of a variable and takes the answer.
   void ask_state(std::size_t variable);
   void other(const std::string& name);
+  /// Symptoms that doing this test reveals and that have no finding; none where the test is answered in general.
+  [[nodiscard]] std::vector<std::size_t> to_reveal(std::size_t test) const;
+  void show_to_reveal(std::size_t test) const;
+  /// Asks which of the symptoms that the test reveals there are.
+  void ask_revealed(std::size_t test);
+  /// Takes the numbers or names of those there are, or "none".
+  void take_revealed(std::size_t test, const std::string& line);
   [[nodiscard]] std::optional<std::size_t> pick_variable(const std::string& name);
   [[nodiscard]] std::vector<std::vector<std::size_t>> groups_to_pick_from() const;
 
@@ -54,6 +61,9 @@ class Bench {
   bool take_command(const std::string& line);
   bool take_reading(const std::string& line);
   void take_finding(const Finding& finding);
+  /// The test on the screen, where it is answered by what it reveals.
+  [[nodiscard]] std::optional<std::size_t> revealing_test() const;
+  void general(const std::string& rest);
   void explain_clash(const ImpossibleFindings& error) const;
   void not_understood(const std::string& line) const;
   void decline(const std::string& reason);
@@ -90,8 +100,9 @@ class Bench {
   RankOptions options_;
   Keeping keeping_;
   Ranking ranking_;
-  std::optional<std::size_t> proposed_;  ///< position in the ranking of the test on the screen
-  bool stale_ = true;                    ///< the screen does not show the case as it stands
+  std::optional<std::size_t> proposed_;    ///< position in the ranking of the test on the screen
+  std::optional<std::size_t> in_general_;  ///< test that is answered by its outcome, whatever it reveals
+  bool stale_ = true;                      ///< the screen does not show the case as it stands
   bool quitting_ = false;
   std::vector<FaultProbability> advised_on_;  ///< faults whose advice was given while the user wants to test on
 };
@@ -101,6 +112,9 @@ class Bench {
 [[nodiscard]] std::vector<std::string> changes_in_words(const FaultModel& model,
                                                         const std::vector<FaultProbability>& before,
                                                         const std::vector<FaultProbability>& after);
+
+/// What a step says of its variable: the finding, the symptoms that a test revealed, or why it was declined.
+[[nodiscard]] std::string answer_text(const FaultModel& model, const Step& step);
 
 /// A variable as it can be chosen: its label, name and trouble code.
 [[nodiscard]] Choice variable_choice(const Variable& variable);

@@ -32,7 +32,27 @@ std::vector<Choice> variable_choices(const FaultModel& model, const std::vector<
   return choices;
 }
 
+/// The symptom is there: in any state but the first.
+Finding present_finding(const FaultModel& model, std::size_t symptom) {
+  if (model.state_count(symptom) == 2) return hard_finding(model, symptom, 1);
+  Finding finding{symptom, std::vector<double>(model.state_count(symptom), 1.0), std::nullopt};
+  finding.weights.front() = 0.0;
+  return finding;
+}
+
 }  // namespace
+
+std::string answer_text(const FaultModel& model, const Step& step) {
+  if (step.finding) return finding_text(model, *step.finding);
+  if (step.revealed.empty()) return step.reason;
+  std::vector<std::string> there;
+  for (const Finding& finding : step.revealed) {
+    if (finding.weights.front() == 0.0) there.push_back(shown(model.variable(finding.variable)));
+  }
+  const std::size_t absent = step.revealed.size() - there.size();
+  if (there.empty()) return "none of " + std::to_string(absent);
+  return joined(there, "; ") + (absent > 0 ? "; none of the other " + std::to_string(absent) : "");
+}
 
 Choice variable_choice(const Variable& variable) {
   std::string front = shown(variable);
@@ -94,7 +114,74 @@ void Bench::ask_complaint() {
   }
 }
 
+std::vector<std::size_t> Bench::to_reveal(std::size_t test) const {
+  if (in_general_ == test || log_.current().finding_of(test) != nullptr) return {};
+  std::vector<std::size_t> symptoms = model().variable(test).reveals;
+  std::erase_if(symptoms, [&](std::size_t symptom) { return log_.current().finding_of(symptom) != nullptr; });
+  return symptoms;
+}
+
+void Bench::show_to_reveal(std::size_t test) const {
+  const std::vector<Choice> choices = variable_choices(model(), to_reveal(test));
+  screen().text("Which of these are there? Give numbers, such as 1 3, or none; g: only the outcome in general.", 2);
+  for (std::size_t i = 0; i < choices.size(); ++i)
+    screen().item(right_aligned(std::to_string(i + 1), 3), choices[i].spellings.front(), 1, 5);
+}
+
+void Bench::ask_revealed(std::size_t test) {
+  const std::size_t before = log_.steps().size();
+  show_to_reveal(test);
+  while (log_.steps().size() == before) {
+    const auto line = questions_.ask("numbers, none, g general, or Enter to pass > ");
+    if (!line || line->empty()) return;
+    if (lower_case(*line) == "g" || lower_case(*line) == "general") {
+      in_general_ = test;
+      ask_state(test);
+      return;
+    }
+    take_revealed(test, *line);
+  }
+}
+
+void Bench::take_revealed(std::size_t test, const std::string& line) {
+  const std::vector<std::size_t> symptoms = to_reveal(test);
+  const std::vector<Choice> choices = variable_choices(model(), symptoms);
+  const bool none = lower_case(line) == "none";
+  const Selection there = none ? Selection{} : select_several(line, choices);
+  if (!none && there.positions.empty()) {
+    const std::vector<std::size_t> found = matches(there.unclear, choices);
+    if (found.empty()) {
+      not_understood(line);
+    } else {
+      questions_.explain_no_match(there.unclear, choices, found);
+    }
+    return;
+  }
+  bool all = none || there.positions.size() == symptoms.size();
+  if (!all) {
+    const auto confirmed = questions_.confirm("Are these all?");
+    if (!confirmed) return;
+    all = *confirmed;
+  }
+  std::vector<Finding> findings;
+  for (std::size_t i = 0; i < symptoms.size(); ++i) {
+    const bool is_there = std::find(there.positions.begin(), there.positions.end(), i) != there.positions.end();
+    if (is_there) findings.push_back(present_finding(model(), symptoms[i]));
+    if (!is_there && all) findings.push_back(hard_finding(model(), symptoms[i], 0));
+  }
+  const std::vector<FaultProbability> before = all_faults();
+  log_.record_revealed(test, std::move(findings));
+  keep();
+  screen().heading(shown(model().variable(test)) + ": " + answer_text(model(), log_.steps().back()));
+  show_changes(before);
+  stale_ = true;
+}
+
 void Bench::ask_state(std::size_t variable) {
+  if (!to_reveal(variable).empty()) {
+    ask_revealed(variable);
+    return;
+  }
   const Variable& asked = model().variable(variable);
   if (const Finding* known = log_.current().finding_of(variable)) {
     screen().text("So far: " + finding_text(model(), *known) + ". A new answer takes its place.");

@@ -67,7 +67,7 @@ std::vector<std::size_t> Bench::tests_left() const {
   const std::vector<std::size_t> declined = log_.declined();
   std::vector<std::size_t> left = options_.tests.empty() ? model().with_role(Role::test) : options_.tests;
   std::erase_if(left, [&](std::size_t test) {
-    return log_.current().finding_of(test) != nullptr ||
+    return log_.current().finding_of(test) != nullptr || has_revealed(log_.current(), test) ||
            std::find(declined.begin(), declined.end(), test) != declined.end();
   });
   return left;
@@ -84,6 +84,7 @@ bool Bench::in_doubt() const {
 
 void Bench::rank() {
   proposed_.reset();
+  in_general_.reset();
   RankOptions options = options_;
   options.tests = tests_left();
   if (!in_doubt()) {
@@ -134,6 +135,10 @@ void Bench::show_proposal() {
   show_test(screen(), model(), forecast);
   screen().item("Tells", "about " + percent(share_settled(ranking_, forecast)) +
                              " of what is still open about the cause (w: why)");
+  if (revealing_test()) {
+    show_to_reveal(forecast.test);
+    return;
+  }
   if (!test.question.empty()) screen().text(test.question, 2);
   for (std::size_t s = 0; s < test.states.size(); ++s) {
     screen().item(right_aligned(std::to_string(s + 1), 3), shown(test.states[s]), 1, 5);
@@ -173,6 +178,7 @@ void Bench::show_conclusion(const std::optional<FaultProbability>& likely) {
 
 std::string Bench::prompt() const {
   if (!proposed_) return "\no other finding, u undo, ? help, q quit > ";
+  if (revealing_test()) return "\nnumbers, none, g general, s skipped, c could not, o other, ? help > ";
   const std::size_t outcomes = model().state_count(ranking_.tests.at(*proposed_).test);
   return "\n1-" + std::to_string(outcomes) + ", s skipped, c could not, o other finding, w why, ? help > ";
 }
@@ -189,10 +195,9 @@ void Bench::history(const std::string&) {
   if (log_.steps().empty()) screen().text("No answers yet.");
   std::size_t count = 0;
   for (const Step& step : log_.steps()) {
-    const std::string what = step.finding ? finding_text(model(), *step.finding) : step.reason;
     const std::string instead = step.before ? " (before: " + finding_text(model(), *step.before) + ')' : "";
     screen().item(right_aligned(std::to_string(++count), 3),
-                  shown(model().variable(step.variable)) + ": " + what + instead, 1, 5);
+                  shown(model().variable(step.variable)) + ": " + answer_text(model(), step) + instead, 1, 5);
   }
 }
 

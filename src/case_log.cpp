@@ -12,16 +12,25 @@ namespace {
 constexpr const char* format_name = "faultodds-case";
 constexpr int format_version = 1;
 
-Json step_json(const FaultModel& model, const Step& step) {
-  const Variable& variable = model.variable(step.variable);
+Json finding_json(const FaultModel& model, const Finding& finding) {
+  const Variable& variable = model.variable(finding.variable);
   Json json = {{"variable", variable.name}};
-  if (!step.finding) {
-    json["declined"] = step.reason;
-  } else if (step.finding->state) {
-    json["state"] = variable.states.at(*step.finding->state).name;
+  if (finding.state) {
+    json["state"] = variable.states.at(*finding.state).name;
   } else {
-    json["weights"] = step.finding->weights;
+    json["weights"] = finding.weights;
   }
+  return json;
+}
+
+Json step_json(const FaultModel& model, const Step& step) {
+  if (step.finding) return finding_json(model, *step.finding);
+  Json json = {{"variable", model.variable(step.variable).name}};
+  if (step.revealed.empty()) {
+    json["declined"] = step.reason;
+    return json;
+  }
+  for (const Finding& finding : step.revealed) json["revealed"].push_back(finding_json(model, finding));
   return json;
 }
 
@@ -55,21 +64,35 @@ void check_model(const FaultModel& model, const Json& document, const std::strin
   }
 }
 
-void read_step(CaseLog& log, const Json& step, const std::string& place, const std::string& file) {
-  const FaultModel& model = log.model();
+Finding read_finding(const FaultModel& model, const Json& step, const std::string& place, const std::string& file) {
   const std::size_t variable = model.index_of(text_member(step, "variable", place, file));
-  if (step.contains("declined")) {
-    log.decline(variable, text_member(step, "declined", place, file));
-  } else if (step.contains("weights")) {
+  if (step.contains("weights")) {
     const Json& weights = step.at("weights");
     const bool numbers =
         weights.is_array() && std::all_of(weights.begin(), weights.end(), [](const Json& w) { return w.is_number(); });
     if (!numbers)
       refuse(file, json_path(place, "weights"), weights.dump() + " stands here", "a list of numbers would be right");
-    log.record({variable, weights.get<std::vector<double>>(), std::nullopt});
+    return {variable, weights.get<std::vector<double>>(), std::nullopt};
+  }
+  return hard_finding(model, variable, model.state_of(variable, text_member(step, "state", place, file)));
+}
+
+void read_step(CaseLog& log, const Json& step, const std::string& place, const std::string& file) {
+  const FaultModel& model = log.model();
+  const std::size_t variable = model.index_of(text_member(step, "variable", place, file));
+  if (step.contains("declined")) {
+    log.decline(variable, text_member(step, "declined", place, file));
+  } else if (step.contains("revealed")) {
+    const Json& list = step.at("revealed");
+    const std::string list_place = json_path(place, "revealed");
+    if (!list.is_array() || list.empty())
+      refuse(file, list_place, list.dump() + " stands here", "a list of findings would be right");
+    std::vector<Finding> findings;
+    for (std::size_t i = 0; i < list.size(); ++i)
+      findings.push_back(read_finding(model, list[i], json_path(list_place, i), file));
+    log.record_revealed(variable, std::move(findings));
   } else {
-    const std::string state = text_member(step, "state", place, file);
-    log.record(hard_finding(model, variable, model.state_of(variable, state)));
+    log.record(read_finding(model, step, place, file));
   }
 }
 
@@ -79,22 +102,29 @@ std::vector<std::size_t> CaseLog::declined() const {
   std::vector<std::size_t> variables;
   for (const Step& step : steps_) {
     const auto known = std::find(variables.begin(), variables.end(), step.variable);
-    if (!step.finding && known == variables.end()) variables.push_back(step.variable);
-    if (step.finding && known != variables.end()) variables.erase(known);
+    const bool declined = !step.finding && step.revealed.empty();
+    if (declined && known == variables.end()) variables.push_back(step.variable);
+    if (!declined && known != variables.end()) variables.erase(known);
   }
   return variables;
 }
 
 void CaseLog::record(const Finding& finding) {
   const Finding* known = current_.finding_of(finding.variable);
-  Step step{finding.variable, finding, {}, known == nullptr ? std::nullopt : std::optional(*known)};
+  Step step{finding.variable, finding, {}, {}, known == nullptr ? std::nullopt : std::optional(*known)};
   steps_.reserve(steps_.size() + 1);
   current_.change(finding);
   steps_.push_back(std::move(step));
 }
 
+void CaseLog::record_revealed(std::size_t test, std::vector<Finding> findings) {
+  steps_.reserve(steps_.size() + 1);
+  current_.add(findings);
+  steps_.push_back({test, std::nullopt, std::move(findings), {}, std::nullopt});
+}
+
 void CaseLog::decline(std::size_t variable, std::string reason) {
-  steps_.push_back({variable, std::nullopt, std::move(reason), std::nullopt});
+  steps_.push_back({variable, std::nullopt, {}, std::move(reason), std::nullopt});
 }
 
 std::optional<Step> CaseLog::undo() {
@@ -104,6 +134,8 @@ std::optional<Step> CaseLog::undo() {
     current_.change(*last.before);
   } else if (last.finding) {
     current_.take_back(last.variable);
+  } else {
+    current_.take_back_to(current_.findings().size() - last.revealed.size());
   }
   Step undone = std::move(steps_.back());
   steps_.pop_back();

@@ -11,10 +11,11 @@
 
 namespace faultodds::program {
 
-/// One answer: a finding, or a test that was declined.
+/// One answer: a finding, all that a test revealed, or a test that was declined.
 struct Step {
   std::size_t variable = 0;
-  std::optional<Finding> finding;  ///< nothing: declined
+  std::optional<Finding> finding;  ///< nothing: declined, or told by `revealed`
+  std::vector<Finding> revealed;   ///< findings of symptoms that doing this test made known
   std::string reason;              ///< of a declined test: "skipped", "could not"
   std::optional<Finding> before;   ///< the finding of this variable that the step replaced
 };
@@ -32,6 +33,9 @@ class CaseLog {
   /// Takes the finding, in place of an earlier one of its variable. Throws what Case::change throws; nothing is changed
   /// then.
   void record(const Finding& finding);
+  /// Takes what the test revealed, in one step; the test itself gets no finding. Throws what Case::add throws; nothing
+  /// is changed then.
+  void record_revealed(std::size_t test, std::vector<Finding> findings);
   void decline(std::size_t variable, std::string reason);
   /// Takes the last step back and returns it; nothing where there is none.
   std::optional<Step> undo();

@@ -64,6 +64,19 @@ std::vector<std::size_t> matches(std::string_view answer, const std::vector<Choi
   return found;
 }
 
+Selection select_several(std::string_view answer, const std::vector<Choice>& choices) {
+  Selection selection{matches(answer, choices), {}};
+  std::vector<std::size_t>& chosen = selection.positions;
+  if (chosen.size() == 1) return selection;
+  chosen.clear();
+  for (const std::string& word : words_of(answer)) {
+    const std::vector<std::size_t> found = matches(word, choices);
+    if (found.size() != 1) return {{}, word};
+    if (std::find(chosen.begin(), chosen.end(), found.front()) == chosen.end()) chosen.push_back(found.front());
+  }
+  return selection;
+}
+
 std::optional<std::string> Questions::ask(std::string_view prompt) {
   if (over_) return std::nullopt;
   screen_.out() << prompt << std::flush;
@@ -99,6 +112,15 @@ void Questions::explain_no_match(std::string_view answer, const std::vector<Choi
   screen_.text("\"" + std::string(answer) + "\" fits several: " + joined(names, "; "), 0, 2);
 }
 
+std::optional<bool> Questions::confirm(std::string_view question) {
+  while (const auto answer = ask(std::string(question) + " yes or no, Enter for yes > ")) {
+    const std::string word = lower_case(*answer);
+    if (word.empty() || word == "y" || word == "yes") return true;
+    if (word == "n" || word == "no") return false;
+  }
+  return std::nullopt;
+}
+
 std::optional<std::size_t> Questions::choose(std::string_view title, const std::vector<Choice>& choices) {
   std::size_t first = 0;
   show_page(title, choices, first);
@@ -126,20 +148,9 @@ std::vector<std::size_t> Questions::choose_several(std::string_view title, const
       show_page(title, choices, first);
       continue;
     }
-    const std::vector<std::size_t> whole = matches(*answer, choices);
-    if (whole.size() == 1) return whole;
-    std::vector<std::size_t> chosen;
-    bool clear = true;
-    for (const std::string& word : words_of(*answer)) {
-      const std::vector<std::size_t> found = matches(word, choices);
-      if (found.size() != 1) {
-        explain_no_match(word, choices, found);
-        clear = false;
-        break;
-      }
-      if (std::find(chosen.begin(), chosen.end(), found.front()) == chosen.end()) chosen.push_back(found.front());
-    }
-    if (clear) return chosen;
+    const Selection selection = select_several(*answer, choices);
+    if (selection.unclear.empty()) return selection.positions;
+    explain_no_match(selection.unclear, choices, matches(selection.unclear, choices));
   }
   return {};
 }

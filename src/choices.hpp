@@ -23,6 +23,14 @@ struct Choice {
 /// case.
 [[nodiscard]] std::vector<std::size_t> matches(std::string_view answer, const std::vector<Choice>& choices);
 
+/// Several choices named in one answer.
+struct Selection {
+  std::vector<std::size_t> positions;
+  std::string unclear;  ///< the first word that fits none or several; empty where all is clear
+};
+/// All of the answer where it fits one choice, otherwise each of its words, split at blanks and commas.
+[[nodiscard]] Selection select_several(std::string_view answer, const std::vector<Choice>& choices);
+
 /// Asks questions on the screen and reads the answers, one a line.
 class Questions {
  public:
@@ -35,15 +43,18 @@ class Questions {
 
   /// A line without blanks at its ends; nothing at the end of the input.
   std::optional<std::string> ask(std::string_view prompt);
+  /// Yes, no, or nothing at the end of the input; an empty line means yes.
+  std::optional<bool> confirm(std::string_view question);
   /// One of the choices, from a numbered menu in short pages. Nothing where the user passes with an empty line.
   std::optional<std::size_t> choose(std::string_view title, const std::vector<Choice>& choices);
   /// Several of the choices: numbers, or one name.
   std::vector<std::size_t> choose_several(std::string_view title, const std::vector<Choice>& choices);
+  /// Says that the answer fits none or several of the choices, and how to go on.
+  void explain_no_match(std::string_view answer, const std::vector<Choice>& choices,
+                        const std::vector<std::size_t>& found) const;
 
  private:
   void show_page(std::string_view title, const std::vector<Choice>& choices, std::size_t first) const;
-  void explain_no_match(std::string_view answer, const std::vector<Choice>& choices,
-                        const std::vector<std::size_t>& found) const;
 
   std::istream* in_;
   Screen screen_;

@@ -79,6 +79,7 @@ class TestMembers(_VariableMembers, _WorkMembers, total=False):
     procedure: str
     access: Iterable[str]
     reading: Mapping[str, Any]
+    reveals: Iterable[str]
 
 
 class AccessMembers(_WorkMembers, total=False):

@@ -166,6 +166,7 @@ class Variable:
     work: Work
     procedure: str
     reading: Reading | None
+    reveals: tuple[str, ...]
 
 
 @dataclass(frozen=True)

@@ -218,12 +218,32 @@ TEST(ModelJson, ListsOrderTheVariablesUnlessToldOtherwise) {
   expect_single_problem(model_with(lists + R"(, "order": ["v", "c", "u"])"), "order[2]", {"\"u\""});
 }
 
+TEST(ModelJson, ReadsWhatTestsReveal) {
+  const auto model_revealing = [](const std::string& names) {
+    return model_with(R"("symptoms": [{"name": "code_a", "prior": 0.1}, {"name": "code_b", "prior": 0.1}],
+      "tests": [{"name": "read", "prior": 0.1, "reveals": )" +
+                      names + "}]");
+  };
+  const FaultModel model = read_model_json(model_revealing(R"(["code_b", "code_a"])"));
+  EXPECT_EQ(model.variable(2).reveals, (std::vector<std::size_t>{1, 0}));
+  expect_round_trip(model);
+  expect_single_problem(model_revealing(R"(["code_a", "coda_b"])"), "tests.read.reveals[1]", {"coda_b", "\"code_b\""});
+  expect_single_problem(model_revealing(R"(["read"])"), "tests.read", {"\"read\"", "no symptom"});
+  expect_single_problem(model_revealing(R"(["code_a", "code_a"])"), "tests.read", {"\"code_a\"", "twice"});
+  expect_single_problem(model_revealing("true"), "tests.read.reveals", {"a list"});
+}
+
 TEST(ModelJson, RoundTripsRandomModels) {
   support::Dice dice(21);
   support::RandomModelOptions options;
   for (std::size_t round = 0; round < support::rounds(400); ++round) {
     ModelParts parts = support::RandomModel(dice, options).take();
+    std::vector<std::size_t> symptoms;
+    for (std::size_t v = 0; v < parts.variables.size(); ++v) {
+      if (parts.variables[v].role == Role::symptom) symptoms.push_back(v);
+    }
     for (Variable& variable : parts.variables) {
+      if (variable.role == Role::test && dice.chance(0.5)) variable.reveals = symptoms;
       if (dice.chance(0.3)) variable.label = "label \"of\" \\ " + variable.name + "\n\t\u00e9\u4e2d";
       if (dice.chance(0.3)) variable.source = "source";
       if (dice.chance(0.2)) variable.properties = {"a = b", ""};

@@ -287,6 +287,22 @@ const std::vector<Damage> potentials = {
      {"\"weather\" twice"}},
 };
 const std::vector<Damage> work_and_repairs = {
+    {"RevealsOutOfRange", [](ModelParts& p) { p.variables[3].reveals = {5}; }, "look", {"index 5"}},
+    {"RevealsNoSymptom", [](ModelParts& p) { p.variables[3].reveals = {1}; }, "look", {"\"pump\"", "no symptom"}},
+    {"RevealsTwice",
+     [](ModelParts& p) {
+       p.variables[2].role = Role::symptom;
+       p.variables[3].reveals = {2, 2};
+     },
+     "look",
+     {"\"smell\"", "twice"}},
+    {"RevealsThoughNoTest",
+     [](ModelParts& p) {
+       p.variables[2].role = Role::symptom;
+       p.variables[1].reveals = {2};
+     },
+     "pump",
+     {"reveals", "only tests"}},
     {"UnknownTool",
      [](ModelParts& p) { p.variables[3].work.tools = {"multimetr"}; },
      "look.tools",

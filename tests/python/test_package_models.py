@@ -67,6 +67,24 @@ def test_reading_the_model_by_names() -> None:
     assert model.header().labour_rate == 60
 
 
+def test_what_a_test_reveals_survives_every_way_in_and_out() -> None:
+    model = (
+        faultodds.ModelBuilder("codes")
+        .add_component("pump", prior=0.1)
+        .add_symptom("code_a", noisy_or={"causes": [{"of": "pump", "strength": 0.5}]})
+        .add_test("read", examines={"component": "pump", "detects": 0.5, "false_alarm": 0.1}, reveals=("code_a",))
+        .build()
+    )
+    assert model["read"].reveals == ("code_a",)
+    assert model["code_a"].reveals == ()
+    assert model.to_dict()["tests"][0]["reveals"] == ["code_a"]
+    assert faultodds.FaultModel.from_dict(model.to_dict()) == model
+    case = faultodds.Case(faultodds.Solver(model))
+    case.add_finding("code_a", "present")
+    (left,) = faultodds.rank_tests(case).left_out
+    assert (left.test, left.gain_bits) == ("read", None)
+
+
 def test_a_table_written_out_has_the_last_parent_fastest() -> None:
     rows = car_start().written_out("start")
     assert [dict(row.given) for row in rows] == [

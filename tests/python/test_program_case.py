@@ -61,7 +61,7 @@ def test_the_proposed_test_is_the_best_of_the_ranking() -> None:
 
 def test_a_case_on_a_model_of_real_size_fits_80_columns_and_warns_before_each_step() -> None:
     done = session(
-        ROOT / "models" / "low-power-petrol.json", *[""] * 9, "1 3", "w", "1", "list", "2", "1", "?", "faults"
+        ROOT / "models" / "low-power-petrol.json", *[""] * 9, "1 3", "w", "1", "yes", "list", "2", "1", "?", "faults"
     )
     assert done.returncode == 0
     assert max(map(len, done.stdout.splitlines())) <= 80
@@ -143,6 +143,81 @@ def test_declined_tests_are_not_proposed_again_until_undone(tmp_path: Path) -> N
     reproposed = [part.split("\n")[0] for part in again.stdout.split("Next test: ")[1:]]
     assert reproposed == proposed[::-1]
     assert len(steps(keep)) == 1
+
+
+PETROL = ROOT / "models" / "low-power-petrol.json"
+TO_THE_CODES = (*[""] * 9, "1")  # context passed over; lacks power, upon which reading the codes is proposed
+
+
+def test_a_test_that_reveals_symptoms_is_answered_by_them_in_one_step(tmp_path: Path) -> None:
+    keep = tmp_path / "codes.case.json"
+    reveals = next(test for test in json.loads(PETROL.read_text())["tests"] if test["name"] == "read_stored_codes")
+    done = session(PETROL, *TO_THE_CODES, "P0171", "yes", save=keep)
+    assert done.returncode == 0, done.stderr
+    assert max(map(len, done.stdout.splitlines())) <= 80
+    assert done.stdout.count("Next test: read the stored codes") == 1
+    (complaint, codes) = steps(keep)
+    assert complaint["variable"] == "low_power"
+    assert codes["variable"] == "read_stored_codes"
+    assert {finding["variable"]: finding["state"] for finding in codes["revealed"]} == {
+        name: "present" if name == "code_p0171" else "absent" for name in reveals["reveals"]
+    }
+    # The same figures as with the codes as findings, none counted twice.
+    findings = [f"--finding={name}={'present' if name == 'code_p0171' else 'absent'}" for name in reveals["reveals"]]
+    direct = run_json("next", PETROL, "--finding=low_power=present", *findings)
+    assert f"Next test: {direct['tests'][0]['label']}" in done.stdout
+    assert "read_stored_codes" in {left["test"] for left in direct["left_out"]}
+
+    resumed = session(PETROL, "history", "undo", "history", save=keep)
+    assert "2 answers" in resumed.stdout
+    assert "read the stored codes: code P0171: mixture too lean; none of the other 24" in " ".join(
+        resumed.stdout.split()
+    )
+    assert "Next test: read the stored codes" in resumed.stdout.split("Taken back")[1]
+    assert steps(keep) == [complaint]
+
+
+@pytest.mark.parametrize(
+    ("answers", "present", "absent"),
+    [
+        (("none",), 0, 25),
+        (("1 3", "no"), 2, 0),
+        (("1 3", "perhaps", ""), 2, 23),
+        (("P0171 P03", "99", "p0171", "n"), 1, 0),
+    ],
+)
+def test_what_is_revealed_may_be_none_some_or_all(
+    tmp_path: Path, answers: tuple[str, ...], present: int, absent: int
+) -> None:
+    keep = tmp_path / "codes.case.json"
+    done = session(PETROL, *TO_THE_CODES, *answers, save=keep)
+    assert done.returncode == 0, done.stderr
+    states = [finding["state"] for finding in steps(keep)[1]["revealed"]]
+    assert (states.count("present"), states.count("absent")) == (present, absent)
+
+
+def test_a_revealing_test_can_be_answered_in_general_or_chosen_by_name(tmp_path: Path) -> None:
+    keep = tmp_path / "general.case.json"
+    done = session(PETROL, *TO_THE_CODES, "g", "misfire", save=keep)
+    assert done.returncode == 0, done.stderr
+    assert steps(keep)[1:] == [{"variable": "read_stored_codes", "state": "misfire_codes"}]
+    session(PETROL, "undo", "s", "other read_stored_codes", "p0300", "n", save=keep)
+    assert [step.get("declined") for step in steps(keep)[1:]] == ["skipped", None]
+    assert steps(keep)[2]["revealed"] == [{"variable": "code_p0300", "state": "present"}]
+    session(PETROL, "undo", "other read_stored_codes", "g", "1", save=keep)
+    assert steps(keep)[2:] == [{"variable": "read_stored_codes", "state": "none"}]
+
+
+def test_impossible_revelations_are_explained_and_the_case_kept(tmp_path: Path) -> None:
+    model = one_fault_model()
+    model["symptoms"].append({"name": "smell", "label": "it smells burnt", "any": ["fuse"]})
+    model["tests"][0]["reveals"] = ["smell"]
+    keep = tmp_path / "clash.case.json"
+    done = session(saved(tmp_path, "lamp.json", model), "", "dark=absent", "other look_at_fuse", "1", save=keep)
+    assert done.returncode == 0, done.stderr
+    assert "That cannot be" in done.stdout
+    assert "it smells burnt: present [smell=present]" in done.stdout
+    assert steps(keep) == [{"variable": "dark", "state": "absent"}]
 
 
 def test_undo_restores_the_figures_and_has_an_end(tmp_path: Path) -> None:

@@ -20,7 +20,7 @@ enum class RankBy : std::uint8_t { gain_per_cost, gain, cost, gain_per_minute };
 struct RankOptions {
   std::vector<std::size_t>
       targets;  ///< the faults in question; empty: components that can account for an abnormal finding
-  std::vector<std::size_t> tests;  ///< to rank; empty: every variable of role test without a finding
+  std::vector<std::size_t> tests;  ///< to rank; empty: every variable of role test that is not done
   GainKind gain = GainKind::joint;
   /// Where some joint gain would need too large a table: true leaves that test out, false ranks all tests by gains per
   /// component instead; the ranking says which it is.
@@ -75,20 +75,26 @@ struct Ranking {
   bool entropy_is_bound = false;     ///< true: the joint was too large, this is the sum over components, an upper bound
   std::vector<FaultProbability> leading;  ///< most probable faults among the targets
   std::vector<TestForecast> tests;        ///< in rank order
-  std::vector<LeftOut> left_out;  ///< for tools, skill, or because they say nothing about the faults in question
+  std::vector<LeftOut> left_out;  ///< for tools, skill, because what they reveal is entered already, or because they
+                                  ///< say nothing about the faults in question
 };
 
 /// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
 /// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
-/// nothing; of the others those that hang on no fault in question are left out. Exact: where a joint gain would need a
-/// table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
-/// skills and access that the model does not know, ArgumentError where there is no test or no target to speak of.
+/// nothing; of the others those that hang on no fault in question are left out, and those that have revealed a symptom
+/// already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Exact: where a
+/// joint gain would need a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws
+/// UnknownName for tools, skills and access that the model does not know, ArgumentError where there is no test or no
+/// target to speak of.
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
 /// ancestors among the components. All components where there is no abnormal finding; where the model has no
 /// components, throws ArgumentError asking for targets.
 [[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
+
+/// Whether a symptom that this test reveals has a finding, so that the test counts as done.
+[[nodiscard]] bool has_revealed(const Case& current, std::size_t test);
 
 /// Fault probabilities of the given components, most probable first; ties by model order.
 [[nodiscard]] std::vector<FaultProbability> leading_faults(const Case& current,

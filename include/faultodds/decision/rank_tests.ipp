@@ -130,6 +130,11 @@ class Ranker {
 
   /// False where the joint gain is out of reach and gains per component are to serve instead.
   bool consider(std::size_t test) {
+    if (options_.tests.empty() && has_revealed(case_, test)) {
+      ranking_.left_out.push_back(
+          {test, "what it reveals is entered already", std::numeric_limits<double>::quiet_NaN()});
+      return true;
+    }
     const Variable& variable = model_.variable(test);
     const WorkCost cost = cost_of(model_, variable.work, open_);
     std::string reason = beyond_means(variable.work, cost);
@@ -285,6 +290,12 @@ inline std::vector<std::size_t> faults_in_question(const Case& current) {
     if (above[component]) accountable.push_back(component);
   }
   return accountable.empty() ? components : accountable;
+}
+
+inline bool has_revealed(const Case& current, std::size_t test) {
+  const std::vector<std::size_t>& revealed = current.model().variable(test).reveals;
+  return std::any_of(revealed.begin(), revealed.end(),
+                     [&](std::size_t symptom) { return current.finding_of(symptom) != nullptr; });
 }
 
 inline std::vector<FaultProbability> leading_faults(const Case& current, const std::vector<std::size_t>& components,

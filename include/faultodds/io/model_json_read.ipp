@@ -34,7 +34,8 @@ inline const std::vector<VariableList>& variable_lists() {
       {"tests",
        Role::test,
        {"good", "bad"},
-       {"question", "procedure", "reading", "minutes", "money", "access", "tools", "skill", "cautions", "cost_source"}},
+       {"question", "procedure", "reading", "reveals", "minutes", "money", "access", "tools", "skill", "cautions",
+        "cost_source"}},
       {"variables", Role::unclassified, {}, {}}};
   return lists;
 }
@@ -300,6 +301,10 @@ class ModelReader {
       variable.procedure = fields.text("procedure");
       if (const JsonAt reading = fields.member("reading"); reading.there())
         variable.reading = reading_at(reading, variable);
+      RowReader names({parts_.variables, index_, unreadable_, policy_, problems_});
+      for (const JsonAt& symptom : fields.elements("reveals")) {
+        if (const auto index = names.variable_at(symptom)) variable.reveals.push_back(*index);
+      }
     }
   }
 

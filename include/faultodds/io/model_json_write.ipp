@@ -130,6 +130,7 @@ class ModelWriter {
                variable.distribution);
     add_text(object, "source", variable.source);
     if (variable.reading) object["reading"] = written(*variable.reading, variable);
+    if (!variable.reveals.empty()) object["reveals"] = names_of(variable.reveals);
     add_work(object, variable.work, "access");
     add_texts(object, "properties", variable.properties);
     return object;
@@ -241,10 +242,15 @@ class ModelWriter {
     return best;
   }
 
+  /// Whether a state other than the first has any probability, be it too small to show in that of the first.
+  [[nodiscard]] static bool does_something(std::span<const double> row) {
+    return std::ranges::any_of(row.subspan(1), [](double p) { return p != 0.0; });
+  }
+
   void add_distribution(Json& object, const Variable& variable, const NoisyMax& noisy) const {
     const bool is_or = is_noisy_or(noisy);
     Json written = Json::object();
-    if (noisy.leak.front() != 1.0) written["leak"] = written_row(variable, noisy.leak);
+    if (does_something(noisy.leak)) written["leak"] = written_row(variable, noisy.leak);
     written["causes"] = Json::array();
     for (const Link& link : noisy.links) {
       const Variable& cause = parts_.variables[link.cause];
@@ -287,7 +293,7 @@ class ModelWriter {
   [[nodiscard]] static Json written_effect(const Variable& variable, const Variable& cause, const Table& effect) {
     Json effects = Json::object();
     for (std::size_t s = 1; s < effect.rows(); ++s) {
-      if (effect(s, 0) != 1.0) effects[cause.states[s].name] = written_row(variable, effect.row(s));
+      if (does_something(effect.row(s))) effects[cause.states[s].name] = written_row(variable, effect.row(s));
     }
     return effects;
   }

@@ -162,6 +162,23 @@ inline void check_role(const Variable& variable, const std::string& place, std::
        "a complaint mark, a code or conditions", "symptoms");
   only(variable.work != Work{} || !variable.procedure.empty() || variable.reading.has_value(), role == Role::test,
        "a cost, demands, a procedure or a reading", "tests");
+  only(!variable.reveals.empty(), role == Role::test, "symptoms that it reveals", "tests");
+}
+
+inline void check_reveals(const ModelParts& parts, const Variable& test, const std::string& place,
+                          std::vector<Problem>& problems) {
+  std::unordered_set<std::size_t> seen;
+  for (const std::size_t v : test.reveals) {
+    if (v >= parts.variables.size()) {
+      problems.push_back(
+          {place, "it reveals the variable with index " + std::to_string(v), "name symptoms of the model"});
+    } else if (const Variable& revealed = parts.variables[v]; revealed.role != Role::symptom) {
+      problems.push_back(
+          {place, "it reveals " + quoted(revealed.name) + ", which is no symptom", "name symptoms of the model"});
+    } else if (!seen.insert(v).second) {
+      problems.push_back({place, "it reveals " + quoted(revealed.name) + " twice", "name each symptom once"});
+    }
+  }
 }
 
 inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy policy, const WorkNames& names,
@@ -182,6 +199,7 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy pol
   check_role(variable, place, problems);
   check_work(variable.work, names, place, problems);
   if (variable.reading) check_reading(variable, place, problems);
+  check_reveals(parts, variable, place, problems);
   TableCheck(parts, v, policy, place, problems).run();
 }
 

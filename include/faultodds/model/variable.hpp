@@ -74,6 +74,7 @@ struct Variable {
   Work work;                            ///< test: cost and demands
   std::string procedure;                ///< test: how it is done, in one line
   std::optional<Reading> reading;       ///< test: the measured quantity behind the outcomes
+  std::vector<std::size_t> reveals;     ///< test: symptoms that become known by doing it, by index
 
   bool operator==(const Variable&) const = default;
 };
