@@ -8,9 +8,19 @@ set(split_script ${CMAKE_CURRENT_LIST_DIR}/split_headers.cmake)
 
 file(GLOB_RECURSE public_headers CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/include/faultodds/*.hpp
      ${PROJECT_SOURCE_DIR}/include/faultodds/*.ipp)
+# Every file made is named to the build system: only so does it build again whatever includes a changed one.
+set(split_files)
+foreach(header IN LISTS public_headers)
+  file(RELATIVE_PATH name ${PROJECT_SOURCE_DIR}/include ${header})
+  list(APPEND split_files ${bodies_dir}/${name})
+  if(name MATCHES "\\.hpp$")
+    list(APPEND split_files ${declarations_dir}/${name})
+  endif()
+endforeach()
 set(stamp ${PROJECT_BINARY_DIR}/precompiled/stamp)
 add_custom_command(
   OUTPUT ${stamp}
+  BYPRODUCTS ${split_files}
   COMMAND ${CMAKE_COMMAND} -D include_dir=${PROJECT_SOURCE_DIR}/include -D bodies_dir=${bodies_dir} -D
           declarations_dir=${declarations_dir} -P ${split_script}
   COMMAND ${CMAKE_COMMAND} -E touch ${stamp}
