@@ -93,7 +93,7 @@ class NoisyEntropy {
     }
     double mean = -leak_[y - 1] * reweighing_.expectation(up_to_[y - 1]);
     double at_one = 1.0;  // of the sum at r = 1, what the terms leave out
-    for (const PowerTerm& term : entropy_terms(std::min(largest, 1.0 - 1e-6))) {
+    for (const PowerTerm& term : entropy_terms(largest)) {
       at_one -= term.weight;
       mean += term.weight * std::pow(leak_ratio, term.power) * mean_of_power(y, ratio, term.power);
     }

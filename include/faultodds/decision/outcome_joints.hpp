@@ -35,10 +35,10 @@ class OutcomeJoints {
  private:
   using WeightList = std::vector<Reweighing::Weights>;
 
-  /// Where nothing found hangs on the test and all concerned is in the plan: P(outcome | parents) as weights on the
-  /// parents.
+  /// Where nothing found or asked for hangs on the test and all concerned is in the plan: P(outcome | parents) as
+  /// weights on the parents.
   bool by_weights() {
-    if (!is_barren(case_, test_)) return false;
+    if (!is_barren(case_, test_) || ancestors_of(model_, {variables_.begin(), variables_.end()})[test_]) return false;
     Reweighing reweighing = case_.reweighing();
     for (const std::size_t variable : variables_) {
       if (variable == test_ || !reweighing.can_weigh(variable)) return false;

@@ -22,20 +22,6 @@ inline bool is_abnormal(const FaultModel& model, const Finding& finding) {
   return *std::max_element(finding.weights.begin(), finding.weights.end()) > finding.weights[0];
 }
 
-inline std::vector<bool> ancestors_of(const FaultModel& model, std::vector<std::size_t> open) {
-  std::vector<bool> above(model.size(), false);
-  while (!open.empty()) {
-    const std::size_t v = open.back();
-    open.pop_back();
-    for (const std::size_t parent : model.parents(v)) {
-      if (above[parent]) continue;
-      above[parent] = true;
-      open.push_back(parent);
-    }
-  }
-  return above;
-}
-
 inline void require_terms(const std::vector<Term>& known, const std::vector<std::string>& names, const char* kind) {
   std::vector<std::string> all;
   for (const Term& term : known) all.push_back(term.name);

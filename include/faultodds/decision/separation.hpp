@@ -17,6 +17,21 @@ namespace faultodds {
 
 namespace detail {
 
+/// By variable: true where it is above one of these.
+inline std::vector<bool> ancestors_of(const FaultModel& model, std::vector<std::size_t> open) {
+  std::vector<bool> above(model.size(), false);
+  while (!open.empty()) {
+    const std::size_t v = open.back();
+    open.pop_back();
+    for (const std::size_t parent : model.parents(v)) {
+      if (above[parent]) continue;
+      above[parent] = true;
+      open.push_back(parent);
+    }
+  }
+  return above;
+}
+
 /// True where nothing found hangs on the variable, so that its table holds given its parents.
 inline bool is_barren(const Case& current, std::size_t variable) {
   if (!current.model().parts().potentials.empty()) return false;
