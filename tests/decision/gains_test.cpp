@@ -7,6 +7,9 @@
 #include <limits>
 #include <numeric>
 
+#include "faultodds/decision/exponential_sum.hpp"
+#include "faultodds/decision/information.hpp"
+#include "faultodds/decision/noisy_entropy.hpp"
 #include "faultodds/decision/rank_tests.hpp"
 #include "support/enumeration.hpp"
 #include "support/random_model.hpp"
