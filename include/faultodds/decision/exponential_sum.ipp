@@ -17,8 +17,8 @@ struct DiscreteMeasure {
   Eigen::ArrayXd weights;
 };
 
-/// 1 / (k (k - 1)) on the integers first <= k < end. Beyond some thousands of points runs of them are met by
-/// Gauss-Legendre points: the measure is so smooth there that this is exact to rounding.
+/// 1 / (k (k - 1)) on the integers first <= k < end. Beyond some thousands of points each run of them is gathered in
+/// its middle with its whole weight.
 inline DiscreteMeasure panel_measure(double first, double end) {
   static constexpr double most_points = 4096.0;
   const auto count = static_cast<Eigen::Index>(std::min(end - first, most_points));

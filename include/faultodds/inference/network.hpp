@@ -25,8 +25,6 @@ struct Network {
   std::vector<std::size_t> slot_of;       ///< by variable of the model; no_slot where it is not present
   std::vector<Potential>
       factors;  ///< scopes are slots, each once, the last running fastest; an empty scope is a constant
-  std::vector<std::size_t>
-      chain_order;  ///< an elimination order that runs along the chains; empty where there are none
 };
 
 }  // namespace faultodds

@@ -3,7 +3,6 @@
 
 #include <Eigen/Core>
 #include <cstddef>
-#include <initializer_list>
 #include <span>
 #include <string>
 #include <utility>
