@@ -1,0 +1,156 @@
+"""Leading faults, explanations, and tests in rank order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, TypeAlias
+
+from faultodds.records.model import Term
+from faultodds.records.sequence import Records
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+GainKind: TypeAlias = Literal["joint", "per_component"]
+RankBy: TypeAlias = Literal["gain_per_cost", "gain", "cost", "gain_per_minute"]
+
+
+@dataclass(frozen=True)
+class FaultProbability:
+    """A component in one unsound state, with its probability."""
+
+    component: str
+    label: str
+    state: str
+    state_label: str
+    probability: float
+
+
+class LeadingFaults(Records[FaultProbability]):
+    """Fault probabilities, most probable first."""
+
+    __slots__ = ()
+
+    def _repr_html_(self) -> str:
+        from faultodds import display
+
+        return display.faults_html(self)
+
+
+@dataclass(frozen=True)
+class Fault:
+    """A component in one particular unsound state."""
+
+    component: str
+    label: str
+    state: str
+    state_label: str
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """A joint state of some variables, the faults in it, and its probability given the findings."""
+
+    faults: tuple[Fault, ...]
+    states: Mapping[str, str] = field(hash=False)
+    probability: float
+
+    def _row(self) -> dict[str, Any]:
+        faults = ", ".join(f"{fault.label}: {fault.state_label}" for fault in self.faults)
+        return {"faults": faults, "probability": self.probability, **self.states}
+
+
+class Explanations(Records[Explanation]):
+    """Joint states of some variables, most probable first."""
+
+    __slots__ = ()
+
+    def _repr_html_(self) -> str:
+        from faultodds import display
+
+        return display.explanations_html(self)
+
+
+@dataclass(frozen=True)
+class OutcomeForecast:
+    """One outcome of a test: its probability, and the leading faults given it (in the ranking's order)."""
+
+    state: str
+    label: str
+    probability: float
+    leading: LeadingFaults = field(repr=False)
+
+
+@dataclass(frozen=True)
+class TestForecast:
+    """What a test is expected to tell. Minutes and money include the opening work in `opens`; `gain_bits` is in bits.
+
+    `cautions` are those of the test and of the opening work: show them before the step.
+    """
+
+    __test__: ClassVar[bool] = False  # not a test case, whatever pytest makes of the name
+
+    test: str
+    label: str
+    gain_bits: float
+    cost: float
+    gain_per_cost: float
+    minutes: float
+    money: float
+    opens: tuple[str, ...]
+    procedure: str = field(repr=False)
+    cautions: tuple[Term, ...] = field(repr=False)
+    outcomes: Records[OutcomeForecast] = field(repr=False)
+
+    def _row(self) -> dict[str, Any]:
+        return {
+            "test": self.test,
+            "label": self.label,
+            "gain_bits": self.gain_bits,
+            "cost": self.cost,
+            "gain_per_cost": self.gain_per_cost,
+            "minutes": self.minutes,
+            "money": self.money,
+            "opens": ", ".join(self.opens),
+            "outcomes": {outcome.state: outcome.probability for outcome in self.outcomes},
+            "cautions": ", ".join(caution.label for caution in self.cautions),
+        }
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A test that was not ranked, why, and the bits forgone (None where that was not worked out)."""
+
+    test: str
+    label: str
+    reason: str
+    gain_bits: float | None
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """Tests in rank order, with what the ranking is about.
+
+    `entropy_bits` is that of the faults in question (`targets`) given the findings; where `entropy_is_bound`, it is the
+    sum over components, an upper bound.
+    """
+
+    gain: GainKind
+    targets: tuple[str, ...]
+    entropy_bits: float
+    entropy_is_bound: bool
+    leading: LeadingFaults
+    tests: Records[TestForecast]
+    left_out: Records[LeftOut]
+    currency: str
+    safety: str
+
+    def to_frame(self) -> pd.DataFrame:
+        """The tests as a pandas data frame, one a row, in rank order. Raises ImportError where pandas is missing."""
+        return self.tests.to_frame()
+
+    def _repr_html_(self) -> str:
+        from faultodds import display
+
+        return display.ranking_html(self)

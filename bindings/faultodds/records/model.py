@@ -1,0 +1,151 @@
+"""What a fault model says: variables, tables, work, and what lint remarks on them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal, TypeAlias
+
+Role: TypeAlias = Literal["unclassified", "context", "component", "hidden", "symptom", "test"]
+Severity: TypeAlias = Literal["warning", "note"]
+
+
+@dataclass(frozen=True)
+class Term:
+    """A named thing with a label and a longer text: a tool, a skill level, a caution."""
+
+    name: str
+    label: str
+    description: str
+
+
+@dataclass(frozen=True)
+class State:
+    """A state of a variable: `name` is what files and calls use, `label` is for people."""
+
+    name: str
+    label: str
+
+
+@dataclass(frozen=True)
+class Work:
+    """Minutes and money of a piece of work, and what it demands; None where the model does not say."""
+
+    minutes: float | None
+    money: float | None
+    access: tuple[str, ...]
+    tools: tuple[str, ...]
+    skill: str
+    cautions: tuple[str, ...]
+    source: str
+
+
+@dataclass(frozen=True)
+class Band:
+    """The part of a reading's scale that makes an outcome: from_ <= reading < below; None is an open end."""
+
+    outcome: str
+    from_: float | None
+    below: float | None
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A measured quantity, its unit, and the limits that cut it into outcomes."""
+
+    quantity: str
+    unit: str
+    bands: tuple[Band, ...]
+    source: str
+
+
+@dataclass(frozen=True)
+class Variable:
+    """What the model says about a variable, its probability table apart (see FaultModel.written_out)."""
+
+    name: str
+    label: str
+    description: str
+    role: Role
+    states: tuple[State, ...]
+    parents: tuple[str, ...]
+    source: str
+    properties: tuple[str, ...]
+    system: str
+    remainder: bool
+    question: str
+    complaint: bool
+    code: str
+    conditions: tuple[str, ...]
+    work: Work
+    procedure: str
+    reading: Reading | None
+    reveals: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Header:
+    """Facts about the model as a whole. `labour_rate` is money an hour, in `currency`."""
+
+    name: str
+    title: str
+    version: str
+    description: str
+    authors: tuple[str, ...]
+    invented: bool
+    safety: str
+    currency: str
+    labour_rate: float
+    source: str
+
+
+@dataclass(frozen=True)
+class ScaledRow:
+    """A row of a probability table that missed one by rounding and was scaled; `sum` is what it summed to before."""
+
+    variable: str
+    row: int
+    sum: float
+
+
+@dataclass(frozen=True)
+class TableRow:
+    """One row of a probability table: the states of the parents, and a probability for each state of the variable."""
+
+    given: Mapping[str, str]
+    probabilities: Mapping[str, float]
+
+    def _row(self) -> dict[str, Any]:
+        return {**self.given, **{f"P({state})": p for state, p in self.probabilities.items()}}
+
+
+@dataclass(frozen=True)
+class Remark:
+    """Something lint found: how bad, where, what, and what would be right."""
+
+    severity: Severity
+    place: str
+    found: str
+    remedy: str
+
+
+@dataclass(frozen=True)
+class CostEstimate:
+    """What compiling a model costs. `bytes` is of all tables, `operations` of one full propagation, about."""
+
+    cliques: int
+    width: int
+    largest_clique: float
+    entries: float
+    bytes: float
+    operations: float
+
+
+@dataclass(frozen=True)
+class SolverOptions:
+    """How a model was compiled; the keyword arguments of Solver."""
+
+    memory_limit_bytes: float
+    order_tries: int
+    order_seed: int
+    whole_tree_entries: float

@@ -1,0 +1,80 @@
+"""Sequences of records, and how a record becomes a row."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING, Any, Generic, TypeVar, overload
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+_MOST_SHOWN = 20
+
+RecordT = TypeVar("RecordT")
+
+
+def frame(rows: list[dict[str, Any]]) -> pd.DataFrame:
+    """The rows as a pandas data frame. Raises ImportError, with the remedy, where pandas is missing."""
+    try:
+        import pandas
+    except ImportError as error:
+        raise ImportError(
+            "to_frame() needs pandas, which is not installed; install it (pip install pandas), or use the records "
+            "themselves: they are a sequence with the same columns as attributes"
+        ) from error
+    return pandas.DataFrame(rows)
+
+
+def row_of(record: Any) -> dict[str, Any]:
+    """The columns of one record, by name."""
+    own_row = getattr(record, "_row", None)
+    if own_row is not None:
+        return dict(own_row())
+    return {column.name: getattr(record, column.name) for column in dataclasses.fields(record)}
+
+
+class Records(Sequence[RecordT], Generic[RecordT]):
+    """An immutable sequence of records of one kind."""
+
+    __slots__ = ("_records",)
+
+    def __init__(self, records: Iterable[RecordT] = ()) -> None:
+        self._records = tuple(records)
+
+    @overload
+    def __getitem__(self, index: int) -> RecordT: ...
+    @overload
+    def __getitem__(self, index: slice) -> Records[RecordT]: ...
+    def __getitem__(self, index: int | slice) -> RecordT | Records[RecordT]:
+        return type(self)(self._records[index]) if isinstance(index, slice) else self._records[index]
+
+    def __len__(self) -> int:
+        return len(self._records)
+
+    def __iter__(self) -> Iterator[RecordT]:
+        return iter(self._records)
+
+    def __eq__(self, other: object) -> bool:
+        return self._records == other._records if isinstance(other, Records) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self._records)
+
+    def __repr__(self) -> str:
+        shown = "".join(f"\n  {record!r}," for record in self._records[:_MOST_SHOWN])
+        rest = len(self) - _MOST_SHOWN
+        return f"{type(self).__name__}([{shown}" + (f"\n  ... and {rest} more" if rest > 0 else "") + "\n])"
+
+    def rows(self) -> list[dict[str, Any]]:
+        """The records as dictionaries, one a row, with the columns of to_frame()."""
+        return [row_of(record) for record in self._records]
+
+    def to_frame(self) -> pd.DataFrame:
+        """The records as a pandas data frame, one a row. Raises ImportError where pandas is missing."""
+        return frame(self.rows())
+
+    def _repr_html_(self) -> str:
+        from faultodds import display
+
+        return display.table_html(self.rows())
