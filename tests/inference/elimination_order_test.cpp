@@ -68,7 +68,8 @@ TEST(EliminationOrder, CostsWhatItSaysAndKeepsTheLastLast) {
     const std::vector<std::size_t> last =
         dice.chance(0.5) ? dice.some_of(all, dice.below(5)) : std::vector<std::size_t>{};
 
-    const EliminationOrder found = find_order(sizes, scopes, last, dice.between(1, 8), i);
+    const EliminationOrder found =
+        find_order(sizes, scopes, last, {dice.between(1, 8), i, dice.chance(0.2) ? 500.0 : 0.0});
     std::vector<std::size_t> sorted = found.order;
     std::sort(sorted.begin(), sorted.end());
     EXPECT_EQ(sorted, all);
@@ -93,7 +94,7 @@ TEST(EliminationOrder, TreesCostTheirEdges) {
     scopes.push_back({dice.below(v), v});
     right += static_cast<double>(sizes[scopes.back()[0]] * sizes[v]);
   }
-  EXPECT_EQ(find_order(sizes, scopes, {}, 1, 1).total_entries, right);
+  EXPECT_EQ(find_order(sizes, scopes, {}, {1, 1}).total_entries, right);
 }
 
 // A grid of n x n binary variables has treewidth n (Robertson & Seymour 1986): the largest clique has at least 2^(n+1)
@@ -107,7 +108,7 @@ TEST(EliminationOrder, GridsReachTheirTreewidth) {
         if (r + 1 < n) scopes.push_back({r * n + c, r * n + n + c});
       }
     }
-    EXPECT_EQ(find_order(Sizes(n * n, 2), scopes, {}, 200, 1).largest, static_cast<double>(std::size_t{2} << n)) << n;
+    EXPECT_EQ(find_order(Sizes(n * n, 2), scopes, {}, {200, 1}).largest, static_cast<double>(std::size_t{2} << n)) << n;
   }
 }
 
@@ -121,18 +122,18 @@ TEST(EliminationOrder, SameArgumentsSameOrderAndMoreTriesAreNeverWorse) {
   }
   Scopes scopes;
   for (std::size_t s = 0; s < 90; ++s) scopes.push_back(dice.some_of(all, 3));
-  double before = find_order(sizes, scopes, {}, 1, 5).total_entries;
+  double before = find_order(sizes, scopes, {}, {1, 5}).total_entries;
   for (const std::size_t tries : {2U, 4U, 16U, 64U}) {
-    const EliminationOrder found = find_order(sizes, scopes, {}, tries, 5);
-    EXPECT_EQ(found.order, find_order(sizes, scopes, {}, tries, 5).order);
+    const EliminationOrder found = find_order(sizes, scopes, {}, {tries, 5});
+    EXPECT_EQ(found.order, find_order(sizes, scopes, {}, {tries, 5}).order);
     EXPECT_LE(found.total_entries, before);
     before = found.total_entries;
   }
 }
 
 TEST(EliminationOrder, NothingToEliminate) {
-  EXPECT_TRUE(find_order({}, {}, {}, 3, 1).order.empty());
-  EXPECT_EQ(find_order(Sizes{4}, {}, {}, 3, 1).total_entries, 4.0);
+  EXPECT_TRUE(find_order({}, {}, {}, {3, 1}).order.empty());
+  EXPECT_EQ(find_order(Sizes{4}, {}, {}, {3, 1}).total_entries, 4.0);
 }
 
 }  // namespace

@@ -67,8 +67,8 @@ inline std::shared_ptr<const Plan> make_case_plan(const Solver& solver, std::spa
   static constexpr std::size_t quick_tries = 4;
   static constexpr double quick_entries = 1 << 14;  // smaller trees are not worth a longer search
   const SolverOptions& options = solver.options();
-  EliminationOrder order = order_of(network, std::min(options.order_tries, quick_tries), options.order_seed);
-  if (order.total_entries > quick_entries) order = order_of(network, options.order_tries, options.order_seed);
+  EliminationOrder order = order_of(network, {std::min(options.order_tries, quick_tries), options.order_seed});
+  if (order.total_entries > quick_entries) order = order_of(network, effort_of(options));
   return std::make_shared<const Plan>(std::move(network), order.order, solver.options().memory_limit_bytes,
                                       solver.options().checkpoint);
 }

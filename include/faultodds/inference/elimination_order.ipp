@@ -2,7 +2,7 @@
 #pragma once
 
 #include <algorithm>
-#include <bit>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -12,39 +12,10 @@
 #include <utility>
 
 #include "faultodds/inference/elimination_order.hpp"
+#include "faultodds/inference/greedy_elimination.hpp"
 
 namespace faultodds {
 namespace detail {
-
-/// SplitMix64 (Steele, Lea & Flood 2014): the same numbers on every platform.
-class SplitMix {
- public:
-  explicit SplitMix(std::uint64_t seed) : state_(seed) {}
-
-  std::uint64_t operator()() {
-    state_ += 0x9e3779b97f4a7c15U;
-    std::uint64_t z = state_;
-    z = (z ^ (z >> 30U)) * 0xbf58476d1ce4e5b9U;
-    z = (z ^ (z >> 27U)) * 0x94d049bb133111ebU;
-    return z ^ (z >> 31U);
-  }
-
- private:
-  std::uint64_t state_;
-};
-
-/// Elimination so far: which variables, at what cost.
-struct EliminationProgress {
-  std::vector<std::size_t> order;
-  double total = 0.0;
-  double largest = 0.0;
-
-  void add(std::size_t variable, double clique_entries, bool maximal) {
-    order.push_back(variable);
-    if (maximal) total += clique_entries;
-    largest = std::max(largest, clique_entries);
-  }
-};
 
 /// The interaction graph as sorted neighbour lists, for taking off simplicial vertices: on sparse networks of any size
 /// that leaves a small core.
@@ -147,34 +118,6 @@ class SparseGraph {
   std::vector<std::vector<std::size_t>> waiting_;  // by vertex: separators that hold it
 };
 
-/// A set of small numbers as bits.
-using Word = std::uint64_t;
-inline constexpr std::size_t word_bits = 64;
-
-inline bool has_bit(const Word* row, std::size_t bit) {
-  return ((row[bit / word_bits] >> (bit % word_bits)) & 1U) != 0;
-}
-inline void set_bit(Word* row, std::size_t bit) { row[bit / word_bits] |= Word{1} << (bit % word_bits); }
-inline void clear_bit(Word* row, std::size_t bit) { row[bit / word_bits] &= ~(Word{1} << (bit % word_bits)); }
-
-template <typename Visit>
-void for_each_bit(Word word, std::size_t base, Visit&& visit) {
-  for (; word != 0; word &= word - 1) visit(base + static_cast<std::size_t>(std::countr_zero(word)));
-}
-
-/// What is left of the graph after simplicial vertices are gone, renumbered; adjacency in bit rows.
-struct DenseCore {
-  std::vector<std::size_t> variables;    // by vertex of the core
-  std::vector<double> states;            // by vertex
-  std::vector<std::int64_t> log_states;  // by vertex: in sixteenths of a bit, so that sums are exact; at least 1
-  std::vector<bool> held_back;           // by vertex: to be eliminated last
-  std::size_t words = 0;
-  std::vector<Word> rows;        // adjacency
-  std::vector<Word> separators;  // rows of separators left open by vertices eliminated before
-
-  [[nodiscard]] std::size_t size() const noexcept { return variables.size(); }
-};
-
 inline DenseCore make_core(const SparseGraph& graph, std::span<const std::size_t> state_counts,
                            const std::vector<bool>& held_back, const std::vector<std::size_t>& eliminated) {
   std::vector<bool> gone(state_counts.size(), false);
@@ -202,198 +145,61 @@ inline DenseCore make_core(const SparseGraph& graph, std::span<const std::size_t
   return core;
 }
 
-/// One way of scoring vertices.
-struct Scoring {
-  bool weighted = false;     // fill edges count by the logarithms of their ends' state counts
-  double temperature = 0.0;  // of the noise; zero: none
-};
-
-/// One try: eliminates the core in a greedy order with fill counts kept up to date.
-class GreedyElimination {
+/// Searches from one core: single tries, and what they add up to.
+class OrderSearch {
  public:
-  /// `core` must outlive this.
-  explicit GreedyElimination(const DenseCore& core) : core_(core), words_(core.words) {}
-
-  /// Adds the core's vertices to `progress`. False, leaving it incomplete, once its total exceeds `most`.
-  bool run(const Scoring& scoring, SplitMix random, double most, EliminationProgress& progress) {
-    start(scoring);
-    for (const bool held_back : {false, true}) {
-      candidates_.clear();
-      for (std::size_t v = 0; v < core_.size(); ++v) {
-        if (core_.held_back[v] == held_back) candidates_.push_back(v);
-      }
-      while (!candidates_.empty()) {
-        const std::size_t at = cheapest(scoring, random);
-        const std::size_t v = candidates_[at];
-        candidates_[at] = candidates_.back();
-        candidates_.pop_back();
-        eliminate(v, progress);
-        if (progress.total > most) return false;
-      }
-    }
-    return true;
+  OrderSearch(const DenseCore& core, EliminationProgress prefix, std::uint64_t seed)
+      : prefix_(std::move(prefix)), elimination_(core), size_(core.size()), seed_(seed), dice_(~seed) {
+    best_.total = std::numeric_limits<double>::infinity();
   }
+
+  /// Every third try starts from nothing; the others, once there have been some, keep a beginning of the best order.
+  void try_once() {
+    static constexpr std::array<double, 6> temperatures = {0.02, 0.1, 0.2, 0.3, 0.4, 0.5};
+    static constexpr std::size_t first_tries = 20;
+    const std::size_t number = tries_++;
+    const double temperature = number < 2 ? 0.0 : temperatures[number / 2 % temperatures.size()];
+    const bool anew = number < first_tries || number % 3 == 0;
+    const std::size_t kept = anew ? 0 : static_cast<std::size_t>(dice_() % size_);
+    EliminationProgress progress = prefix_;
+    const bool finished =
+        elimination_.run({number % 2 == 1, temperature}, SplitMix(seed_ + 0x632be59bd9b4e019U * number),
+                         std::span(best_order_).first(kept), best_.total, progress);
+    if (number > 0 && !(finished && progress.total < best_.total)) return;
+    best_ = std::move(progress);
+    best_order_ = elimination_.order();
+    steps_to_best_ = elimination_.steps();
+  }
+
+  [[nodiscard]] std::size_t tries() const noexcept { return tries_; }
+
+  /// Whether more tries are worth their steps beside what the tables cost, and likely to find something.
+  [[nodiscard]] bool worth_going_on(const OrderEffort& effort) const {
+    static constexpr double patience = 8.0;
+    const double steps = elimination_.steps();
+    if (size_ <= 1 || steps > patience * steps_to_best_ + effort.steps_without_success) return false;
+    return steps < std::min(effort.most_steps, effort.steps_per_entry * best_.total);
+  }
+
+  EliminationProgress take() { return std::move(best_); }
 
  private:
-  [[nodiscard]] Word* row(std::size_t v) { return rows_.data() + v * words_; }
-
-  void start(const Scoring& scoring) {
-    const std::size_t n = core_.size();
-    rows_ = core_.rows;
-    if (scoring.weighted) {
-      weights_ = core_.log_states;
-    } else {
-      weights_.assign(n, 1);
-    }
-    open_.clear();
-    for (std::size_t s = 0; s * words_ < core_.separators.size(); ++s) open_.push_back(&core_.separators[s * words_]);
-    fill_.assign(n, 0);
-    clique_bits_.assign(n, 0);
-    keys_.assign(n, 0.0);
-    stale_.assign(n, 1);
-    for (std::size_t v = 0; v < n; ++v) {
-      const Word* around = row(v);
-      clique_bits_[v] = core_.log_states[v];
-      std::int64_t twice = 0;
-      for_each_in(around, [&](std::size_t u) {
-        clique_bits_[v] += core_.log_states[u];
-        twice += weights_[u] * (weight_of_difference(around, row(u)) - weights_[u]);
-      });
-      fill_[v] = twice / 2;
-    }
-  }
-
-  template <typename Visit>
-  void for_each_in(const Word* set, Visit&& visit) const {
-    for (std::size_t i = 0; i < words_; ++i) for_each_bit(set[i], i * word_bits, visit);
-  }
-
-  [[nodiscard]] std::int64_t weight_of_difference(const Word* set, const Word* without) const {
-    std::int64_t sum = 0;
-    for (std::size_t i = 0; i < words_; ++i) {
-      for_each_bit(set[i] & ~without[i], i * word_bits, [&](std::size_t u) { sum += weights_[u]; });
-    }
-    return sum;
-  }
-
-  /// Position among the candidates; the first simplicial one if there is any.
-  std::size_t cheapest(const Scoring& scoring, SplitMix& random) {
-    std::size_t best = 0;
-    double best_key = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < candidates_.size(); ++i) {
-      const std::size_t v = candidates_[i];
-      if (fill_[v] == 0) return i;
-      if (stale_[v] != 0) {
-        stale_[v] = 0;
-        keys_[v] = key(v, scoring, random);
-      }
-      if (keys_[v] < best_key) {
-        best_key = keys_[v];
-        best = i;
-      }
-    }
-    return best;
-  }
-
-  /// The score; without noise ties go to the smaller clique.
-  [[nodiscard]] double key(std::size_t v, const Scoring& scoring, SplitMix& random) const {
-    const auto score = static_cast<double>(fill_[v]);
-    if (scoring.temperature == 0.0) return score + 1e-9 * static_cast<double>(clique_bits_[v]);
-    const double uniform = (static_cast<double>(random() >> 11U) + 0.5) * 0x1.0p-53;
-    return std::log(score) - scoring.temperature * std::log(-std::log(uniform));
-  }
-
-  /// Joins a and b, which are neighbours of some vertex but not of each other.
-  void join(std::size_t a, std::size_t b) {
-    Word* row_a = row(a);
-    Word* row_b = row(b);
-    const std::int64_t edge = weights_[a] * weights_[b];
-    std::int64_t only_a = 0;
-    std::int64_t only_b = 0;
-    for (std::size_t i = 0; i < words_; ++i) {
-      const std::size_t base = i * word_bits;
-      for_each_bit(row_a[i] & row_b[i], base, [&](std::size_t c) {
-        fill_[c] -= edge;
-        stale_[c] = 1;
-      });
-      for_each_bit(row_a[i] & ~row_b[i], base, [&](std::size_t c) { only_a += weights_[c]; });
-      for_each_bit(row_b[i] & ~row_a[i], base, [&](std::size_t c) { only_b += weights_[c]; });
-    }
-    fill_[a] += weights_[b] * only_a;
-    fill_[b] += weights_[a] * only_b;
-    clique_bits_[a] += core_.log_states[b];
-    clique_bits_[b] += core_.log_states[a];
-    set_bit(row_a, b);
-    set_bit(row_b, a);
-  }
-
-  /// Whether the clique of v is more than the separator of one eliminated before; resolves the separators that hold v.
-  bool is_maximal(std::size_t v) {
-    bool maximal = true;
-    for (std::size_t i = 0; i < open_.size();) {
-      const Word* separator = open_[i];
-      if (!has_bit(separator, v)) {
-        ++i;
-        continue;
-      }
-      bool equal = true;
-      for (std::size_t w = 0; w < words_ && equal; ++w) equal = (row(v)[w] & ~separator[w]) == 0;
-      if (equal) maximal = false;
-      open_[i] = open_.back();
-      open_.pop_back();
-    }
-    return maximal;
-  }
-
-  void eliminate(std::size_t v, EliminationProgress& progress) {
-    const bool maximal = is_maximal(v);
-    Word* around = row(v);
-    double entries = core_.states[v];
-    neighbours_.clear();
-    for_each_in(around, [&](std::size_t u) {
-      neighbours_.push_back(u);
-      entries *= core_.states[u];
-    });
-    if (fill_[v] != 0) complete(around);
-    for (const std::size_t u : neighbours_) {
-      fill_[u] -= weights_[v] * (weight_of_difference(row(u), around) - weights_[v]);
-      clear_bit(row(u), v);
-      clique_bits_[u] -= core_.log_states[v];
-      stale_[u] = 1;
-    }
-    if (!neighbours_.empty()) open_.push_back(around);
-    progress.add(core_.variables[v], entries, maximal);
-  }
-
-  /// Joins all of `neighbours_`, whose bits are `around`.
-  void complete(const Word* around) {
-    for (const std::size_t a : neighbours_) {
-      for (std::size_t i = a / word_bits; i < words_; ++i) {
-        for_each_bit(around[i] & ~row(a)[i], i * word_bits, [&](std::size_t b) {
-          if (b > a) join(a, b);
-        });
-      }
-    }
-  }
-
-  const DenseCore& core_;
-  std::size_t words_;
-  std::vector<Word> rows_;  // of an eliminated vertex: its neighbours at that time
-  std::vector<std::int64_t> weights_;
-  std::vector<std::int64_t> fill_;         // weight of the edges its elimination would add
-  std::vector<std::int64_t> clique_bits_;  // log of the table entries of its clique
-  std::vector<double> keys_;
-  std::vector<char> stale_;  // the score changed since the key was worked out
-  std::vector<std::size_t> candidates_;
-  std::vector<const Word*> open_;  // separators of eliminated cliques, none of whose vertices is eliminated yet
-  std::vector<std::size_t> neighbours_;
+  EliminationProgress prefix_;
+  GreedyElimination elimination_;
+  std::size_t size_;
+  std::uint64_t seed_;
+  SplitMix dice_;
+  std::size_t tries_ = 0;
+  EliminationProgress best_;
+  std::vector<std::size_t> best_order_;  // vertices of the core
+  double steps_to_best_ = 0.0;
 };
 
 }  // namespace detail
 
 inline EliminationOrder find_order(std::span<const std::size_t> state_counts,
                                    std::span<const std::vector<std::size_t>> scopes, std::span<const std::size_t> last,
-                                   std::size_t tries, std::uint64_t seed) {
+                                   const OrderEffort& effort) {
   std::vector<bool> held_back(state_counts.size(), false);
   for (const std::size_t v : last) held_back[v] = true;
   std::vector<bool> allowed = held_back;
@@ -403,18 +209,10 @@ inline EliminationOrder find_order(std::span<const std::size_t> state_counts,
   detail::EliminationProgress prefix;
   graph.take_off(std::move(allowed), prefix);
   const detail::DenseCore core = detail::make_core(graph, state_counts, held_back, prefix.order);
-
-  detail::EliminationProgress best;
-  best.total = std::numeric_limits<double>::infinity();
-  detail::GreedyElimination elimination(core);
-  for (std::size_t i = 0; i < std::max<std::size_t>(tries, 1); ++i) {
-    const double temperature = i < 2 ? 0.0 : 0.3 + 0.05 * static_cast<double>(i / 2 % 5);
-    detail::EliminationProgress progress = prefix;
-    const bool finished = elimination.run({i % 2 == 1, temperature}, detail::SplitMix(seed + 0x632be59bd9b4e019U * i),
-                                          best.total, progress);
-    if ((finished && progress.total < best.total) || i == 0) best = std::move(progress);
-    if (core.size() <= 1) break;
-  }
+  detail::OrderSearch search(core, std::move(prefix), effort.seed);
+  search.try_once();
+  while (core.size() > 1 && (search.tries() < effort.tries || search.worth_going_on(effort))) search.try_once();
+  detail::EliminationProgress best = search.take();
   return {std::move(best.order), best.total, best.largest};
 }
 

@@ -14,9 +14,11 @@ namespace faultodds {
 struct SolverOptions {
   /// Tables of one plan may take this much; beyond it TooLarge is thrown before anything is allocated.
   double memory_limit_bytes = 8.0 * 1024 * 1024 * 1024;
-  /// Tries for a good elimination order (the first one is without noise). More tries, smaller tables.
+  /// Tries for a good elimination order at least (the first one is without noise). More tries, smaller tables.
   std::size_t order_tries = 24;
   std::uint64_t order_seed = 1;
+  /// Further tries, the more the larger the tables: OrderEffort::steps_per_entry.
+  double order_steps_per_entry = 20.0;
   /// Models whose whole tree stays below this many table entries get one plan for all cases. Others get a plan for the
   /// relevant part of each case. Models without noisy-MAX tables get one plan wherever memory allows.
   double whole_tree_entries = 1 << 15;

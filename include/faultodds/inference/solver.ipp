@@ -11,10 +11,18 @@
 namespace faultodds {
 namespace detail {
 
-inline EliminationOrder order_of(const Network& network, std::size_t tries, std::uint64_t seed) {
+inline EliminationOrder order_of(const Network& network, const OrderEffort& effort) {
   std::vector<std::vector<std::size_t>> scopes;
   for (const Potential& factor : network.factors) scopes.push_back(factor.scope);
-  return find_order(network.state_counts, scopes, {}, tries, seed);
+  return find_order(network.state_counts, scopes, {}, effort);
+}
+
+inline OrderEffort effort_of(const SolverOptions& options) {
+  OrderEffort effort;
+  effort.tries = options.order_tries;
+  effort.seed = options.order_seed;
+  effort.steps_per_entry = options.order_steps_per_entry;
+  return effort;
 }
 
 inline Network whole_network(const FaultModel& model) {
@@ -33,9 +41,9 @@ inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, cons
   const bool chains = has_chains(model);
   Network network = whole_network(model);
   if (chains && factor_entries(network) > options.whole_tree_entries) return nullptr;  // a tree is hardly smaller
-  EliminationOrder order = order_of(network, 1, options.order_seed);
+  EliminationOrder order = order_of(network, {1, options.order_seed});
   if (chains && order.total_entries > most_saved * options.whole_tree_entries) return nullptr;
-  order = order_of(network, options.order_tries, options.order_seed);
+  order = order_of(network, effort_of(options));
   if (chains && order.total_entries > options.whole_tree_entries) return nullptr;
   if (Plan::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
   return std::make_shared<const Plan>(std::move(network), order.order, options.memory_limit_bytes, options.checkpoint);
@@ -50,7 +58,7 @@ inline Solver::Solver(FaultModel model, SolverOptions options) {
 
 inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options) {
   const Network network = detail::whole_network(model);
-  const EliminationOrder order = detail::order_of(network, options.order_tries, options.order_seed);
+  const EliminationOrder order = detail::order_of(network, detail::effort_of(options));
   return estimate_cost(make_clique_tree(network, order.order), network.state_counts);
 }
 

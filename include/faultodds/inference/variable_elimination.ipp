@@ -22,7 +22,7 @@ inline EliminationOrder affordable_order(std::span<const Potential> factors, std
   std::vector<std::vector<std::size_t>> scopes;
   for (const Potential& factor : factors) scopes.push_back(factor.scope);
   if (!table.empty()) scopes.emplace_back(table.begin(), table.end());
-  EliminationOrder found = find_order(state_counts, scopes, last, elimination_tries, elimination_seed);
+  EliminationOrder found = find_order(state_counts, scopes, last, {elimination_tries, elimination_seed});
   const double bytes = found.total_entries * static_cast<double>(sizeof(double));
   if (bytes > memory_limit_bytes) {
     throw TooLarge(table.empty() ? "elimination" : "the joint of " + std::to_string(table.size()) + " variables", bytes,
