@@ -1,8 +1,8 @@
-// How a clique's table lies in memory, and the one sweep that all propagation is made of.
+// How a clique's table lies in memory, and how the clique meets tables over some of its slots.
 //
 // The table is a list of blocks. A block holds all states of the clique's inner slots side by side, padded to whole
-// vectors; the outer slots say which block. Messages, findings and marginals are operands, all alike: one that has an
-// inner slot is met lane by lane, one without is a single number for the whole block.
+// vectors; the outer slots say which block. A table over some of the slots is a scalar to the clique where it has none
+// of the inner slots (one entry for a block), otherwise a vector (one entry for each entry of a block).
 #pragma once
 
 #include <cstddef>
@@ -10,91 +10,77 @@
 #include <span>
 #include <vector>
 
+#include "faultodds/inference/aligned.hpp"
 #include "faultodds/inference/clique_tree.hpp"
+#include "faultodds/inference/kernels.hpp"
 
 namespace faultodds::detail {
 
-inline constexpr std::size_t lanes = 4;        ///< doubles in a vector
-inline constexpr std::size_t most_inner = 64;  ///< table entries in a block at most
+using Slots = std::vector<std::size_t>;
 
-/// A table over some slots of a clique as the sweep meets it. In its own (canonical) form, slots ascending and the last
-/// running fastest, it has `size` entries; spread out for the sweep it has `spread` entries.
-struct Operand {
+/// Where the entries of a table lie: entry of a configuration = sum of its digits times the strides.
+struct Form {
+  Slots slots;
+  std::vector<std::size_t> strides;  ///< by slot
   std::size_t size = 1;
-  std::size_t spread = 1;
-  bool vector = false;  ///< met lane by lane
-  std::vector<std::uint32_t>
-      source;  ///< by spread entry: its canonical entry; `size` where it is padding. Empty: the same
+  std::size_t granule = 1;  ///< entries that stay together: a whole block of inner states, or one
 };
 
-struct Layout {
-  std::vector<std::size_t> inner;  ///< slots, the last running fastest
-  std::vector<std::size_t> outer;  ///< slots, the last running fastest
-  std::size_t width = lanes;       ///< doubles in a block, padding included
-  std::size_t blocks = 1;
-  std::vector<Operand> operands;
-  std::vector<std::uint32_t> offsets;  ///< [block][operand]: where the operand's entry or vector for the block begins
-  std::vector<std::uint32_t> kept;     ///< numbers of the blocks that are kept, ascending; empty where all are
+/// The usual form: the last slot runs fastest, no gaps.
+[[nodiscard]] Form dense_form(Slots order, std::span<const std::size_t> state_counts);
 
-  [[nodiscard]] const std::uint32_t* offsets_of(std::size_t block) const {
-    return offsets.data() + block * operands.size();
-  }
+struct Layout {
+  Slots inner;                ///< ascending; the last runs fastest
+  Slots outer;                ///< the last runs fastest
+  std::size_t width = lanes;  ///< doubles in a block, padding included
+  std::size_t blocks = 1;
+  std::vector<std::uint32_t> kept;  ///< numbers of the blocks that are kept, ascending; empty where all are
+
   [[nodiscard]] std::size_t table_size() const noexcept { return blocks * width; }
 };
 
-/// The inner slots that make a sweep with operands over `scopes` cheapest, ascending.
-[[nodiscard]] std::vector<std::size_t> choose_inner(const Clique& clique, std::span<const std::size_t> state_counts,
-                                                    std::span<const std::vector<std::size_t>> scopes);
+/// How a clique meets a table: not at all lane by lane, with all inner slots of the clique, or with some of them.
+enum class Meeting : std::uint8_t { scalar, whole, partial };
+[[nodiscard]] Meeting meeting_of(const Slots& inner, const Slots& scope);
 
-/// Lays out a clique for operands over `scopes` (each an ascending subset of its slots).
-[[nodiscard]] Layout make_layout(const Clique& clique, std::span<const std::size_t> state_counts,
-                                 std::span<const std::vector<std::size_t>> scopes);
+/// The layout that makes a sweep with messages over the clique's separator and over `below` cheapest. `above` is the
+/// layout of the parent, null for the root.
+[[nodiscard]] Layout choose_layout(const Clique& clique, std::span<const std::size_t> state_counts,
+                                   std::span<const Slots* const> below, const Layout* above);
 
-/// An operand taking part in a sweep: its column in the layout and its spread-out values.
-struct Input {
-  std::size_t column;
-  const double* values;
-};
-struct Output {
-  std::size_t column;
-  double* values;
-};
+/// The form in which a clique with this layout would like a table over `scope`: by its outer slots, then whole blocks
+/// where it meets the table lane by lane.
+[[nodiscard]] Form own_form(const Layout& layout, const Slots& scope, std::span<const std::size_t> state_counts);
 
-/// Operands of a sweep, split by how they are met. Kept between sweeps so that its memory is used again.
-template <typename Part>
-struct Parts {
-  std::vector<Part> scalars;
-  std::vector<Part> vectors;
+/// The form of the message between two cliques, such that as few as possible need a copy of it.
+[[nodiscard]] Form message_form(const Layout& above, const Layout& below, const Slots& separator,
+                                std::span<const std::size_t> state_counts);
 
-  void clear() {
-    scalars.clear();
-    vectors.clear();
-  }
-  void add(const Layout& layout, Part part) {
-    (layout.operands[part.column].vector ? vectors : scalars).push_back(part);
-  }
+/// How a clique reads and writes a message: straight in the message's form, or through a copy spread out for it.
+struct Side {
+  bool vector = false;
+  std::vector<std::uint32_t> source;  ///< by entry of the copy: the message's entry; empty: no copy
+  std::size_t begin = 0;              ///< of the copy among all copies of a propagation
+
+  [[nodiscard]] bool straight() const noexcept { return source.empty(); }
 };
 
-/// For every entry of the table: the product of the table, `scale` and all inputs is added to all outputs.
-void sweep(const Layout& layout, const double* table, double scale, const Parts<Input>& inputs,
-           const Parts<Output>& outputs);
+/// The side of a clique on a message over `scope`, and the form in which it addresses it.
+struct Addressing {
+  Side side;
+  Form form;
+};
+[[nodiscard]] Addressing address(const Layout& layout, const Slots& scope, const Form& message,
+                                 std::span<const std::size_t> state_counts);
 
-/// table *= product of the inputs.
-void multiply_in(const Layout& layout, double* table, const Parts<Input>& inputs);
+/// Entry of `form` for each lane of a block whose outer digits are zero; padding repeats lane 0.
+[[nodiscard]] std::vector<std::size_t> lane_entries(const Layout& layout, const Form& form,
+                                                    std::span<const std::size_t> state_counts);
 
-/// Narrows an operand to its support and to what the kept blocks meet: canonical entry i moves to place[i], or is gone
-/// where that is `support`, the new number of entries.
-void keep_support(Layout& layout, std::size_t column, std::span<const std::uint32_t> place, std::size_t support);
-
-/// Adds a table up onto some of the clique's slots (in this order, the last running fastest) and normalises the result.
-[[nodiscard]] std::vector<double> sum_onto(const Layout& layout, std::span<const double> table,
-                                           std::span<const std::size_t> scope,
-                                           std::span<const std::size_t> state_counts);
-
-/// Canonical form to spread-out form; returns `values` itself where both are the same.
-const double* spread_out(const Operand& operand, const double* values, double* scratch);
-/// Adds up a spread-out operand into its canonical form (overwritten).
-void gather_up(const Operand& operand, const double* spread, double* values);
+/// copy[i] = message[source[i]]
+void spread_out(const Side& side, const double* message, double* copy);
+/// message[source[i]] += copy[i], onto zeros
+void gather_up(const Side& side, const double* copy, double* message, std::size_t message_size);
 
 }  // namespace faultodds::detail
 

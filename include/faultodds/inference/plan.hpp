@@ -16,20 +16,32 @@ namespace faultodds {
 /// root is one wherever no finding lies behind it. Blocks that are zero in the belief without findings are dropped.
 class Plan {
  public:
-  /// Where a slot's findings enter and its marginal is read.
+  /// Where a slot's findings enter and its marginal is read. An outer slot has a column of its own; what concerns inner
+  /// slots is the same for all blocks.
   struct Home {
     std::size_t slot = 0;
-    std::size_t column = 0;  ///< in the layout of the clique
+    std::size_t column = 0;
+    std::vector<std::uint8_t> state_of_lane;  ///< of an inner slot; empty: an outer one
+  };
+
+  /// Of a clique's separator, in both directions.
+  struct Message {
+    std::size_t begin = 0;  ///< among all messages
+    std::size_t size = 1;
+    detail::Side above;  ///< as the parent meets it
+    detail::Side below;  ///< as the clique meets it; its column is 0
   };
 
   struct Node {
     Clique shape;
     detail::Layout layout;
-    std::vector<double> table;               ///< [block][width]
-    std::vector<std::size_t> child_columns;  ///< by child; the parent's column is 0
+    std::size_t columns = 1;
+    std::vector<std::uint32_t> offsets;  ///< [block][column]: parent, children, outer homes
+    detail::AlignedDoubles table;        ///< [block][width]
+    Message message;
     std::vector<Home> homes;
-    std::size_t message_begin = 0;  ///< of this clique's separator among all messages
-    std::size_t message_size = 1;
+    std::size_t inner_homes = 0;
+    std::size_t lanes_begin = 0;  ///< of the clique's lane weights among all
   };
 
   /// Compiles `network` under the elimination order (all its slots). Throws TooLarge before any table is allocated.
@@ -44,6 +56,11 @@ class Plan {
   [[nodiscard]] std::size_t state_begin(std::size_t slot) const { return state_begin_[slot]; }
   [[nodiscard]] std::size_t total_states() const noexcept { return state_begin_.back(); }
   [[nodiscard]] std::size_t total_messages() const noexcept { return total_messages_; }
+  [[nodiscard]] std::size_t total_copies() const noexcept { return total_copies_; }
+  [[nodiscard]] std::size_t total_lanes() const noexcept { return total_lanes_; }
+  /// Doubles that the sums of one sweep can need before they are gathered up.
+  [[nodiscard]] std::size_t most_sums() const noexcept { return most_sums_; }
+  [[nodiscard]] std::size_t most_columns() const noexcept { return most_columns_; }
   /// Logarithm of the sum of the product of all factors; minus infinity where that is zero.
   [[nodiscard]] double log_constant() const noexcept { return log_constant_; }
   /// Gives the caller a chance to stop: called for every clique that is built or swept.
@@ -52,23 +69,25 @@ class Plan {
   }
   /// Bytes of all tables and offsets.
   [[nodiscard]] double bytes() const noexcept { return bytes_; }
+  [[nodiscard]] const detail::Kernels& kernels() const noexcept { return *kernels_; }
 
  private:
-  struct Scratch;
+  struct Building;
   struct Largest {
     double bytes = 0.0;          ///< of all tables
     double block_entries = 0.0;  ///< of the largest table
   };
-  using Scopes = std::vector<std::vector<std::size_t>>;  ///< of a clique's operands
 
   Plan(const Network& network, std::span<const std::size_t> order);
-  void place_homes(const CliqueTree& tree);
-  [[nodiscard]] Scopes operand_scopes(std::size_t index) const;
+  void choose_layouts(CliqueTree tree);
+  void place_homes();
   [[nodiscard]] Largest measure() const;
   [[nodiscard]] std::vector<std::vector<const Potential*>> share_out(const std::vector<Potential>& factors) const;
-  void build(std::size_t index, const std::vector<const Potential*>& factors, Scratch& scratch);
-  void drop_blocks(Scratch& scratch);
-  void narrow_messages(const std::vector<double>& beliefs);
+  void fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building);
+  void drop_blocks(std::size_t index, Building& building);
+  void address_messages(const Building& building);
+  void address_homes(Node& node);
+  void count_scratch();
 
   std::vector<std::size_t> state_counts_;
   std::vector<std::size_t> slot_of_;
@@ -76,8 +95,13 @@ class Plan {
   std::vector<std::size_t> state_begin_;
   std::vector<Node> nodes_;
   std::size_t total_messages_ = 0;
+  std::size_t total_copies_ = 0;
+  std::size_t total_lanes_ = 0;
+  std::size_t most_sums_ = 0;
+  std::size_t most_columns_ = 0;
   double log_constant_ = 0.0;
   double bytes_ = 0.0;
+  const detail::Kernels* kernels_ = &detail::native_kernels();
   Checkpoint checkpoint_;
 };
 

@@ -12,17 +12,6 @@
 namespace faultodds {
 namespace detail {
 
-/// A factor's values with its scope brought into ascending order.
-inline Potential ascending(const Potential& factor, std::span<const std::size_t> state_counts) {
-  Potential result{factor.scope, {}};
-  std::sort(result.scope.begin(), result.scope.end());
-  if (result.scope == factor.scope) return factor;
-  result.values.reserve(factor.values.size());
-  walk(result.scope, state_counts, strides_in(factor.scope, result.scope, state_counts),
-       [&](std::size_t index) { result.values.push_back(factor.values[index]); });
-  return result;
-}
-
 /// Scales by a power of two so that the largest value is about one. Returns the exponent taken out.
 inline int take_exponent(double* values, std::size_t size, int tolerated) {
   double largest = 0.0;
@@ -39,90 +28,125 @@ inline int take_exponent(double* values, std::size_t size, int tolerated) {
 /// Below this, beside a largest value of about one, a message counts as zero: its reciprocal would overflow.
 inline constexpr double smallest_message = 1e-300;
 
-/// values = 1 / values, with 1/0 = 0 (it only ever meets zeros).
-inline void invert(double* values, std::size_t size) {
-  for (std::size_t i = 0; i < size; ++i) values[i] = values[i] < smallest_message ? 0.0 : 1.0 / values[i];
+/// inverse = scale / values, with 1/0 = 0 (it only ever meets zeros).
+inline void invert(const double* values, std::size_t size, double scale, double* inverse) {
+  for (std::size_t i = 0; i < size; ++i) inverse[i] = values[i] < smallest_message ? 0.0 : scale / values[i];
 }
 
-/// Ones in the block's entries, zeros in its padding.
-inline std::vector<double> unit_table(const Layout& layout, std::size_t block_entries) {
-  std::vector<double> table(layout.table_size(), 1.0);
-  if (block_entries == layout.width) return table;
-  for (std::size_t block = 0; block < layout.blocks; ++block) {
-    const auto begin = table.begin() + static_cast<std::ptrdiff_t>(block * layout.width);
-    std::fill(begin + static_cast<std::ptrdiff_t>(block_entries), begin + static_cast<std::ptrdiff_t>(layout.width),
-              0.0);
-  }
-  return table;
-}
+/// A table met by a clique while the plan is built: entry by entry, wherever its entries lie.
+template <typename Value>
+struct Met {
+  Value* values;
+  std::vector<std::size_t> of_lane;        // entry by lane, where the outer digits are zero
+  std::vector<std::size_t> outer_strides;  // by outer slot
+  std::size_t base = 0;                    // entry of lane 0's outer digits in the block at hand
 
-/// Removes the operands after the first `count`.
-inline void keep_columns(Layout& layout, std::size_t count) {
-  const std::size_t columns = layout.operands.size();
-  for (std::size_t block = 0; block < layout.blocks; ++block) {
-    for (std::size_t column = 0; column < count; ++column) {
-      layout.offsets[block * count + column] = layout.offsets[block * columns + column];
+  Met(const Layout& layout, const Form& form, Value* begin, std::span<const std::size_t> state_counts)
+      : values(begin),
+        of_lane(lane_entries(layout, form, state_counts)),
+        outer_strides(strides_of(form, layout.outer)) {}
+
+  [[nodiscard]] Value& at(std::size_t lane) const { return values[base + of_lane[lane]]; }
+};
+
+/// Calls visit(block) for all blocks, with the bases of `met` moved along.
+template <typename Value, typename Visit>
+void for_each_block(const Layout& layout, std::span<const std::size_t> state_counts, std::vector<Met<Value>>& met,
+                    Visit&& visit) {
+  const Slots& order = layout.outer;
+  Slots digits(order.size(), 0);
+  for (Met<Value>& table : met) table.base = 0;
+  for (std::size_t block = 0;; ++block) {
+    visit(block);
+    std::size_t i = order.size();
+    while (i-- > 0) {
+      const bool more = ++digits[i] < state_counts[order[i]];
+      for (Met<Value>& table : met) {
+        table.base = more ? table.base + table.outer_strides[i]
+                          : table.base - table.outer_strides[i] * (state_counts[order[i]] - 1);
+      }
+      if (more) break;
+      digits[i] = 0;
     }
+    if (i == no_slot) return;
   }
-  layout.operands.resize(count);
-  layout.offsets.resize(layout.blocks * count);
-  layout.offsets.shrink_to_fit();
 }
 
-/// True where some entry of the block is positive together with the spread-out belief of the parent's separator.
-inline bool block_lives(const Layout& layout, const std::vector<double>& table, std::size_t block,
-                        const double* belief) {
-  const double* entries = table.data() + block * layout.width;
-  const double* above = belief == nullptr ? nullptr : belief + layout.offsets_of(block)[0];
-  for (std::size_t lane = 0; lane < layout.width; ++lane) {
-    const double weight = above == nullptr ? 1.0 : layout.operands[0].vector ? above[lane] : above[0];
-    if (entries[lane] > 0.0 && weight > 0.0) return true;
-  }
-  return false;
-}
-
-inline void keep_living_blocks(Layout& layout, std::vector<double>& table, const double* belief) {
-  const std::size_t columns = layout.operands.size();
+/// Moves the living blocks together; `alive` by block.
+inline void keep_blocks(Layout& layout, AlignedDoubles& table, const std::vector<bool>& alive) {
   std::vector<std::uint32_t> kept;
   for (std::size_t block = 0; block < layout.blocks; ++block) {
-    if (block_lives(layout, table, block, belief)) kept.push_back(static_cast<std::uint32_t>(block));
+    if (alive[block]) kept.push_back(static_cast<std::uint32_t>(block));
   }
   if (kept.size() == layout.blocks) return;
   for (std::size_t to = 0; to < kept.size(); ++to) {
-    const std::size_t from = kept[to];
-    std::copy_n(table.begin() + static_cast<std::ptrdiff_t>(from * layout.width), layout.width,
+    std::copy_n(table.begin() + static_cast<std::ptrdiff_t>(kept[to] * layout.width), layout.width,
                 table.begin() + static_cast<std::ptrdiff_t>(to * layout.width));
-    std::copy_n(layout.offsets.begin() + static_cast<std::ptrdiff_t>(from * columns), columns,
-                layout.offsets.begin() + static_cast<std::ptrdiff_t>(to * columns));
   }
   layout.blocks = kept.size();
   layout.kept = std::move(kept);
   table.resize(layout.table_size());
   table.shrink_to_fit();
-  layout.offsets.resize(layout.blocks * columns);
-  layout.offsets.shrink_to_fit();
 }
+
+/// Offsets of all blocks that are kept into a table of this form.
+inline std::vector<std::uint32_t> block_entries(const Layout& layout, const Form& form,
+                                                std::span<const std::size_t> state_counts) {
+  std::vector<std::uint32_t> entries;
+  entries.reserve(layout.blocks);
+  std::uint32_t number = 0;  // of the block among all
+  walk(layout.outer, state_counts, strides_of(form, layout.outer), [&](std::size_t entry) {
+    const bool here = layout.kept.empty() || (entries.size() < layout.blocks && layout.kept[entries.size()] == number);
+    if (here) entries.push_back(static_cast<std::uint32_t>(entry));
+    ++number;
+  });
+  return entries;
+}
+
+/// New places for the entries of a table of which only some granules of `unit` entries are used.
+class Renumbering {
+ public:
+  Renumbering(std::size_t size, std::size_t unit) : unit_(unit), used_(size / unit, false) {}
+
+  void use(std::size_t entry) { used_[entry / unit_] = true; }
+  /// Call once, after all uses. Returns the number of entries that remain, at least one granule.
+  std::size_t close() {
+    std::uint32_t next = 0;
+    for (const bool used : used_) {
+      place_.push_back(next);
+      if (used) ++next;
+    }
+    if (next > 0) {
+      for (std::uint32_t& place : place_) place = std::min(place, next - 1);
+    }
+    return std::max<std::size_t>(next, 1) * unit_;
+  }
+  [[nodiscard]] bool used(std::size_t entry) const { return used_[entry / unit_]; }
+  /// The new place of an entry; some place within range where it is not used, for it is met by zeros only.
+  [[nodiscard]] std::uint32_t operator()(std::uint32_t entry) const {
+    const auto unit = static_cast<std::uint32_t>(unit_);
+    return place_[entry / unit] * unit + entry % unit;
+  }
+
+ private:
+  std::size_t unit_;
+  std::vector<bool> used_;
+  std::vector<std::uint32_t> place_;
+};
 
 }  // namespace detail
 
-/// Memory used while compiling.
-struct Plan::Scratch {
-  std::vector<double> messages;
-  std::vector<std::vector<double>> spread;  // by column
-  std::vector<double> sums;
-  detail::Parts<detail::Input> inputs;
-  detail::Parts<detail::Output> outputs;
-
-  const double* spread_out(const detail::Layout& layout, std::size_t column, const double* values) {
-    if (spread.size() <= column) spread.resize(column + 1);
-    spread[column].resize(layout.operands[column].spread);
-    return detail::spread_out(layout.operands[column], values, spread[column].data());
-  }
+/// Memory used while compiling: messages in their first form, with the entries that later turn out impossible.
+struct Plan::Building {
+  std::vector<detail::Form> forms;  // by clique: of its message
+  std::vector<std::size_t> begins;  // by clique
+  std::vector<double> messages;     // towards the root, later the beliefs without findings
 };
 
 inline Plan::Plan(const Network& network, std::span<const std::size_t> order)
     : state_counts_(network.state_counts), slot_of_(network.slot_of) {
-  place_homes(make_clique_tree(network, order));
+  choose_layouts(make_clique_tree(network, order));
+  place_homes();
 }
 
 inline double Plan::bytes_needed(const Network& network, std::span<const std::size_t> order) {
@@ -138,38 +162,79 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
     throw TooLarge("the junction tree", largest.bytes, std::min(memory_limit_bytes, most_entries * sizeof(double)),
                    "raise the memory limit, settle more findings first, or simplify the model");
   }
-  for (Potential& factor : network.factors) factor = detail::ascending(factor, state_counts_);
+  Building building;
+  std::size_t total = 0;
+  for (const Node& node : nodes_) {
+    const bool root = node.shape.parent == no_slot;
+    building.forms.push_back(root ? detail::Form{}
+                                  : detail::message_form(nodes_[node.shape.parent].layout, node.layout,
+                                                         node.shape.separator, state_counts_));
+    building.begins.push_back(total);
+    total += building.forms.back().size;
+  }
+  building.messages.assign(total, 0.0);
   const std::vector<std::vector<const Potential*>> factors_of = share_out(network.factors);
-  Scratch scratch;
-  scratch.messages.resize(total_messages_);
-  for (std::size_t c = nodes_.size(); c-- > 0;) build(c, factors_of[c], scratch);
-  drop_blocks(scratch);
-  narrow_messages(scratch.messages);
+  for (std::size_t c = nodes_.size(); c-- > 0;) fill(c, factors_of[c], building);
+  building.messages[0] = 1.0;
+  for (std::size_t c = 0; c < nodes_.size(); ++c) drop_blocks(c, building);
+  address_messages(building);
+  for (Node& node : nodes_) {
+    address_homes(node);
+    bytes_ += static_cast<double>(node.table.size() * sizeof(double) + node.offsets.size() * sizeof(std::uint32_t));
+  }
+  count_scratch();
 }
 
-inline Plan::Scopes Plan::operand_scopes(std::size_t index) const {
-  const Node& node = nodes_[index];
-  Scopes scopes{node.shape.separator};
-  for (const std::size_t child : node.shape.children) scopes.push_back(nodes_[child].shape.separator);
-  for (const Home& home : node.homes) scopes.push_back({home.slot});
-  return scopes;
+inline void Plan::choose_layouts(CliqueTree tree) {
+  for (std::size_t c = 0; c < tree.cliques.size(); ++c) {
+    const Clique& clique = tree.cliques[c];
+    std::vector<const detail::Slots*> below;
+    for (const std::size_t child : clique.children) below.push_back(&tree.cliques[child].separator);
+    const detail::Layout* above = clique.parent == no_slot ? nullptr : &nodes_[clique.parent].layout;
+    Node node;
+    node.layout = detail::choose_layout(clique, state_counts_, below, above);
+    node.shape = clique;
+    nodes_.push_back(std::move(node));
+  }
+}
+
+/// In the smallest clique that holds the slot.
+inline void Plan::place_homes() {
+  const std::size_t slots = state_counts_.size();
+  home_of_.assign(slots, no_slot);
+  state_begin_.assign(slots + 1, 0);
+  for (std::size_t slot = 0; slot < slots; ++slot) state_begin_[slot + 1] = state_begin_[slot] + state_counts_[slot];
+  std::vector<double> home_size(slots, std::numeric_limits<double>::infinity());
+  for (std::size_t c = 0; c < nodes_.size(); ++c) {
+    const double size = detail::size_of(nodes_[c].shape.slots, state_counts_);
+    for (const std::size_t slot : nodes_[c].shape.slots) {
+      if (size >= home_size[slot]) continue;
+      home_size[slot] = size;
+      home_of_[slot] = c;
+    }
+  }
+  for (Node& node : nodes_) node.columns = 1 + node.shape.children.size();
+  for (std::size_t slot = 0; slot < slots; ++slot) {
+    Node& node = nodes_[home_of_[slot]];
+    const bool inner = detail::holds(node.layout.inner, slot);
+    node.homes.push_back({slot, inner ? 0 : node.columns++, {}});
+    if (inner) ++node.inner_homes;
+  }
 }
 
 inline Plan::Largest Plan::measure() const {
   Largest largest;
-  for (std::size_t c = 0; c < nodes_.size(); ++c) {
-    const Scopes scopes = operand_scopes(c);
-    const std::vector<std::size_t> inner = detail::choose_inner(nodes_[c].shape, state_counts_, scopes);
-    const double block = detail::size_of(inner, state_counts_);
-    const double width = std::ceil(block / static_cast<double>(detail::lanes)) * static_cast<double>(detail::lanes);
-    const double blocks = detail::size_of(nodes_[c].shape.slots, state_counts_) / block;
-    largest.bytes += blocks * (width * sizeof(double) + static_cast<double>(scopes.size()) * sizeof(std::uint32_t));
+  for (const Node& node : nodes_) {
+    const double block = detail::size_of(node.layout.inner, state_counts_);
+    const double blocks = detail::size_of(node.shape.slots, state_counts_) / block;
+    const auto width = static_cast<double>(node.layout.width);
+    largest.bytes += blocks * (width * sizeof(double) + static_cast<double>(node.columns) * sizeof(std::uint32_t));
     largest.block_entries = std::max(largest.block_entries, blocks * width);
   }
   return largest;
 }
 
-/// Gives each factor (scope ascending) to the smallest clique that holds it.
+/// Gives each factor to the smallest clique that holds it.
 inline std::vector<std::vector<const Potential*>> Plan::share_out(const std::vector<Potential>& factors) const {
   std::vector<std::vector<std::size_t>> cliques_of(state_counts_.size());
   for (std::size_t c = 0; c < nodes_.size(); ++c) {
@@ -177,146 +242,177 @@ inline std::vector<std::vector<const Potential*>> Plan::share_out(const std::vec
   }
   std::vector<std::vector<const Potential*>> shares(nodes_.size());
   for (const Potential& factor : factors) {
-    std::size_t best = factor.scope.empty() ? 0 : no_slot;
+    if (factor.scope.empty()) {
+      shares[0].push_back(&factor);
+      continue;
+    }
+    const std::size_t rarest =
+        *std::min_element(factor.scope.begin(), factor.scope.end(),
+                          [&](std::size_t a, std::size_t b) { return cliques_of[a].size() < cliques_of[b].size(); });
+    std::size_t best = no_slot;
     double best_size = 0.0;
-    if (!factor.scope.empty()) {
-      const std::size_t rarest =
-          *std::min_element(factor.scope.begin(), factor.scope.end(),
-                            [&](std::size_t a, std::size_t b) { return cliques_of[a].size() < cliques_of[b].size(); });
-      for (const std::size_t c : cliques_of[rarest]) {
-        const std::vector<std::size_t>& slots = nodes_[c].shape.slots;
-        if (!std::includes(slots.begin(), slots.end(), factor.scope.begin(), factor.scope.end())) continue;
-        const double size = detail::size_of(slots, state_counts_);
-        if (best != no_slot && size >= best_size) continue;
-        best = c;
-        best_size = size;
-      }
+    for (const std::size_t c : cliques_of[rarest]) {
+      const std::vector<std::size_t>& slots = nodes_[c].shape.slots;
+      const bool holds_all = std::all_of(factor.scope.begin(), factor.scope.end(), [&](std::size_t slot) {
+        return std::binary_search(slots.begin(), slots.end(), slot);
+      });
+      if (!holds_all) continue;
+      const double size = detail::size_of(slots, state_counts_);
+      if (best != no_slot && size >= best_size) continue;
+      best = c;
+      best_size = size;
     }
     shares[best].push_back(&factor);
   }
   return shares;
 }
 
-inline void Plan::place_homes(const CliqueTree& tree) {
-  const std::size_t slots = state_counts_.size();
-  home_of_.assign(slots, no_slot);
-  state_begin_.assign(slots + 1, 0);
-  for (std::size_t slot = 0; slot < slots; ++slot) state_begin_[slot + 1] = state_begin_[slot] + state_counts_[slot];
-  std::vector<double> home_size(slots, std::numeric_limits<double>::infinity());
-  for (std::size_t c = 0; c < tree.cliques.size(); ++c) {
-    Node node;
-    node.shape = tree.cliques[c];
-    const double size = detail::size_of(node.shape.slots, state_counts_);
-    for (const std::size_t slot : node.shape.slots) {
-      if (size >= home_size[slot]) continue;
-      home_size[slot] = size;
-      home_of_[slot] = c;
-    }
-    for (std::size_t child = 0; child < node.shape.children.size(); ++child) node.child_columns.push_back(child + 1);
-    node.message_begin = total_messages_;
-    node.message_size = detail::count_states(node.shape.separator, state_counts_);
-    total_messages_ += node.message_size;
-    nodes_.push_back(std::move(node));
-  }
-  for (std::size_t slot = 0; slot < slots; ++slot) {
-    Node& node = nodes_[home_of_[slot]];
-    node.homes.push_back({slot, 1 + node.child_columns.size() + node.homes.size()});
-  }
-}
-
-inline void Plan::build(std::size_t index, const std::vector<const Potential*>& factors, Scratch& scratch) {
+/// The clique's table from its factors and the messages of its children, divided by its own message.
+inline void Plan::fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building) {
   pass_checkpoint();
   Node& node = nodes_[index];
-  Scopes scopes = operand_scopes(index);
-  const std::size_t columns = scopes.size();
-  std::vector<double> constants;
-  std::vector<const Potential*> tables;
-  for (const Potential* factor : factors) {
-    if (factor->scope.empty()) {
-      constants.push_back(factor->values[0]);
-    } else {
-      tables.push_back(factor);
-      scopes.push_back(factor->scope);
-    }
-  }
-  node.layout = detail::make_layout(node.shape, state_counts_, scopes);
   const detail::Layout& layout = node.layout;
-  node.table = detail::unit_table(layout, detail::count_states(layout.inner, state_counts_));
-  scratch.inputs.clear();
-  const auto enter = [&](std::size_t column, const double* values) {
-    scratch.inputs.add(layout, {column, scratch.spread_out(layout, column, values)});
+  std::vector<detail::Met<const double>> met;
+  for (const Potential* factor : factors) {
+    met.emplace_back(layout, detail::dense_form(factor->scope, state_counts_), factor->values.data(), state_counts_);
+  }
+  for (const std::size_t child : node.shape.children) {
+    met.emplace_back(layout, building.forms[child], building.messages.data() + building.begins[child], state_counts_);
+  }
+  const std::size_t entries = detail::count_states(layout.inner, state_counts_);
+  node.table.assign(layout.table_size(), 0.0);
+  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
+    double* row = node.table.data() + block * layout.width;
+    std::fill(row, row + entries, 1.0);
+    for (const detail::Met<const double>& table : met) {
+      for (std::size_t lane = 0; lane < entries; ++lane) row[lane] *= table.at(lane);
+    }
+  });
+
+  double* message = building.messages.data() + building.begins[index];
+  std::vector<detail::Met<double>> above{{layout, building.forms[index], message, state_counts_}};
+  detail::for_each_block(layout, state_counts_, above, [&](std::size_t block) {
+    const double* row = node.table.data() + block * layout.width;
+    for (std::size_t lane = 0; lane < entries; ++lane) above[0].at(lane) += row[lane];
+  });
+  const std::size_t size = building.forms[index].size;
+  std::vector<double> inverse(size);
+  detail::invert(message, size, 1.0, inverse.data());
+  above[0].values = inverse.data();
+  detail::for_each_block(layout, state_counts_, above, [&](std::size_t block) {
+    double* row = node.table.data() + block * layout.width;
+    for (std::size_t lane = 0; lane < entries; ++lane) row[lane] *= above[0].at(lane);
+  });
+  log_constant_ += index == 0 ? std::log(message[0]) : detail::take_exponent(message, size, 0) * std::numbers::ln2;
+}
+
+/// Takes the belief without findings from the parent, drops the blocks that are impossible under it, and passes the
+/// belief on.
+inline void Plan::drop_blocks(std::size_t index, Building& building) {
+  pass_checkpoint();
+  Node& node = nodes_[index];
+  std::vector<detail::Met<double>> met;
+  const auto meet = [&](std::size_t clique) {
+    met.emplace_back(node.layout, building.forms[clique], building.messages.data() + building.begins[clique],
+                     state_counts_);
   };
-  for (std::size_t i = 0; i < tables.size(); ++i) enter(columns + i, tables[i]->values.data());
-  for (std::size_t i = 0; i < node.shape.children.size(); ++i) {
-    enter(node.child_columns[i], scratch.messages.data() + nodes_[node.shape.children[i]].message_begin);
+  meet(index);
+  for (const std::size_t child : node.shape.children) {
+    double* message = building.messages.data() + building.begins[child];
+    std::fill(message, message + building.forms[child].size, 0.0);
+    meet(child);
   }
-  detail::multiply_in(layout, node.table.data(), scratch.inputs);
-  for (const double constant : constants) log_constant_ += std::log(constant);
-
-  double* message = scratch.messages.data() + node.message_begin;
-  scratch.sums.assign(layout.operands[0].spread, 0.0);
-  scratch.inputs.clear();
-  scratch.outputs.clear();
-  scratch.outputs.add(layout, {0, scratch.sums.data()});
-  detail::sweep(layout, node.table.data(), 1.0, scratch.inputs, scratch.outputs);
-  detail::gather_up(layout.operands[0], scratch.sums.data(), message);
-  std::vector<double> inverse(message, message + node.message_size);
-  detail::invert(inverse.data(), inverse.size());
-  scratch.inputs.add(layout, {0, scratch.spread_out(layout, 0, inverse.data())});
-  detail::multiply_in(layout, node.table.data(), scratch.inputs);
-  if (index == 0) {
-    log_constant_ += std::log(message[0]);
-  } else {
-    log_constant_ += detail::take_exponent(message, node.message_size, 0) * std::numbers::ln2;
-  }
-  detail::keep_columns(node.layout, columns);
+  const std::size_t entries = detail::count_states(node.layout.inner, state_counts_);
+  std::vector<bool> alive(node.layout.blocks, false);
+  detail::for_each_block(node.layout, state_counts_, met, [&](std::size_t block) {
+    double* row = node.table.data() + block * node.layout.width;
+    for (std::size_t lane = 0; lane < entries; ++lane) {
+      const double above = met[0].at(lane);
+      if (above <= 0.0) row[lane] = 0.0;
+      if (row[lane] <= 0.0) continue;
+      alive[block] = true;
+      // A product too small for a double still is possible.
+      const double belief = std::max(row[lane] * above, std::numeric_limits<double>::min());
+      for (std::size_t i = 1; i < met.size(); ++i) met[i].at(lane) += belief;
+    }
+  });
+  detail::keep_blocks(node.layout, node.table, alive);
 }
 
-inline void Plan::drop_blocks(Scratch& scratch) {
-  scratch.messages[nodes_[0].message_begin] = 1.0;
+/// Messages keep only the entries that are possible without findings; sides and offsets follow.
+inline void Plan::address_messages(const Building& building) {
+  static constexpr std::size_t alignment = detail::cache_line / sizeof(double);
   for (Node& node : nodes_) {
-    const double* belief = scratch.spread_out(node.layout, 0, scratch.messages.data() + node.message_begin);
-    detail::keep_living_blocks(node.layout, node.table, belief);
-    bytes_ +=
-        static_cast<double>(node.table.size() * sizeof(double) + node.layout.offsets.size() * sizeof(std::uint32_t));
-    scratch.inputs.clear();
-    scratch.outputs.clear();
-    scratch.inputs.add(node.layout, {0, belief});
-    std::vector<std::vector<double>> sums;
-    for (const std::size_t column : node.child_columns) {
-      sums.emplace_back(node.layout.operands[column].spread, 0.0);
-      scratch.outputs.add(node.layout, {column, sums.back().data()});
+    node.offsets.assign(node.layout.blocks * node.columns, 0);
+    total_messages_ = (total_messages_ + alignment - 1) / alignment * alignment;
+    node.message.begin = total_messages_;
+    const auto index = static_cast<std::size_t>(&node - nodes_.data());
+    const detail::Form& form = building.forms[index];
+    const double* belief = building.messages.data() + building.begins[index];
+    detail::Renumbering place(form.size, form.granule);
+    for (std::size_t entry = 0; entry < form.size; ++entry) {
+      if (belief[entry] > 0.0) place.use(entry);
     }
-    detail::sweep(node.layout, node.table.data(), 1.0, scratch.inputs, scratch.outputs);
-    for (std::size_t i = 0; i < sums.size(); ++i) {
-      const Node& child = nodes_[node.shape.children[i]];
-      detail::gather_up(node.layout.operands[node.child_columns[i]], sums[i].data(),
-                        scratch.messages.data() + child.message_begin);
+    node.message.size = place.close();
+    total_messages_ += node.message.size;
+
+    const auto meet = [&](Node& at, std::size_t column, detail::Side& side) {
+      detail::Addressing addressing = detail::address(at.layout, node.shape.separator, form, state_counts_);
+      side = std::move(addressing.side);
+      std::vector<std::uint32_t> entries = detail::block_entries(at.layout, addressing.form, state_counts_);
+      if (side.straight()) {
+        for (std::uint32_t& entry : entries) entry = place(entry);
+      } else {
+        detail::Renumbering copy_place(addressing.form.size, addressing.form.granule);
+        for (const std::uint32_t entry : entries) copy_place.use(entry);
+        std::vector<std::uint32_t> source(copy_place.close());
+        for (std::uint32_t entry = 0; entry < addressing.form.size; ++entry) {
+          if (copy_place.used(entry)) source[copy_place(entry)] = place(side.source[entry]);
+        }
+        side.source = std::move(source);
+        for (std::uint32_t& entry : entries) entry = copy_place(entry);
+        total_copies_ = (total_copies_ + alignment - 1) / alignment * alignment;
+        side.begin = total_copies_;
+        total_copies_ += side.source.size();
+      }
+      for (std::size_t block = 0; block < entries.size(); ++block)
+        at.offsets[block * at.columns + column] = entries[block];
+    };
+    meet(node, 0, node.message.below);
+    if (node.shape.parent == no_slot) continue;
+    Node& parent = nodes_[node.shape.parent];
+    const auto child = std::find(parent.shape.children.begin(), parent.shape.children.end(), index);
+    meet(parent, 1 + static_cast<std::size_t>(child - parent.shape.children.begin()), node.message.above);
+  }
+}
+
+inline void Plan::address_homes(Node& node) {
+  const detail::Slots none;
+  for (Home& home : node.homes) {
+    const detail::Form form = detail::dense_form({home.slot}, state_counts_);
+    if (home.column == 0) {
+      for (const std::size_t state : detail::lane_entries(node.layout, form, state_counts_)) {
+        home.state_of_lane.push_back(static_cast<std::uint8_t>(state));
+      }
+      continue;
+    }
+    const std::vector<std::uint32_t> entries = detail::block_entries(node.layout, form, state_counts_);
+    for (std::size_t block = 0; block < entries.size(); ++block) {
+      node.offsets[block * node.columns + home.column] = entries[block];
     }
   }
 }
 
-/// Messages hold only the separator states that are possible without findings (`beliefs`, as drop_blocks leaves them).
-inline void Plan::narrow_messages(const std::vector<double>& beliefs) {
-  total_messages_ = 0;
+inline void Plan::count_scratch() {
   for (Node& node : nodes_) {
-    std::vector<std::uint32_t> place(node.message_size);
-    std::uint32_t support = 0;
-    for (std::size_t s = 0; s < place.size(); ++s) support += beliefs[node.message_begin + s] > 0.0 ? 1U : 0U;
-    std::uint32_t next = 0;
-    for (std::size_t s = 0; s < place.size(); ++s) place[s] = beliefs[node.message_begin + s] > 0.0 ? next++ : support;
-    detail::keep_support(node.layout, 0, place, support);
-    if (node.shape.parent != no_slot) {
-      Node& above = nodes_[node.shape.parent];
-      const auto child = std::find(above.shape.children.begin(), above.shape.children.end(),
-                                   static_cast<std::size_t>(&node - nodes_.data()));
-      detail::keep_support(above.layout,
-                           above.child_columns[static_cast<std::size_t>(child - above.shape.children.begin())], place,
-                           support);
-    }
-    node.message_begin = total_messages_;
-    node.message_size = support;
-    total_messages_ += support;
+    node.lanes_begin = total_lanes_;
+    if (node.inner_homes > 0) total_lanes_ += node.layout.width;
+    std::size_t sums = node.message.below.source.size();
+    std::size_t from_children = 0;
+    for (const std::size_t child : node.shape.children) from_children += nodes_[child].message.above.source.size();
+    sums = std::max(sums, from_children);
+    most_sums_ = std::max(most_sums_, sums);
+    most_columns_ = std::max(most_columns_, node.columns);
   }
 }
 

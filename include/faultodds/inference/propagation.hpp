@@ -12,7 +12,7 @@
 namespace faultodds {
 
 /// Copies share the plan and nothing else. Only what a changed finding touches is worked out again: messages towards
-/// the root on its path, and outward messages as far as somebody asks.
+/// the root on its path, and outward messages as far as somebody asks. Nothing is allocated after construction.
 class Propagation {
  public:
   explicit Propagation(std::shared_ptr<const Plan> plan);
@@ -34,31 +34,47 @@ class Propagation {
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> scope);
 
  private:
+  /// The operands of a sweep, in memory that is used again and again.
+  struct Operands {
+    std::vector<detail::Input> scalar_inputs, vector_inputs;
+    std::vector<detail::Output> scalar_outputs, vector_outputs;
+
+    void clear();
+    void add(bool vector, detail::Input input) { (vector ? vector_inputs : scalar_inputs).push_back(input); }
+    void add(bool vector, detail::Output output) { (vector ? vector_outputs : scalar_outputs).push_back(output); }
+  };
+
   void touch(std::size_t slot);
+  void weigh_lanes(const Plan::Node& node);
   void collect();
   void send_up(std::size_t index);
   void visit(std::size_t index);
   void reach(std::size_t index);
-  void enter(const Plan::Node& node, std::size_t column, const double* values);
   void enter_from_below(const Plan::Node& node);
-  void normalise_homes(const Plan::Node& node);
-  double* sums_of(const detail::Layout& layout, std::size_t column);
+  void enter_from_above(const Plan::Node& node);
+  void sweep(const Plan::Node& node, double scale, double* lane_sums);
+  void pass_down(const Plan::Message& message, bool divide, const double* sums);
+  void read_homes(const Plan::Node& node, const double* lane_sums);
+  void multiply_block(const Plan::Node& node, std::size_t block, std::span<double> product) const;
 
   std::shared_ptr<const Plan> plan_;
-  std::vector<double> weights_;             // by slot and state
-  std::vector<std::uint8_t> weighted_;      // by slot
-  std::vector<std::uint32_t> findings_in_;  // by clique: weighted slots at home here or behind it
-  std::vector<std::uint8_t> stale_;         // by clique: its message towards the root
-  std::vector<std::uint8_t> visited_;       // by clique: outward messages and marginals are current
-  std::vector<double> up_;                  // by clique: towards the root
-  std::vector<double> down_;                // by clique: from its parent
-  std::vector<int> exponent_;               // by clique: power of two taken out of its message towards the root
-  std::vector<double> marginals_;           // by slot and state
+  std::vector<double> weights_;                // by slot and state
+  std::vector<std::uint8_t> weighted_;         // by slot
+  std::vector<std::uint32_t> findings_in_;     // by clique: weighted slots at home here or behind it
+  std::vector<std::uint32_t> weighted_lanes_;  // by clique: weighted inner slots at home here
+  std::vector<std::uint8_t> stale_;            // by clique: its message towards the root
+  std::vector<std::uint8_t> visited_;          // by clique: outward messages and marginals are current
+  detail::AlignedDoubles lane_weights_;        // by clique: product of the weights of its inner slots
+  detail::AlignedDoubles up_;                  // by clique: towards the root
+  detail::AlignedDoubles inverse_;             // by clique: what divides the message from its parent
+  detail::AlignedDoubles down_;                // by clique: from its parent
+  detail::AlignedDoubles copies_;              // of messages up and down, spread out for those who read them so
+  detail::AlignedDoubles sums_;                // scratch
+  std::vector<int> exponent_;                  // by clique: power of two taken out of its message towards the root
+  std::vector<double> marginals_;              // by slot and state
+  std::vector<std::size_t> path_;              // scratch
   double root_sum_ = 1.0;
-  std::vector<std::vector<double>> spread_;  // scratch, by column
-  std::vector<std::vector<double>> sums_;    // scratch, by column
-  detail::Parts<detail::Input> inputs_;
-  detail::Parts<detail::Output> outputs_;
+  Operands operands_;
 };
 
 }  // namespace faultodds

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <limits>
@@ -12,17 +13,35 @@
 
 namespace faultodds {
 
+inline void Propagation::Operands::clear() {
+  scalar_inputs.clear();
+  vector_inputs.clear();
+  scalar_outputs.clear();
+  vector_outputs.clear();
+}
+
 inline Propagation::Propagation(std::shared_ptr<const Plan> plan)
     : plan_(std::move(plan)),
       weights_(plan_->total_states(), 1.0),
       weighted_(plan_->state_counts().size(), 0),
       findings_in_(plan_->nodes().size(), 0),
+      weighted_lanes_(plan_->nodes().size(), 0),
       stale_(plan_->nodes().size(), 0),
       visited_(plan_->nodes().size(), 0),
-      up_(plan_->total_messages(), 1.0),
-      down_(plan_->total_messages(), 1.0),
+      lane_weights_(plan_->total_lanes(), 1.0),
+      up_(plan_->total_messages(), 0.0),
+      inverse_(plan_->total_messages(), 0.0),
+      down_(plan_->total_messages(), 0.0),
+      copies_(plan_->total_copies(), 0.0),
+      sums_(plan_->most_sums(), 0.0),
       exponent_(plan_->nodes().size(), 0),
-      marginals_(plan_->total_states(), 0.0) {}
+      marginals_(plan_->total_states(), 0.0) {
+  path_.reserve(plan_->nodes().size());
+  operands_.scalar_inputs.reserve(plan_->most_columns());
+  operands_.vector_inputs.reserve(plan_->most_columns());
+  operands_.scalar_outputs.reserve(plan_->most_columns());
+  operands_.vector_outputs.reserve(plan_->most_columns());
+}
 
 inline void Propagation::set_weights(std::size_t slot, std::span<const double> weights) {
   const auto known = weights_.begin() + static_cast<std::ptrdiff_t>(plan_->state_begin(slot));
@@ -47,47 +66,84 @@ inline void Propagation::clear_all() {
 }
 
 inline void Propagation::touch(std::size_t slot) {
+  const Plan::Node& home = plan_->nodes()[plan_->home_of(slot)];
+  if (home.inner_homes > 0) weigh_lanes(home);
   for (std::size_t c = plan_->home_of(slot); c != no_slot && stale_[c] == 0; c = plan_->nodes()[c].shape.parent) {
     stale_[c] = 1;
   }
   std::fill(visited_.begin(), visited_.end(), std::uint8_t{0});
 }
 
-inline void Propagation::enter(const Plan::Node& node, std::size_t column, const double* values) {
-  const detail::Operand& operand = node.layout.operands[column];
-  if (spread_.size() <= column) spread_.resize(column + 1);
-  if (!operand.source.empty() && spread_[column].size() < operand.spread) spread_[column].resize(operand.spread);
-  inputs_.add(node.layout, {column, detail::spread_out(operand, values, spread_[column].data())});
-}
-
-inline double* Propagation::sums_of(const detail::Layout& layout, std::size_t column) {
-  if (sums_.size() <= column) sums_.resize(column + 1);
-  sums_[column].assign(layout.operands[column].spread, 0.0);
-  return sums_[column].data();
+inline void Propagation::weigh_lanes(const Plan::Node& node) {
+  double* lanes = lane_weights_.data() + node.lanes_begin;
+  std::uint32_t weighted = 0;
+  for (const Plan::Home& home : node.homes) {
+    if (home.state_of_lane.empty() || weighted_[home.slot] == 0) continue;
+    if (weighted++ == 0) std::fill(lanes, lanes + node.layout.width, 1.0);
+    const double* weights = weights_.data() + plan_->state_begin(home.slot);
+    for (std::size_t lane = 0; lane < node.layout.width; ++lane) lanes[lane] *= weights[home.state_of_lane[lane]];
+  }
+  weighted_lanes_[static_cast<std::size_t>(&node - plan_->nodes().data())] = weighted;
 }
 
 inline void Propagation::enter_from_below(const Plan::Node& node) {
-  inputs_.clear();
-  outputs_.clear();
+  operands_.clear();
   for (std::size_t i = 0; i < node.shape.children.size(); ++i) {
     const std::size_t child = node.shape.children[i];
-    if (findings_in_[child] > 0) enter(node, node.child_columns[i], up_.data() + plan_->nodes()[child].message_begin);
+    if (findings_in_[child] == 0) continue;
+    const Plan::Message& message = plan_->nodes()[child].message;
+    const double* values = message.above.straight() ? up_.data() + message.begin : copies_.data() + message.above.begin;
+    operands_.add(message.above.vector, detail::Input{values, 1 + i});
   }
   for (const Plan::Home& home : node.homes) {
-    if (weighted_[home.slot] != 0) enter(node, home.column, weights_.data() + plan_->state_begin(home.slot));
+    if (home.column == 0 || weighted_[home.slot] == 0) continue;
+    operands_.add(false, detail::Input{weights_.data() + plan_->state_begin(home.slot), home.column});
   }
+}
+
+inline void Propagation::enter_from_above(const Plan::Node& node) {
+  const Plan::Message& message = node.message;
+  const double* values = message.below.straight() ? down_.data() + message.begin : copies_.data() + message.below.begin;
+  operands_.add(message.below.vector, detail::Input{values, 0});
+}
+
+inline void Propagation::sweep(const Plan::Node& node, double scale, double* lane_sums) {
+  const auto index = static_cast<std::size_t>(&node - plan_->nodes().data());
+  detail::Sweep task;
+  task.table = node.table.data();
+  task.offsets = node.offsets.data();
+  task.blocks = node.layout.blocks;
+  task.columns = node.columns;
+  task.scale = scale;
+  task.lane_weights = weighted_lanes_[index] > 0 ? lane_weights_.data() + node.lanes_begin : nullptr;
+  task.lane_sums = lane_sums;
+  task.scalar_inputs = operands_.scalar_inputs.data();
+  task.scalar_input_count = operands_.scalar_inputs.size();
+  task.vector_inputs = operands_.vector_inputs.data();
+  task.vector_input_count = operands_.vector_inputs.size();
+  task.scalar_outputs = operands_.scalar_outputs.data();
+  task.scalar_output_count = operands_.scalar_outputs.size();
+  task.vector_outputs = operands_.vector_outputs.data();
+  task.vector_output_count = operands_.vector_outputs.size();
+  plan_->kernels()[node.layout.width / detail::lanes - 1](task);
 }
 
 inline void Propagation::send_up(std::size_t index) {
   static constexpr int tolerated_exponent = 32;
   plan_->pass_checkpoint();
   const Plan::Node& node = plan_->nodes()[index];
+  const Plan::Message& message = node.message;
+  double* up = up_.data() + message.begin;
+  double* sums = message.below.straight() ? up : sums_.data();
+  std::fill_n(sums, message.below.straight() ? message.size : message.below.source.size(), 0.0);
   enter_from_below(node);
-  outputs_.add(node.layout, {0, sums_of(node.layout, 0)});
-  detail::sweep(node.layout, node.table.data(), 1.0, inputs_, outputs_);
-  double* message = up_.data() + node.message_begin;
-  detail::gather_up(node.layout.operands[0], sums_[0].data(), message);
-  exponent_[index] = detail::take_exponent(message, node.message_size, tolerated_exponent);
+  operands_.add(message.below.vector, detail::Output{sums, 0});
+  sweep(node, 1.0, nullptr);
+  if (!message.below.straight()) detail::gather_up(message.below, sums, up, message.size);
+  exponent_[index] = detail::take_exponent(up, message.size, tolerated_exponent);
+  const double scale = exponent_[index] == 0 ? 1.0 : std::ldexp(1.0, -exponent_[index]);
+  detail::invert(up, message.size, scale, inverse_.data() + message.begin);
+  if (!message.above.straight()) detail::spread_out(message.above, up, copies_.data() + message.above.begin);
 }
 
 inline void Propagation::collect() {
@@ -119,34 +175,56 @@ inline void Propagation::visit(std::size_t index) {
   plan_->pass_checkpoint();
   const Plan::Node& node = plan_->nodes()[index];
   enter_from_below(node);
-  if (index != 0) enter(node, 0, down_.data() + node.message_begin);
-  for (const std::size_t column : node.child_columns) outputs_.add(node.layout, {column, sums_of(node.layout, column)});
-  for (const Plan::Home& home : node.homes) {
-    outputs_.add(node.layout, {home.column, sums_of(node.layout, home.column)});
-  }
-  const double scale = index == 0 ? std::ldexp(1.0 / root_sum_, -exponent_[0]) : 1.0;
-  detail::sweep(node.layout, node.table.data(), scale, inputs_, outputs_);
+  if (index != 0) enter_from_above(node);
+  double* sums = sums_.data();
   for (std::size_t i = 0; i < node.shape.children.size(); ++i) {
-    const std::size_t child = node.shape.children[i];
-    const Plan::Node& below = plan_->nodes()[child];
-    double* message = down_.data() + below.message_begin;
-    detail::gather_up(node.layout.operands[node.child_columns[i]], sums_[node.child_columns[i]].data(), message);
-    if (findings_in_[child] == 0) continue;
-    const double* up = up_.data() + below.message_begin;
-    const double rescale = std::ldexp(1.0, -exponent_[child]);
-    for (std::size_t s = 0; s < below.message_size; ++s) {
-      message[s] = up[s] < detail::smallest_message ? 0.0 : message[s] / up[s] * rescale;
-    }
+    const Plan::Message& message = plan_->nodes()[node.shape.children[i]].message;
+    const bool straight = message.above.straight();
+    const std::size_t size = straight ? message.size : message.above.source.size();
+    double* target = straight ? down_.data() + message.begin : sums;
+    if (!straight) sums += size;
+    std::fill_n(target, size, 0.0);
+    operands_.add(message.above.vector, detail::Output{target, 1 + i});
   }
-  normalise_homes(node);
+  for (const Plan::Home& home : node.homes) {
+    if (home.column == 0) continue;
+    double* marginal = marginals_.data() + plan_->state_begin(home.slot);
+    std::fill_n(marginal, plan_->state_counts()[home.slot], 0.0);
+    operands_.add(false, detail::Output{marginal, home.column});
+  }
+  std::array<double, detail::most_inner> lane_sums;
+  const double scale = index == 0 ? std::ldexp(1.0 / root_sum_, -exponent_[0]) : 1.0;
+  sweep(node, scale, node.inner_homes > 0 ? lane_sums.data() : nullptr);
+  sums = sums_.data();
+  for (const std::size_t child : node.shape.children) {
+    const Plan::Message& message = plan_->nodes()[child].message;
+    pass_down(message, findings_in_[child] > 0, sums);
+    sums += message.above.source.size();
+  }
+  read_homes(node, lane_sums.data());
   visited_[index] = 1;
 }
 
-inline void Propagation::normalise_homes(const Plan::Node& node) {
+inline void Propagation::pass_down(const Plan::Message& message, bool divide, const double* sums) {
+  double* down = down_.data() + message.begin;
+  if (!message.above.straight()) detail::gather_up(message.above, sums, down, message.size);
+  if (divide) {
+    const double* inverse = inverse_.data() + message.begin;
+    for (std::size_t s = 0; s < message.size; ++s) down[s] *= inverse[s];
+  }
+  if (!message.below.straight()) detail::spread_out(message.below, down, copies_.data() + message.below.begin);
+}
+
+inline void Propagation::read_homes(const Plan::Node& node, const double* lane_sums) {
   for (const Plan::Home& home : node.homes) {
     double* marginal = marginals_.data() + plan_->state_begin(home.slot);
-    detail::gather_up(node.layout.operands[home.column], sums_[home.column].data(), marginal);
     const std::size_t states = plan_->state_counts()[home.slot];
+    if (home.column == 0) {
+      std::fill_n(marginal, states, 0.0);
+      for (std::size_t lane = 0; lane < node.layout.width; ++lane) {
+        marginal[home.state_of_lane[lane]] += lane_sums[lane];
+      }
+    }
     double sum = 0.0;
     for (std::size_t s = 0; s < states; ++s) sum += marginal[s];
     for (std::size_t s = 0; s < states; ++s) marginal[s] /= sum;
@@ -155,9 +233,9 @@ inline void Propagation::normalise_homes(const Plan::Node& node) {
 
 inline void Propagation::reach(std::size_t index) {
   collect();
-  std::vector<std::size_t> path;
-  for (std::size_t c = index; c != no_slot && visited_[c] == 0; c = plan_->nodes()[c].shape.parent) path.push_back(c);
-  for (std::size_t i = path.size(); i-- > 0;) visit(path[i]);
+  path_.clear();
+  for (std::size_t c = index; c != no_slot && visited_[c] == 0; c = plan_->nodes()[c].shape.parent) path_.push_back(c);
+  for (std::size_t i = path_.size(); i-- > 0;) visit(path_[i]);
 }
 
 inline std::span<const double> Propagation::marginal(std::size_t slot) {
@@ -172,8 +250,23 @@ inline void Propagation::read_all() {
   }
 }
 
+/// The product of the table and the operands entered, over one block.
+inline void Propagation::multiply_block(const Plan::Node& node, std::size_t block, std::span<double> product) const {
+  const auto index = static_cast<std::size_t>(&node - plan_->nodes().data());
+  const std::uint32_t* offsets = node.offsets.data() + block * node.columns;
+  double scale = 1.0;
+  for (const detail::Input& input : operands_.scalar_inputs) scale *= input.values[offsets[input.column]];
+  for (std::size_t lane = 0; lane < node.layout.width; ++lane) {
+    product[lane] = node.table[block * node.layout.width + lane] * scale;
+    if (weighted_lanes_[index] > 0) product[lane] *= lane_weights_[node.lanes_begin + lane];
+    for (const detail::Input& input : operands_.vector_inputs) {
+      product[lane] *= input.values[offsets[input.column] + lane];
+    }
+  }
+}
+
 inline std::vector<double> Propagation::joint_in_clique(std::span<const std::size_t> scope) {
-  std::vector<std::size_t> sorted(scope.begin(), scope.end());
+  detail::Slots sorted(scope.begin(), scope.end());
   std::sort(sorted.begin(), sorted.end());
   std::size_t holder = no_slot;
   for (std::size_t c = 0; c < plan_->nodes().size(); ++c) {
@@ -186,10 +279,21 @@ inline std::vector<double> Propagation::joint_in_clique(std::span<const std::siz
   reach(holder);
   const Plan::Node& node = plan_->nodes()[holder];
   enter_from_below(node);
-  if (holder != 0) enter(node, 0, down_.data() + node.message_begin);
-  std::vector<double> belief = node.table;
-  detail::multiply_in(node.layout, belief.data(), inputs_);
-  return detail::sum_onto(node.layout, belief, scope, plan_->state_counts());
+  if (holder != 0) enter_from_above(node);
+  const detail::Form form = detail::dense_form({scope.begin(), scope.end()}, plan_->state_counts());
+  const std::vector<std::size_t> of_lane = detail::lane_entries(node.layout, form, plan_->state_counts());
+  const std::vector<std::uint32_t> of_block = detail::block_entries(node.layout, form, plan_->state_counts());
+  std::vector<double> joint(form.size, 0.0);
+  std::array<double, detail::most_inner> product;
+  for (std::size_t block = 0; block < of_block.size(); ++block) {
+    multiply_block(node, block, product);
+    for (std::size_t lane = 0; lane < node.layout.width; ++lane)
+      joint[of_block[block] + of_lane[lane]] += product[lane];
+  }
+  double total = 0.0;
+  for (const double entry : joint) total += entry;
+  for (double& entry : joint) entry /= total;
+  return joint;
 }
 
 }  // namespace faultodds

@@ -1,0 +1,175 @@
+// The one loop that all propagation is made of: the product of a clique's table with its messages, added up onto
+// others.
+//
+// Vectors are the compiler's own, four doubles wide whatever the processor has: the same sums in the same order, and so
+// the same bits, with any instruction set. Everything hangs on a tag type, so that one program can hold the loop
+// compiled more than once and choose when it runs.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <utility>
+
+namespace faultodds::detail {
+
+inline constexpr std::size_t lanes = 4;        ///< doubles in a vector
+inline constexpr std::size_t most_inner = 64;  ///< table entries in a block at most
+
+/// A table that is read during a sweep, and its column among the offsets of a block.
+struct Input {
+  const double* values;
+  std::size_t column;
+};
+/// A table that is added to.
+struct Output {
+  double* values;
+  std::size_t column;
+};
+
+/// One pass over a clique. Scalars have one entry for a block, vectors one for each of its entries.
+struct Sweep {
+  const double* table = nullptr;  ///< [block][width]
+  const std::uint32_t* offsets =
+      nullptr;  ///< [block][column]: where the operand's entry or vector for the block begins
+  std::size_t blocks = 0;
+  std::size_t columns = 0;
+  double scale = 1.0;                    ///< of every product
+  const double* lane_weights = nullptr;  ///< [width]: met by every block; null: none
+  double* lane_sums = nullptr;           ///< [width]: the sum of all blocks, overwritten; null: not wanted
+  const Input* scalar_inputs = nullptr;
+  std::size_t scalar_input_count = 0;
+  const Input* vector_inputs = nullptr;
+  std::size_t vector_input_count = 0;
+  const Output* scalar_outputs = nullptr;
+  std::size_t scalar_output_count = 0;
+  const Output* vector_outputs = nullptr;
+  std::size_t vector_output_count = 0;
+};
+
+using Kernel = void (*)(const Sweep&);
+
+/// The loop for each width of a block, by width / lanes - 1.
+using Kernels = std::array<Kernel, most_inner / lanes>;
+
+/// Calls body(0), body(1), ... with compile-time constants, so that arrays of vectors stay in registers.
+template <typename Tag, std::size_t... I, typename Body>
+[[gnu::always_inline]] inline void unrolled(std::index_sequence<I...>, Body&& body) {
+  (body(std::integral_constant<std::size_t, I>{}), ...);
+}
+
+/// `Vectors` vectors of each block, beginning with vector `first`; returns their sum where a scalar output wants it.
+template <typename Tag, std::size_t Vectors>
+class Part {
+ public:
+  [[gnu::always_inline]] double sweep(const Sweep& sweep, const std::uint32_t* offsets, const double* table,
+                                      double scale, std::size_t first) {
+    std::array<Vector, Vectors> product;
+    each([&](auto v) {
+      load(product[v], table + v * lanes);
+      product[v] *= scale;
+    });
+    if (sweep.lane_weights != nullptr) {
+      const double* values = sweep.lane_weights + first;
+      each([&](auto v) { multiply(product[v], values + v * lanes); });
+    }
+    for (std::size_t i = 0; i < sweep.vector_input_count; ++i) {
+      const Input& input = sweep.vector_inputs[i];
+      const double* values = input.values + offsets[input.column] + first;
+      each([&](auto v) { multiply(product[v], values + v * lanes); });
+    }
+    for (std::size_t i = 0; i < sweep.vector_output_count; ++i) {
+      const Output& output = sweep.vector_outputs[i];
+      double* values = output.values + offsets[output.column] + first;
+      each([&](auto v) { add(values + v * lanes, product[v]); });
+    }
+    if (sweep.lane_sums != nullptr) each([&](auto v) { sums_[v] += product[v]; });
+    if (sweep.scalar_output_count == 0) return 0.0;
+    Vector all = product[0];
+    each([&](auto v) {
+      if constexpr (v() != 0) all += product[v];
+    });
+    const Half half = __builtin_shufflevector(all, all, 0, 1) + __builtin_shufflevector(all, all, 2, 3);
+    return half[0] + half[1];
+  }
+
+  [[gnu::always_inline]] void store_sums(double* to) const {
+    each([&](auto v) { store(to + v * lanes, sums_[v]); });
+  }
+
+ private:
+  using Vector [[gnu::vector_size(lanes * sizeof(double))]] = double;
+  using Half [[gnu::vector_size(lanes * sizeof(double) / 2)]] = double;
+
+  template <typename Body>
+  [[gnu::always_inline]] static void each(Body&& body) {
+    unrolled<Tag>(std::make_index_sequence<Vectors>{}, body);
+  }
+  // Vectors go by reference: passing them by value would hang on the instruction set.
+  [[gnu::always_inline]] static void load(Vector& loaded, const double* values) {
+    __builtin_memcpy(&loaded, values, sizeof loaded);
+  }
+  [[gnu::always_inline]] static void store(double* values, const Vector& stored) {
+    __builtin_memcpy(values, &stored, sizeof stored);
+  }
+  [[gnu::always_inline]] static void multiply(Vector& product, const double* values) {
+    Vector factor;
+    load(factor, values);
+    product *= factor;
+  }
+  [[gnu::always_inline]] static void add(double* values, const Vector& summand) {
+    Vector sum;
+    load(sum, values);
+    sum += summand;
+    store(values, sum);
+  }
+
+  std::array<Vector, Vectors> sums_{};
+};
+
+/// Blocks of more vectors than the processor has registers go through in two halves.
+inline constexpr std::size_t most_vectors_at_once = most_inner / lanes / 2;
+
+template <typename Tag, std::size_t Vectors>
+void sweep_blocks(const Sweep& sweep) {
+  constexpr std::size_t halves = Vectors > most_vectors_at_once ? 2 : 1;
+  constexpr std::size_t step = Vectors / halves * lanes;
+  std::array<Part<Tag, Vectors / halves>, halves> parts{};
+  const std::uint32_t* offsets = sweep.offsets;
+  const double* table = sweep.table;
+  for (std::size_t block = 0; block < sweep.blocks; ++block) {
+    double scale = sweep.scale;
+    for (std::size_t i = 0; i < sweep.scalar_input_count; ++i) {
+      scale *= sweep.scalar_inputs[i].values[offsets[sweep.scalar_inputs[i].column]];
+    }
+    double total = parts[0].sweep(sweep, offsets, table, scale, 0);
+    if constexpr (halves == 2) total += parts[1].sweep(sweep, offsets, table + step, scale, step);
+    for (std::size_t i = 0; i < sweep.scalar_output_count; ++i) {
+      sweep.scalar_outputs[i].values[offsets[sweep.scalar_outputs[i].column]] += total;
+    }
+    offsets += sweep.columns;
+    table += Vectors * lanes;
+  }
+  if (sweep.lane_sums == nullptr) return;
+  parts[0].store_sums(sweep.lane_sums);
+  if constexpr (halves == 2) parts[1].store_sums(sweep.lane_sums + step);
+}
+
+/// A width that a block can have: whole vectors, in two equal halves where they are many.
+[[nodiscard]] constexpr std::size_t block_width(std::size_t entries) {
+  const std::size_t unit = entries > most_vectors_at_once * lanes ? 2 * lanes : lanes;
+  return (entries + unit - 1) / unit * unit;
+}
+
+template <typename Tag>
+constexpr Kernels make_kernels() {
+  return []<std::size_t... I>(std::index_sequence<I...>) { return Kernels{&sweep_blocks<Tag, I + 1>...}; }
+  (std::make_index_sequence<most_inner / lanes>{});
+}
+
+/// The kernels to use on this processor.
+[[nodiscard]] const Kernels& native_kernels();
+
+}  // namespace faultodds::detail
+
+#include "faultodds/inference/kernels.ipp"

@@ -1,0 +1,15 @@
+// Body of kernels.hpp for those who use the headers as they are: the instruction set is the one they compile for.
+#pragma once
+
+#include "faultodds/inference/kernels.hpp"
+
+namespace faultodds::detail {
+
+struct AsCompiled {};
+
+inline const Kernels& native_kernels() {
+  static constexpr Kernels kernels = make_kernels<AsCompiled>();
+  return kernels;
+}
+
+}  // namespace faultodds::detail
