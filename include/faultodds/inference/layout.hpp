@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "faultodds/inference/aligned.hpp"
@@ -43,10 +44,36 @@ struct Layout {
 enum class Meeting : std::uint8_t { scalar, whole, partial };
 [[nodiscard]] Meeting meeting_of(const Slots& inner, const Slots& scope);
 
-/// The layout that makes a sweep with messages over the clique's separator and over `below` cheapest. `above` is the
-/// layout of the parent, null for the root.
-[[nodiscard]] Layout choose_layout(const Clique& clique, std::span<const std::size_t> state_counts,
-                                   std::span<const Slots* const> below, const Layout* above);
+/// Which entries of a clique's table are possible without findings, in dense form.
+class Support {
+ public:
+  Support(Slots slots, std::vector<std::uint8_t> possible) : slots_(std::move(slots)), possible_(std::move(possible)) {}
+
+  [[nodiscard]] const Slots& slots() const noexcept { return slots_; }
+  /// Possible entries.
+  [[nodiscard]] std::size_t count() const;
+  /// The support of what remains when a slot is summed out.
+  [[nodiscard]] Support without(std::size_t slot, std::span<const std::size_t> state_counts) const;
+
+ private:
+  Slots slots_;                         // the last runs fastest
+  std::vector<std::uint8_t> possible_;  // 0 or 1
+};
+
+/// A message as the choice of a layout sees it.
+struct Crossing {
+  const Slots* separator;
+  double share = 1.0;  ///< of its entries that are possible
+};
+
+/// The layout that makes the sweeps of a clique cheapest: with `above`, the layout of the parent (null for the root),
+/// with the message across its separator, and with those of its children.
+[[nodiscard]] Layout choose_layout(const Support& support, std::span<const std::size_t> state_counts,
+                                   const Crossing& to_parent, std::span<const Crossing> to_children,
+                                   const Layout* above);
+
+/// All blocks, slots in the order of `slots`, no padding: what a table is built in before its layout is chosen.
+[[nodiscard]] Layout plain_layout(const Slots& slots, std::span<const std::size_t> state_counts);
 
 /// The form in which a clique with this layout would like a table over `scope`: by its outer slots, then whole blocks
 /// where it meets the table lane by lane.

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
+#include <iterator>
+#include <limits>
+#include <map>
 #include <utility>
 
 #include "faultodds/inference/layout.hpp"
@@ -83,98 +85,175 @@ inline Meeting meeting_of(const Slots& inner, const Slots& scope) {
   return shared == inner.size() ? Meeting::whole : Meeting::partial;
 }
 
-/// About the cycles of both sweeps of a clique, copies included, as measured on processors with four lanes.
-class SweepCost {
- public:
-  SweepCost(const Clique& clique, std::span<const std::size_t> state_counts, std::span<const Slots* const> below,
-            const Layout* above)
-      : clique_(clique), state_counts_(state_counts), below_(below), above_(above) {}
+inline std::size_t Support::count() const {
+  std::size_t count = 0;
+  for (const std::uint8_t possible : possible_) count += possible;
+  return count;
+}
 
-  [[nodiscard]] double operator()(const Slots& inner) const {
-    const double entries = size_of(inner, state_counts_);
-    width_ = static_cast<double>(block_width(static_cast<std::size_t>(entries)));
-    vectors_ = width_ / static_cast<double>(lanes);
-    per_block_ = 6.0 + 1.5 * vectors_;
-    copied_ = 0.0;
-    add_message(inner, clique_.separator, above_ != nullptr && needs_copy_below(inner));
-    for (const Slots* separator : below_) {
-      add_message(inner, *separator, meeting_of(inner, *separator) == Meeting::partial);
+inline Support Support::without(std::size_t slot, std::span<const std::size_t> state_counts) const {
+  const auto at = std::find(slots_.begin(), slots_.end(), slot);
+  Slots rest(slots_.begin(), at);
+  rest.insert(rest.end(), at + 1, slots_.end());
+  const std::size_t states = state_counts[slot];
+  const std::size_t step = count_states({at + 1, slots_.end()}, state_counts);
+  std::vector<std::uint8_t> possible(possible_.size() / states, 0);
+  for (std::size_t from = 0, to = 0; from < possible_.size(); to += step) {
+    for (std::size_t state = 0; state < states; ++state, from += step) {
+      for (std::size_t i = 0; i < step; ++i) possible[to + i] |= possible_[from + i];
     }
-    return size_of(clique_.slots, state_counts_) / entries * per_block_ + 3.0 * copied_;
+  }
+  return {std::move(rest), std::move(possible)};
+}
+
+/// Finds the inner slots with the cheapest sweeps. Costs are about cycles, for both sweeps and the copies, as measured
+/// on processors with four lanes.
+class LayoutChoice {
+ public:
+  LayoutChoice(const Support& support, std::span<const std::size_t> state_counts, const Crossing& to_parent,
+               std::span<const Crossing> to_children, const Layout* above)
+      : support_(support),
+        state_counts_(state_counts),
+        to_parent_(to_parent),
+        to_children_(to_children),
+        above_(above) {}
+
+  /// Grows sets of inner slots greedily: from all slots, from those inside and those outside of each message, and from
+  /// the parent's inner slots.
+  Slots run() {
+    const Slots& all = support_.slots();
+    grow({}, all);
+    const auto grow_on_both_sides = [&](const Slots& separator) {
+      Slots outside;
+      std::set_difference(all.begin(), all.end(), separator.begin(), separator.end(), std::back_inserter(outside));
+      grow({}, separator);
+      grow({}, outside);
+    };
+    if (above_ != nullptr) {
+      grow_on_both_sides(*to_parent_.separator);
+      if (meeting_of(above_->inner, *to_parent_.separator) == Meeting::whole) grow(above_->inner, all);
+    }
+    for (const Crossing& crossing : to_children_) grow_on_both_sides(*crossing.separator);
+    return best_;
   }
 
  private:
-  void add_message(const Slots& inner, const Slots& separator, bool copied) const {
-    const bool scalar = meeting_of(inner, separator) == Meeting::scalar;
-    per_block_ += scalar ? 4.0 : 2.0 + 2.5 * vectors_;
-    if (!copied) return;
-    double outside = width_;
-    for (const std::size_t slot : separator) {
-      if (!holds(inner, slot)) outside *= static_cast<double>(state_counts_[slot]);
+  /// `inner` grows by one of `candidates` after the other, by the one with the least cost each time.
+  void grow(Slots inner, const Slots& candidates) {
+    Support rest = support_;
+    for (const std::size_t slot : inner) rest = rest.without(slot, state_counts_);
+    std::size_t product = count_states(inner, state_counts_);
+    keep(inner, cost_of(inner, rest));
+    for (;;) {
+      double pick_cost = std::numeric_limits<double>::infinity();
+      Slots pick;
+      for (const std::size_t slot : candidates) {
+        if (holds(inner, slot) || product * state_counts_[slot] > most_inner) continue;
+        Slots more = inner;
+        more.insert(std::upper_bound(more.begin(), more.end(), slot), slot);
+        const double cost = known_cost(more, rest, slot);
+        if (cost >= pick_cost) continue;
+        pick_cost = cost;
+        pick = std::move(more);
+      }
+      if (pick.empty()) return;
+      for (const std::size_t slot : pick) {
+        if (!holds(inner, slot)) rest = rest.without(slot, state_counts_);
+      }
+      inner = std::move(pick);
+      product = count_states(inner, state_counts_);
+      keep(inner, pick_cost);
     }
-    copied_ += outside;
+  }
+
+  void keep(const Slots& inner, double cost) {
+    if (cost >= best_cost_) return;
+    best_cost_ = cost;
+    best_ = inner;
+  }
+
+  double known_cost(const Slots& inner, const Support& rest, std::size_t slot) {
+    const auto known = costs_.find(inner);
+    if (known != costs_.end()) return known->second;
+    const double cost = cost_of(inner, rest.without(slot, state_counts_));
+    costs_.emplace(inner, cost);
+    return cost;
+  }
+
+  /// `rest` is the support over the outer slots.
+  [[nodiscard]] double cost_of(const Slots& inner, const Support& rest) const {
+    const auto width = static_cast<double>(block_width(count_states(inner, state_counts_)));
+    const double vectors = width / static_cast<double>(lanes);
+    double per_block = 16.0 + 2.0 * vectors;
+    double copied = 0.0;
+    if (above_ != nullptr) {
+      const bool scalar = meeting_of(inner, *to_parent_.separator) == Meeting::scalar;
+      per_block += scalar ? 8.0 : 4.0 + 2.5 * vectors;
+      if (needs_copy_below(inner)) copied += copy_size(inner, width, to_parent_);
+    }
+    for (const Crossing& crossing : to_children_) {
+      const Meeting meeting = meeting_of(inner, *crossing.separator);
+      per_block += meeting == Meeting::scalar ? 11.0 : 6.0 + 3.5 * vectors;
+      if (meeting == Meeting::partial) copied += copy_size(inner, width, crossing);
+    }
+    return static_cast<double>(rest.count()) * per_block + 4.0 * copied;
+  }
+
+  [[nodiscard]] double copy_size(const Slots& inner, double width, const Crossing& crossing) const {
+    double size = width * crossing.share;
+    for (const std::size_t slot : *crossing.separator) {
+      if (!holds(inner, slot)) size *= static_cast<double>(state_counts_[slot]);
+    }
+    return size;
   }
 
   [[nodiscard]] bool needs_copy_below(const Slots& inner) const {
-    const Meeting below = meeting_of(inner, clique_.separator);
+    const Meeting below = meeting_of(inner, *to_parent_.separator);
     if (below != Meeting::whole) return below == Meeting::partial;
-    return meeting_of(above_->inner, clique_.separator) == Meeting::whole && above_->inner != inner;
+    return meeting_of(above_->inner, *to_parent_.separator) == Meeting::whole && above_->inner != inner;
   }
 
-  const Clique& clique_;
+  const Support& support_;
   std::span<const std::size_t> state_counts_;
-  std::span<const Slots* const> below_;
+  const Crossing& to_parent_;
+  std::span<const Crossing> to_children_;
   const Layout* above_;
-  mutable double width_ = 0.0;
-  mutable double vectors_ = 0.0;
-  mutable double per_block_ = 0.0;
-  mutable double copied_ = 0.0;
+  std::map<Slots, double> costs_;
+  Slots best_;
+  double best_cost_ = std::numeric_limits<double>::infinity();
 };
 
-inline Slots choose_inner(const Clique& clique, std::span<const std::size_t> state_counts, const SweepCost& cost_of) {
-  Slots inner, best;
-  double best_cost = cost_of(inner);
-  std::size_t product = 1;
-  for (;;) {
-    std::size_t pick = no_slot;
-    double pick_cost = 0.0;
-    for (const std::size_t slot : clique.slots) {
-      if (holds(inner, slot) || product * state_counts[slot] > most_inner) continue;
-      Slots more = inner;
-      more.insert(std::upper_bound(more.begin(), more.end(), slot), slot);
-      const double cost = cost_of(more);
-      if (pick == no_slot || cost < pick_cost) {
-        pick = slot;
-        pick_cost = cost;
-      }
-    }
-    if (pick == no_slot) return best;
-    inner.insert(std::upper_bound(inner.begin(), inner.end(), pick), pick);
-    product *= state_counts[pick];
-    if (pick_cost < best_cost) {
-      best_cost = pick_cost;
-      best = inner;
-    }
-  }
-}
-
-inline Layout choose_layout(const Clique& clique, std::span<const std::size_t> state_counts,
-                            std::span<const Slots* const> below, const Layout* above) {
+inline Layout choose_layout(const Support& support, std::span<const std::size_t> state_counts,
+                            const Crossing& to_parent, std::span<const Crossing> to_children, const Layout* above) {
   Layout layout;
-  layout.inner = choose_inner(clique, state_counts, SweepCost(clique, state_counts, below, above));
+  layout.inner = LayoutChoice(support, state_counts, to_parent, to_children, above).run();
   // The parent's separator slowest and in the parent's order: then both meet the message from front to back.
   Slots order;
   if (above != nullptr) {
     order = above->outer;
     order.insert(order.end(), above->inner.begin(), above->inner.end());
   }
+  const Slots& separator = *to_parent.separator;
   for (const std::size_t slot : order) {
-    if (holds(clique.separator, slot) && !holds(layout.inner, slot)) layout.outer.push_back(slot);
+    if (holds(separator, slot) && !holds(layout.inner, slot)) layout.outer.push_back(slot);
   }
-  for (const std::size_t slot : clique.slots) {
-    if (!holds(layout.inner, slot) && !holds(clique.separator, slot)) layout.outer.push_back(slot);
+  for (const std::size_t slot : support.slots()) {
+    if (!holds(layout.inner, slot) && !holds(separator, slot)) layout.outer.push_back(slot);
   }
   layout.width = block_width(count_states(layout.inner, state_counts));
+  layout.blocks = count_states(layout.outer, state_counts);
+  return layout;
+}
+
+inline Layout plain_layout(const Slots& slots, std::span<const std::size_t> state_counts) {
+  Layout layout;
+  auto first = slots.end();
+  layout.width = 1;
+  while (first != slots.begin() && layout.width * state_counts[*(first - 1)] <= most_inner) {
+    layout.width *= state_counts[*--first];
+  }
+  layout.outer.assign(slots.begin(), first);
+  layout.inner.assign(first, slots.end());
   layout.blocks = count_states(layout.outer, state_counts);
   return layout;
 }

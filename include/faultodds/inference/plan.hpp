@@ -73,18 +73,13 @@ class Plan {
 
  private:
   struct Building;
-  struct Largest {
-    double bytes = 0.0;          ///< of all tables
-    double block_entries = 0.0;  ///< of the largest table
-  };
 
-  Plan(const Network& network, std::span<const std::size_t> order);
-  void choose_layouts(CliqueTree tree);
-  void place_homes();
-  [[nodiscard]] Largest measure() const;
+  void take_shape(const CliqueTree& tree);
   [[nodiscard]] std::vector<std::vector<const Potential*>> share_out(const std::vector<Potential>& factors) const;
   void fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building);
-  void drop_blocks(std::size_t index, Building& building);
+  void believe(std::size_t index, Building& building);
+  void lay_out(std::size_t index, const detail::Support& support, Building& building);
+  void place_homes();
   void address_messages(const Building& building);
   void address_homes(Node& node);
   void count_scratch();

@@ -33,6 +33,8 @@ inline void invert(const double* values, std::size_t size, double scale, double*
   for (std::size_t i = 0; i < size; ++i) inverse[i] = values[i] < smallest_message ? 0.0 : scale / values[i];
 }
 
+inline constexpr double most_entries = 4.0e9;  // of a table: offsets are 32 bits wide
+
 /// A table met by a clique while the plan is built: entry by entry, wherever its entries lie.
 template <typename Value>
 struct Met {
@@ -70,23 +72,6 @@ void for_each_block(const Layout& layout, std::span<const std::size_t> state_cou
     }
     if (i == no_slot) return;
   }
-}
-
-/// Moves the living blocks together; `alive` by block.
-inline void keep_blocks(Layout& layout, AlignedDoubles& table, const std::vector<bool>& alive) {
-  std::vector<std::uint32_t> kept;
-  for (std::size_t block = 0; block < layout.blocks; ++block) {
-    if (alive[block]) kept.push_back(static_cast<std::uint32_t>(block));
-  }
-  if (kept.size() == layout.blocks) return;
-  for (std::size_t to = 0; to < kept.size(); ++to) {
-    std::copy_n(table.begin() + static_cast<std::ptrdiff_t>(kept[to] * layout.width), layout.width,
-                table.begin() + static_cast<std::ptrdiff_t>(to * layout.width));
-  }
-  layout.blocks = kept.size();
-  layout.kept = std::move(kept);
-  table.resize(layout.table_size());
-  table.shrink_to_fit();
 }
 
 /// Offsets of all blocks that are kept into a table of this form.
@@ -136,47 +121,48 @@ class Renumbering {
 
 }  // namespace detail
 
-/// Memory used while compiling: messages in their first form, with the entries that later turn out impossible.
+/// Memory used while compiling. Tables and messages are dense, slots ascending.
 struct Plan::Building {
-  std::vector<detail::Form> forms;  // by clique: of its message
-  std::vector<std::size_t> begins;  // by clique
-  std::vector<double> messages;     // towards the root, later the beliefs without findings
+  std::vector<detail::Layout> layouts;        // by clique
+  std::vector<std::vector<double>> tables;    // by clique
+  std::vector<std::vector<double>> messages;  // by clique: towards the root, later the beliefs without findings
 };
 
-inline Plan::Plan(const Network& network, std::span<const std::size_t> order)
-    : state_counts_(network.state_counts), slot_of_(network.slot_of) {
-  choose_layouts(make_clique_tree(network, order));
-  place_homes();
-}
-
 inline double Plan::bytes_needed(const Network& network, std::span<const std::size_t> order) {
-  return Plan(network, order).measure().bytes;
+  const CliqueTree tree = make_clique_tree(network, order);
+  double bytes = 0.0;
+  double largest = 0.0;
+  for (const Clique& clique : tree.cliques) {
+    const double table = detail::size_of(clique.slots, network.state_counts) * sizeof(double);
+    largest = std::max(largest, table);
+    bytes += table + detail::size_of(clique.separator, network.state_counts) * sizeof(double);
+  }
+  return bytes + largest;
 }
 
 inline Plan::Plan(Network network, std::span<const std::size_t> order, double memory_limit_bytes, Checkpoint checkpoint)
-    : Plan(network, order) {
-  checkpoint_ = std::move(checkpoint);
-  static constexpr double most_entries = 4.0e9;  // offsets are 32 bits wide
-  const Largest largest = measure();
-  if (largest.bytes > memory_limit_bytes || largest.block_entries > most_entries) {
-    throw TooLarge("the junction tree", largest.bytes, std::min(memory_limit_bytes, most_entries * sizeof(double)),
+    : state_counts_(std::move(network.state_counts)),
+      slot_of_(std::move(network.slot_of)),
+      checkpoint_(std::move(checkpoint)) {
+  network.state_counts = state_counts_;
+  const CliqueTree tree = make_clique_tree(network, order);
+  const double needed = bytes_needed(network, order);
+  if (needed > memory_limit_bytes || estimate_cost(tree, state_counts_).largest_clique > detail::most_entries) {
+    throw TooLarge("the junction tree", needed, std::min(memory_limit_bytes, detail::most_entries * sizeof(double)),
                    "raise the memory limit, settle more findings first, or simplify the model");
   }
+  take_shape(tree);
   Building building;
-  std::size_t total = 0;
   for (const Node& node : nodes_) {
-    const bool root = node.shape.parent == no_slot;
-    building.forms.push_back(root ? detail::Form{}
-                                  : detail::message_form(nodes_[node.shape.parent].layout, node.layout,
-                                                         node.shape.separator, state_counts_));
-    building.begins.push_back(total);
-    total += building.forms.back().size;
+    building.layouts.push_back(detail::plain_layout(node.shape.slots, state_counts_));
+    building.messages.emplace_back(detail::count_states(node.shape.separator, state_counts_), 0.0);
   }
-  building.messages.assign(total, 0.0);
+  building.tables.resize(nodes_.size());
   const std::vector<std::vector<const Potential*>> factors_of = share_out(network.factors);
   for (std::size_t c = nodes_.size(); c-- > 0;) fill(c, factors_of[c], building);
-  building.messages[0] = 1.0;
-  for (std::size_t c = 0; c < nodes_.size(); ++c) drop_blocks(c, building);
+  building.messages[0] = {1.0};
+  for (std::size_t c = 0; c < nodes_.size(); ++c) believe(c, building);
+  place_homes();
   address_messages(building);
   for (Node& node : nodes_) {
     address_homes(node);
@@ -185,53 +171,33 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   count_scratch();
 }
 
-inline void Plan::choose_layouts(CliqueTree tree) {
-  for (std::size_t c = 0; c < tree.cliques.size(); ++c) {
-    const Clique& clique = tree.cliques[c];
-    std::vector<const detail::Slots*> below;
-    for (const std::size_t child : clique.children) below.push_back(&tree.cliques[child].separator);
-    const detail::Layout* above = clique.parent == no_slot ? nullptr : &nodes_[clique.parent].layout;
-    Node node;
-    node.layout = detail::choose_layout(clique, state_counts_, below, above);
-    node.shape = clique;
-    nodes_.push_back(std::move(node));
-  }
-}
-
-/// In the smallest clique that holds the slot.
-inline void Plan::place_homes() {
+/// Cliques, and each slot's home: the smallest clique that holds it.
+inline void Plan::take_shape(const CliqueTree& tree) {
   const std::size_t slots = state_counts_.size();
   home_of_.assign(slots, no_slot);
   state_begin_.assign(slots + 1, 0);
   for (std::size_t slot = 0; slot < slots; ++slot) state_begin_[slot + 1] = state_begin_[slot] + state_counts_[slot];
   std::vector<double> home_size(slots, std::numeric_limits<double>::infinity());
+  nodes_.resize(tree.cliques.size());
   for (std::size_t c = 0; c < nodes_.size(); ++c) {
-    const double size = detail::size_of(nodes_[c].shape.slots, state_counts_);
-    for (const std::size_t slot : nodes_[c].shape.slots) {
+    nodes_[c].shape = tree.cliques[c];
+    const double size = detail::size_of(tree.cliques[c].slots, state_counts_);
+    for (const std::size_t slot : tree.cliques[c].slots) {
       if (size >= home_size[slot]) continue;
       home_size[slot] = size;
       home_of_[slot] = c;
     }
   }
+}
+
+inline void Plan::place_homes() {
   for (Node& node : nodes_) node.columns = 1 + node.shape.children.size();
-  for (std::size_t slot = 0; slot < slots; ++slot) {
+  for (std::size_t slot = 0; slot < state_counts_.size(); ++slot) {
     Node& node = nodes_[home_of_[slot]];
     const bool inner = detail::holds(node.layout.inner, slot);
     node.homes.push_back({slot, inner ? 0 : node.columns++, {}});
     if (inner) ++node.inner_homes;
   }
-}
-
-inline Plan::Largest Plan::measure() const {
-  Largest largest;
-  for (const Node& node : nodes_) {
-    const double block = detail::size_of(node.layout.inner, state_counts_);
-    const double blocks = detail::size_of(node.shape.slots, state_counts_) / block;
-    const auto width = static_cast<double>(node.layout.width);
-    largest.bytes += blocks * (width * sizeof(double) + static_cast<double>(node.columns) * sizeof(std::uint32_t));
-    largest.block_entries = std::max(largest.block_entries, blocks * width);
-  }
-  return largest;
 }
 
 /// Gives each factor to the smallest clique that holds it.
@@ -270,73 +236,116 @@ inline std::vector<std::vector<const Potential*>> Plan::share_out(const std::vec
 /// The clique's table from its factors and the messages of its children, divided by its own message.
 inline void Plan::fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building) {
   pass_checkpoint();
-  Node& node = nodes_[index];
-  const detail::Layout& layout = node.layout;
+  const Clique& shape = nodes_[index].shape;
+  const detail::Layout& layout = building.layouts[index];
   std::vector<detail::Met<const double>> met;
   for (const Potential* factor : factors) {
     met.emplace_back(layout, detail::dense_form(factor->scope, state_counts_), factor->values.data(), state_counts_);
   }
-  for (const std::size_t child : node.shape.children) {
-    met.emplace_back(layout, building.forms[child], building.messages.data() + building.begins[child], state_counts_);
+  for (const std::size_t child : shape.children) {
+    met.emplace_back(layout, detail::dense_form(nodes_[child].shape.separator, state_counts_),
+                     building.messages[child].data(), state_counts_);
   }
-  const std::size_t entries = detail::count_states(layout.inner, state_counts_);
-  node.table.assign(layout.table_size(), 0.0);
+  std::vector<double>& table = building.tables[index];
+  table.assign(layout.table_size(), 1.0);
+  std::vector<double>& message = building.messages[index];
+  std::vector<detail::Met<double>> above{
+      {layout, detail::dense_form(shape.separator, state_counts_), message.data(), state_counts_}};
   detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
-    double* row = node.table.data() + block * layout.width;
-    std::fill(row, row + entries, 1.0);
-    for (const detail::Met<const double>& table : met) {
-      for (std::size_t lane = 0; lane < entries; ++lane) row[lane] *= table.at(lane);
+    double* row = table.data() + block * layout.width;
+    for (const detail::Met<const double>& factor : met) {
+      for (std::size_t lane = 0; lane < layout.width; ++lane) row[lane] *= factor.at(lane);
     }
   });
-
-  double* message = building.messages.data() + building.begins[index];
-  std::vector<detail::Met<double>> above{{layout, building.forms[index], message, state_counts_}};
   detail::for_each_block(layout, state_counts_, above, [&](std::size_t block) {
-    const double* row = node.table.data() + block * layout.width;
-    for (std::size_t lane = 0; lane < entries; ++lane) above[0].at(lane) += row[lane];
+    const double* row = table.data() + block * layout.width;
+    for (std::size_t lane = 0; lane < layout.width; ++lane) above[0].at(lane) += row[lane];
   });
-  const std::size_t size = building.forms[index].size;
-  std::vector<double> inverse(size);
-  detail::invert(message, size, 1.0, inverse.data());
+  std::vector<double> inverse(message.size());
+  detail::invert(message.data(), message.size(), 1.0, inverse.data());
   above[0].values = inverse.data();
   detail::for_each_block(layout, state_counts_, above, [&](std::size_t block) {
-    double* row = node.table.data() + block * layout.width;
-    for (std::size_t lane = 0; lane < entries; ++lane) row[lane] *= above[0].at(lane);
+    double* row = table.data() + block * layout.width;
+    for (std::size_t lane = 0; lane < layout.width; ++lane) row[lane] *= above[0].at(lane);
   });
-  log_constant_ += index == 0 ? std::log(message[0]) : detail::take_exponent(message, size, 0) * std::numbers::ln2;
+  log_constant_ +=
+      index == 0 ? std::log(message[0]) : detail::take_exponent(message.data(), message.size(), 0) * std::numbers::ln2;
 }
 
-/// Takes the belief without findings from the parent, drops the blocks that are impossible under it, and passes the
-/// belief on.
-inline void Plan::drop_blocks(std::size_t index, Building& building) {
+/// Takes the belief without findings from the parent, strikes out what is impossible under it, passes the belief on,
+/// and lays out what is left.
+inline void Plan::believe(std::size_t index, Building& building) {
   pass_checkpoint();
-  Node& node = nodes_[index];
+  const Clique& shape = nodes_[index].shape;
+  const detail::Layout& layout = building.layouts[index];
+  std::vector<double>& table = building.tables[index];
   std::vector<detail::Met<double>> met;
   const auto meet = [&](std::size_t clique) {
-    met.emplace_back(node.layout, building.forms[clique], building.messages.data() + building.begins[clique],
-                     state_counts_);
+    met.emplace_back(layout, detail::dense_form(nodes_[clique].shape.separator, state_counts_),
+                     building.messages[clique].data(), state_counts_);
   };
   meet(index);
-  for (const std::size_t child : node.shape.children) {
-    double* message = building.messages.data() + building.begins[child];
-    std::fill(message, message + building.forms[child].size, 0.0);
+  for (const std::size_t child : shape.children) {
+    std::fill(building.messages[child].begin(), building.messages[child].end(), 0.0);
     meet(child);
   }
-  const std::size_t entries = detail::count_states(node.layout.inner, state_counts_);
-  std::vector<bool> alive(node.layout.blocks, false);
-  detail::for_each_block(node.layout, state_counts_, met, [&](std::size_t block) {
-    double* row = node.table.data() + block * node.layout.width;
-    for (std::size_t lane = 0; lane < entries; ++lane) {
+  std::vector<std::uint8_t> possible(table.size(), 0);
+  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
+    for (std::size_t lane = 0; lane < layout.width; ++lane) {
+      const std::size_t entry = block * layout.width + lane;
       const double above = met[0].at(lane);
-      if (above <= 0.0) row[lane] = 0.0;
-      if (row[lane] <= 0.0) continue;
-      alive[block] = true;
+      if (above <= 0.0) table[entry] = 0.0;
+      if (table[entry] <= 0.0) continue;
+      possible[entry] = 1;
       // A product too small for a double still is possible.
-      const double belief = std::max(row[lane] * above, std::numeric_limits<double>::min());
+      const double belief = std::max(table[entry] * above, std::numeric_limits<double>::min());
       for (std::size_t i = 1; i < met.size(); ++i) met[i].at(lane) += belief;
     }
   });
-  detail::keep_blocks(node.layout, node.table, alive);
+  lay_out(index, detail::Support(shape.slots, std::move(possible)), building);
+}
+
+/// The clique's table in its final layout, with the blocks that are possible.
+inline void Plan::lay_out(std::size_t index, const detail::Support& support, Building& building) {
+  Node& node = nodes_[index];
+  const auto crossing = [&](std::size_t clique) {
+    const std::vector<double>& belief = building.messages[clique];
+    const auto possible = std::count_if(belief.begin(), belief.end(), [](double entry) { return entry > 0.0; });
+    return detail::Crossing{&nodes_[clique].shape.separator,
+                            static_cast<double>(possible) / static_cast<double>(belief.size())};
+  };
+  std::vector<detail::Crossing> below;
+  for (const std::size_t child : node.shape.children) below.push_back(crossing(child));
+  const detail::Layout* above = index == 0 ? nullptr : &nodes_[node.shape.parent].layout;
+  node.layout = detail::choose_layout(support, state_counts_, crossing(index), below, above);
+
+  detail::Layout& layout = node.layout;
+  std::vector<double>& dense = building.tables[index];
+  std::vector<detail::Met<double>> met{
+      {layout, detail::dense_form(node.shape.slots, state_counts_), dense.data(), state_counts_}};
+  const std::size_t entries = detail::count_states(layout.inner, state_counts_);
+  const auto lives = [&] {
+    for (std::size_t lane = 0; lane < entries; ++lane) {
+      if (met[0].at(lane) > 0.0) return true;
+    }
+    return false;
+  };
+  std::vector<std::uint32_t> kept;
+  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
+    if (lives()) kept.push_back(static_cast<std::uint32_t>(block));
+  });
+  node.table.assign(kept.size() * layout.width, 0.0);
+  std::size_t next = 0;
+  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
+    if (next == kept.size() || kept[next] != block) return;
+    for (std::size_t lane = 0; lane < entries; ++lane) node.table[next * layout.width + lane] = met[0].at(lane);
+    ++next;
+  });
+  if (kept.size() < layout.blocks) {
+    layout.blocks = kept.size();
+    layout.kept = std::move(kept);
+  }
+  std::vector<double>().swap(dense);
 }
 
 /// Messages keep only the entries that are possible without findings; sides and offsets follow.
@@ -347,17 +356,19 @@ inline void Plan::address_messages(const Building& building) {
     total_messages_ = (total_messages_ + alignment - 1) / alignment * alignment;
     node.message.begin = total_messages_;
     const auto index = static_cast<std::size_t>(&node - nodes_.data());
-    const detail::Form& form = building.forms[index];
-    const double* belief = building.messages.data() + building.begins[index];
+    const detail::Slots& separator = node.shape.separator;
+    const detail::Layout& above = nodes_[node.shape.parent == no_slot ? 0 : node.shape.parent].layout;
+    const detail::Form form = detail::message_form(above, node.layout, separator, state_counts_);
     detail::Renumbering place(form.size, form.granule);
-    for (std::size_t entry = 0; entry < form.size; ++entry) {
-      if (belief[entry] > 0.0) place.use(entry);
-    }
+    auto belief = building.messages[index].begin();
+    detail::walk(separator, state_counts_, detail::strides_of(form, separator), [&](std::size_t entry) {
+      if (*belief++ > 0.0) place.use(entry);
+    });
     node.message.size = place.close();
     total_messages_ += node.message.size;
 
     const auto meet = [&](Node& at, std::size_t column, detail::Side& side) {
-      detail::Addressing addressing = detail::address(at.layout, node.shape.separator, form, state_counts_);
+      detail::Addressing addressing = detail::address(at.layout, separator, form, state_counts_);
       side = std::move(addressing.side);
       std::vector<std::uint32_t> entries = detail::block_entries(at.layout, addressing.form, state_counts_);
       if (side.straight()) {
