@@ -5,12 +5,10 @@
 #include <optional>
 #include <span>
 
+#include "faultodds/decision/entropy.hpp"
 #include "faultodds/inference/case.hpp"
 
 namespace faultodds {
-
-/// H(p) = -sum p log2 p of a distribution, in bits; 0 log 0 is 0.
-[[nodiscard]] double entropy_bits(std::span<const double> distribution);
 
 /// H(targets | findings) in bits by the chain rule, each target given those before it that it hangs on. Nothing where a
 /// table would exceed `most_entries`.

@@ -6,127 +6,132 @@
 #include <cstddef>
 #include <numbers>
 #include <optional>
-#include <span>
 #include <utility>
+#include <variant>
 #include <vector>
 
-#include "faultodds/decision/exponential_sum.hpp"
 #include "faultodds/decision/noisy_entropy.hpp"
 
 namespace faultodds {
 namespace detail {
 
-class NoisyEntropy {
- public:
-  NoisyEntropy(const Case& current, const NoisyMax& noisy) : reweighing_(current.reweighing()) {
-    auto links = reweighing_.acting_links(noisy);
-    acting_ = links.has_value();
-    if (!acting_) return;
-    double leak = 0.0;
-    for (std::size_t y = 0; y < noisy.leak.size(); ++y) {
-      leak += noisy.leak[y];
-      leak_.push_back(y + 1 == noisy.leak.size() ? 1.0 : leak);
-      std::vector<Reweighing::Weights> of_y;
-      for (const Link* link : *links) weigh(of_y, link->cause, up_to(*link, y));
-      if (y + 1 == noisy.leak.size()) {
-        for (Reweighing::Weights& weights : of_y) std::fill(weights.of_state.begin(), weights.of_state.end(), 1.0);
+inline NoisyForm::NoisyForm(const NoisyMax& noisy, const std::vector<const Link*>& links, EntropyTerms& terms) {
+  double leak = 0.0;
+  for (std::size_t y = 0; y < noisy.leak.size(); ++y) {
+    const bool last = y + 1 == noisy.leak.size();
+    leak += noisy.leak[y];
+    leak_.push_back(last ? 1.0 : leak);
+    WeightList of_y;
+    for (const Link* link : links) weigh(of_y, link->cause, up_to(*link, y));
+    if (last) {
+      for (Reweighing::Weights& weights : of_y) std::fill(weights.of_state.begin(), weights.of_state.end(), 1.0);
+    }
+    up_to_.push_back(std::move(of_y));
+  }
+  for (std::size_t y = 0; y + 1 < leak_.size(); ++y) add_logs(y);
+  for (std::size_t y = 1; y < leak_.size(); ++y) add_rest(y, terms);
+}
+
+/// C_y (ln C_y - ln C_(y+1)) - C_y; the last comes from what follows y.
+inline void NoisyForm::add_logs(std::size_t y) {
+  LogPart part{leak_[y], 0.0, up_to_[y], up_to_[y]};
+  for (std::size_t i = 0; i < part.logs.size(); ++i) {
+    for (std::size_t s = 0; s < part.logs[i].of_state.size(); ++s) {
+      const double here = up_to_[y][i].of_state[s];  // where it is zero, so is the joint that it would be multiplied by
+      part.logs[i].of_state[s] = here > 0.0 ? std::log(here) - std::log(up_to_[y + 1][i].of_state[s]) : 0.0;
+    }
+  }
+  if (leak_[y] > 0.0) part.constant = std::log(leak_[y]) - std::log(leak_[y + 1]) - 1.0;
+  logs_.push_back(std::move(part));
+}
+
+/// r_i of y without the leak's part.
+inline NoisyForm::WeightList NoisyForm::ratios(std::size_t y) const {
+  WeightList ratio = up_to_[y];
+  for (std::size_t i = 0; i < ratio.size(); ++i) {
+    for (std::size_t s = 0; s < ratio[i].of_state.size(); ++s) {
+      double& r = ratio[i].of_state[s];
+      r = r == 0.0 ? 0.0 : std::min(1.0, up_to_[y - 1][i].of_state[s] / r);
+    }
+  }
+  return ratio;
+}
+
+/// C_y (r + (1 - r) ln(1 - r)). Where no cause acts r is the leak's part alone, which is taken by itself, since it is
+/// the largest r and would need the most terms.
+inline void NoisyForm::add_rest(std::size_t y, EntropyTerms& terms) {
+  const double leak_ratio = leak_[y] > 0.0 ? leak_[y - 1] / leak_[y] : 0.0;
+  if (leak_ratio == 0.0) return;
+  const WeightList ratio = ratios(y);
+  double largest = 0.0;  // of r where some cause acts
+  for (const Reweighing::Weights& of_cause : ratio) {
+    for (const double r : of_cause.of_state) {
+      if (r < 1.0) largest = std::max(largest, leak_ratio * r);
+    }
+  }
+  double alone = leak_ratio < 1.0 ? leak_ratio + (1.0 - leak_ratio) * std::log1p(-leak_ratio) : 1.0;
+  for (const PowerTerm& term : terms.up_to(largest)) {
+    const double of_leak = term.weight * std::pow(leak_ratio, term.power);
+    alone -= of_leak;
+    add_power(y, ratio, term.power, leak_[y] * of_leak);
+  }
+  Power ones{leak_[y] * alone, up_to_[y]};
+  for (std::size_t i = 0; i < ratio.size(); ++i) {
+    for (std::size_t s = 0; s < ratio[i].of_state.size(); ++s) {
+      if (ratio[i].of_state[s] < 1.0) ones.weights[i].of_state[s] = 0.0;
+    }
+  }
+  powers_.push_back(std::move(ones));
+}
+
+inline void NoisyForm::add_power(std::size_t y, const WeightList& ratio, double power, double factor) {
+  Power made{factor, up_to_[y]};
+  for (std::size_t i = 0; i < ratio.size(); ++i) {
+    for (std::size_t s = 0; s < ratio[i].of_state.size(); ++s) {
+      made.weights[i].of_state[s] *= std::pow(ratio[i].of_state[s], power);
+    }
+  }
+  powers_.push_back(std::move(made));
+}
+
+inline std::vector<double> NoisyForm::measure(BatchedReweighing& batch) const {
+  std::vector<double> result;
+  double nats = 0.0;
+  const auto weigh_all = [&batch](std::size_t product, const WeightList& list) {
+    for (const Reweighing::Weights& weights : list) batch.weigh(product, weights.variable, weights.of_state);
+  };
+  batch.start(logs_.size());
+  for (std::size_t y = 0; y < logs_.size(); ++y) weigh_all(y, logs_[y].weights);
+  for (const Reweighing::Weights& weights : up_to_[0]) batch.want(weights.variable);
+  batch.run();
+  for (std::size_t y = 0; y < logs_.size(); ++y) {
+    const LogPart& part = logs_[y];
+    result.push_back(part.leak * batch.expectation(y));
+    nats += part.constant * result.back();
+    for (const Reweighing::Weights& logs : part.logs) {
+      for (std::size_t s = 0; s < logs.of_state.size(); ++s) {
+        if (logs.of_state[s] != 0.0) nats += part.leak * logs.of_state[s] * batch.joint(y, logs.variable, s);
       }
-      up_to_.push_back(std::move(of_y));
     }
   }
-
-  [[nodiscard]] bool acting() const noexcept { return acting_; }
-
-  double bits() {
-    double nats = 0.0;
-    for (std::size_t y = 0; y < leak_.size(); ++y) nats -= mean_of_state(y);
-    return std::max(0.0, nats / std::numbers::ln2);
-  }
-
- private:
-  /// E[P(y | causes) ln P(y | causes)].
-  double mean_of_state(std::size_t y) {
-    double mean = mean_times_log(y, y);
-    if (y == 0) return mean;
-    mean -= mean_times_log(y - 1, y);
-    if (leak_[y] > 0.0) mean += mean_of_rest(y);
-    return mean;
-  }
-
-  /// E[C_a ln C_b], for a <= b, so that C_a is zero wherever C_b is.
-  double mean_times_log(std::size_t a, std::size_t b) {
-    if (leak_[a] == 0.0) return 0.0;
-    const double mean = leak_[a] * reweighing_.expectation(up_to_[a]);
-    if (mean == 0.0) return 0.0;
-    double log = std::log(leak_[b]);
-    for (const Reweighing::Weights& weights : up_to_[b]) {
-      const std::span<const double> marginal = reweighing_.marginal(weights.variable);
-      for (std::size_t s = 0; s < marginal.size(); ++s) {
-        if (marginal[s] > 0.0) log += marginal[s] * std::log(weights.of_state[s]);
-      }
-    }
-    return mean * log;
-  }
-
-  /// E[C_y (1 - r) ln(1 - r)] with r = C_(y-1) / C_y.
-  double mean_of_rest(std::size_t y) {
-    const double leak_ratio = leak_[y - 1] / leak_[y];
-    if (leak_ratio == 0.0) return 0.0;
-    double largest = leak_ratio;  // of r below one
-    std::vector<Reweighing::Weights> ratio = up_to_[y];
-    for (std::size_t i = 0; i < ratio.size(); ++i) {
-      for (std::size_t s = 0; s < ratio[i].of_state.size(); ++s) {
-        double& r = ratio[i].of_state[s];
-        r = r == 0.0 ? 0.0 : std::min(1.0, up_to_[y - 1][i].of_state[s] / r);
-        if (leak_ratio == 1.0 && r < 1.0) largest = largest == 1.0 ? r : std::max(largest, r);
-      }
-    }
-    double mean = -leak_[y - 1] * reweighing_.expectation(up_to_[y - 1]);
-    double at_one = 1.0;  // of the sum at r = 1, what the terms leave out
-    for (const PowerTerm& term : entropy_terms(largest)) {
-      at_one -= term.weight;
-      mean += term.weight * std::pow(leak_ratio, term.power) * mean_of_power(y, ratio, term.power);
-    }
-    if (leak_ratio == 1.0) mean += at_one * mean_of_ones(y, ratio);
-    return mean;
-  }
-
-  /// E[C_y prod r_i^power], the leak's part of r aside.
-  double mean_of_power(std::size_t y, std::span<const Reweighing::Weights> ratio, double power) {
-    std::vector<Reweighing::Weights> weights = up_to_[y];
-    for (std::size_t i = 0; i < weights.size(); ++i) {
-      for (std::size_t s = 0; s < weights[i].of_state.size(); ++s) {
-        weights[i].of_state[s] *= std::pow(ratio[i].of_state[s], power);
-      }
-    }
-    return leak_[y] * reweighing_.expectation(weights);
-  }
-
-  /// E[C_y; r = 1], the limit of the powers.
-  double mean_of_ones(std::size_t y, std::span<const Reweighing::Weights> ratio) {
-    std::vector<Reweighing::Weights> weights = up_to_[y];
-    for (std::size_t i = 0; i < weights.size(); ++i) {
-      for (std::size_t s = 0; s < weights[i].of_state.size(); ++s) {
-        if (ratio[i].of_state[s] < 1.0) weights[i].of_state[s] = 0.0;
-      }
-    }
-    return leak_[y] * reweighing_.expectation(weights);
-  }
-
-  Reweighing reweighing_;
-  bool acting_ = false;
-  std::vector<double> leak_;                             // by y: P_leak(<= y)
-  std::vector<std::vector<Reweighing::Weights>> up_to_;  // by y: P_i(<= y | cause i)
-};
+  batch.start(powers_.size());
+  for (std::size_t p = 0; p < powers_.size(); ++p) weigh_all(p, powers_[p].weights);
+  batch.run();
+  for (std::size_t p = 0; p < powers_.size(); ++p) nats += powers_[p].factor * batch.expectation(p);
+  result.push_back(nats);
+  return result;
+}
 
 }  // namespace detail
 
 inline std::optional<double> noisy_entropy_bits(const Case& current, std::size_t effect) {
   const auto* noisy = std::get_if<NoisyMax>(&current.model().variable(effect).distribution);
   if (noisy == nullptr) return std::nullopt;
-  detail::NoisyEntropy entropy(current, *noisy);
-  if (!entropy.acting()) return std::nullopt;
-  return entropy.bits();
+  BatchedReweighing batch = current.batched_reweighing();
+  const auto links = detail::acting_links(*noisy, current.findings(), batch.slot_of());
+  if (!links.has_value()) return std::nullopt;
+  EntropyTerms terms;
+  return std::max(0.0, -detail::NoisyForm(*noisy, *links, terms).measure(batch).back() / std::numbers::ln2);
 }
 
 }  // namespace faultodds

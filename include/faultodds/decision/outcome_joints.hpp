@@ -1,4 +1,4 @@
-// What an outcome that has not been seen yet would do: the joint of a test's outcomes with each of some variables.
+// What outcomes that have not been seen yet would do: the joint of each test's outcomes with each of some variables.
 #pragma once
 
 #include <cstddef>
@@ -9,10 +9,21 @@
 
 namespace faultodds {
 
-/// P(outcome, state | findings) of `test` with each of `variables`: by variable a table [outcome][state], the state
-/// running fastest. One propagation an outcome, less one for a noisy-MAX test.
-[[nodiscard]] std::vector<std::vector<double>> outcome_joints(const Case& current, std::size_t test,
-                                                              std::span<const std::size_t> variables);
+/// Of one test: P(outcome | findings), and by variable P(outcome, state | findings) as a table [outcome][state], the
+/// state running fastest.
+struct OutcomeJoints {
+  std::vector<double> outcomes;
+  std::vector<std::vector<double>> with;
+};
+
+/// By test, in their order. A vector lane an outcome, less one a test; where a test is not in the case's plan and its
+/// table is no product, or the tree is too large for lanes, one propagation an outcome.
+[[nodiscard]] std::vector<OutcomeJoints> outcome_joints(const Case& current, std::span<const std::size_t> tests,
+                                                        std::span<const std::size_t> variables);
+/// The same with a batch of this case that was made before.
+[[nodiscard]] std::vector<OutcomeJoints> outcome_joints(const Case& current, BatchedReweighing& batch,
+                                                        std::span<const std::size_t> tests,
+                                                        std::span<const std::size_t> variables);
 
 }  // namespace faultodds
 

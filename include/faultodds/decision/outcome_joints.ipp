@@ -7,123 +7,135 @@
 #include <optional>
 #include <span>
 #include <utility>
-#include <variant>
 #include <vector>
 
 #include "faultodds/decision/outcome_joints.hpp"
-#include "faultodds/decision/separation.hpp"
+#include "faultodds/decision/outcome_products.hpp"
 
 namespace faultodds {
 namespace detail {
 
-class OutcomeJoints {
+/// Outcome joints of many tests, some dozens of products at a time.
+class JointsByProducts {
  public:
-  OutcomeJoints(const Case& current, std::size_t test, std::span<const std::size_t> variables)
-      : case_(current), model_(current.model()), test_(test), variables_(variables), joints_(variables.size()) {}
+  JointsByProducts(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
+                   std::span<const std::size_t> variables)
+      : case_(current), batch_(batch), tests_(tests), variables_(variables), joints_(tests.size()) {}
 
-  std::vector<std::vector<double>> run() {
-    if (!by_weights()) by_findings();
+  std::vector<OutcomeJoints> run() {
+    can_want_ =
+        std::all_of(variables_.begin(), variables_.end(), [this](std::size_t v) { return batch_.can_weigh(v); });
+    for (std::size_t t = 0; t < tests_.size(); ++t) {
+      std::optional<OutcomeProducts> form;
+      if (can_want_) form = outcome_products(case_, batch_, tests_[t]);
+      if (!form.has_value()) {
+        joints_[t] = by_findings(tests_[t]);
+        continue;
+      }
+      waiting_products_ += form->products.size();
+      waiting_.push_back({t, *std::move(form)});
+      if (waiting_products_ >= at_a_time) run_waiting();
+    }
+    run_waiting();
     return std::move(joints_);
   }
 
  private:
-  using WeightList = std::vector<Reweighing::Weights>;
+  static constexpr std::size_t at_a_time = 64;  ///< products
+  static constexpr double most_entries = 1 << 22;
+  struct Waiting {
+    std::size_t test;  // its place among the tests
+    OutcomeProducts form;
+  };
 
-  /// Where nothing found or asked for hangs on the test and all concerned is in the plan: P(outcome | parents) as
-  /// weights on the parents.
-  bool by_weights() {
-    if (!is_barren(case_, test_) || ancestors_of(model_, {variables_.begin(), variables_.end()})[test_]) return false;
-    Reweighing reweighing = case_.reweighing();
-    for (const std::size_t variable : variables_) {
-      if (variable == test_ || !reweighing.can_weigh(variable)) return false;
-    }
-    const Variable& test = model_.variable(test_);
-    if (const auto* noisy = std::get_if<NoisyMax>(&test.distribution); noisy != nullptr) {
-      const auto links = reweighing.acting_links(*noisy);
-      if (!links.has_value()) return false;
-      by_running_maximum(reweighing, *noisy, *links);
-      return true;
-    }
-    if (model_.parents(test_).size() != 1 || !reweighing.can_weigh(model_.parents(test_)[0])) return false;
-    const FullTable table = written_out(model_, test_);
-    for (std::size_t outcome = 0; outcome < test.states.size(); ++outcome) {
-      Reweighing::Weights weights{table.parents[0], {}};
-      for (std::size_t row = 0; row < table.rows.rows(); ++row) weights.of_state.push_back(table.rows(row, outcome));
-      append(weighted_marginals(reweighing, {std::move(weights)}, 1.0));
-    }
-    return true;
-  }
-
-  /// P(effect = y, x) = P(effect <= y, x) - P(effect <= y - 1, x).
-  void by_running_maximum(Reweighing& reweighing, const NoisyMax& noisy, const std::vector<const Link*>& links) {
-    double leak = 0.0;
-    std::vector<std::vector<double>> before;
-    for (std::size_t y = 0; y < noisy.leak.size(); ++y) {
-      leak += noisy.leak[y];
-      const bool last = y + 1 == noisy.leak.size();
-      WeightList weights;
-      if (!last) {
-        for (const Link* link : links) weigh(weights, link->cause, up_to(*link, y));
-      }
-      std::vector<std::vector<double>> now = weighted_marginals(reweighing, weights, last ? 1.0 : leak);
-      std::vector<std::vector<double>> gained = now;
-      for (std::size_t i = 0; i < before.size(); ++i) {
-        for (std::size_t s = 0; s < gained[i].size(); ++s) gained[i][s] = std::max(0.0, gained[i][s] - before[i][s]);
-      }
-      append(gained);
-      before = std::move(now);
-    }
-  }
-
-  /// By variable: `factor` x E[weights] x the posterior under the weights.
-  std::vector<std::vector<double>> weighted_marginals(Reweighing& reweighing, const WeightList& weights,
-                                                      double factor) {
-    const double mean = factor * reweighing.expectation(weights);
-    std::vector<std::vector<double>> result;
-    for (const std::size_t variable : variables_) {
-      result.emplace_back(model_.state_count(variable), 0.0);
-      if (mean == 0.0) continue;
-      const std::span<const double> marginal = reweighing.marginal(variable);
-      for (std::size_t s = 0; s < marginal.size(); ++s) result.back()[s] = mean * marginal[s];
-    }
-    return result;
-  }
-
-  void by_findings() {
-    const std::vector<double> outcomes = case_.posterior(test_);
-    for (std::size_t outcome = 0; outcome < outcomes.size(); ++outcome) {
-      std::vector<std::vector<double>> joint;
-      for (const std::size_t variable : variables_) joint.emplace_back(model_.state_count(variable), 0.0);
-      if (outcomes[outcome] > 0.0) {
-        Case next = case_;
-        next.change(set_finding(model_, test_, std::array{outcome}));
-        for (std::size_t i = 0; i < variables_.size(); ++i) {
-          joint[i] = next.posterior(variables_[i]);
-          for (double& p : joint[i]) p *= outcomes[outcome];
+  void run_waiting() {
+    if (waiting_.empty()) return;
+    batch_.start(waiting_products_);
+    std::size_t product = 0;
+    for (const Waiting& waiting : waiting_) {
+      for (const OutcomeProducts::Product& of_outcome : waiting.form.products) {
+        for (const Reweighing::Weights& weights : of_outcome.weights) {
+          batch_.weigh(product, weights.variable, weights.of_state);
         }
+        ++product;
       }
-      append(joint);
+    }
+    for (const std::size_t variable : variables_) batch_.want(variable);
+    if (batch_.entries_spanned() > most_entries) {
+      for (const Waiting& waiting : waiting_) joints_[waiting.test] = by_findings(tests_[waiting.test]);
+    } else {
+      batch_.run();
+      read_waiting();
+    }
+    waiting_.clear();
+    waiting_products_ = 0;
+  }
+
+  void read_waiting() {
+    std::size_t first = 0;
+    for (const Waiting& waiting : waiting_) {
+      const std::vector<OutcomeProducts::Product>& products = waiting.form.products;
+      OutcomeJoints& joints = joints_[waiting.test];
+      std::vector<double> values;
+      for (std::size_t p = 0; p < products.size(); ++p) {
+        values.push_back(products[p].factor * batch_.expectation(first + p));
+      }
+      joints.outcomes = by_outcome(waiting.form, values, {1.0});
+      for (const std::size_t variable : variables_) {
+        const std::span<const double> rest = batch_.posterior(variable);
+        values.clear();
+        for (std::size_t p = 0; p < products.size(); ++p) {
+          for (std::size_t s = 0; s < rest.size(); ++s) {
+            values.push_back(products[p].factor * batch_.joint(first + p, variable, s));
+          }
+        }
+        joints.with.push_back(by_outcome(waiting.form, values, {rest.begin(), rest.end()}));
+      }
+      first += products.size();
     }
   }
 
-  void append(const std::vector<std::vector<double>>& of_outcome) {
-    for (std::size_t i = 0; i < joints_.size(); ++i) {
-      joints_[i].insert(joints_[i].end(), of_outcome[i].begin(), of_outcome[i].end());
+  [[nodiscard]] OutcomeJoints by_findings(std::size_t test) const {
+    OutcomeJoints joints{case_.posterior(test), {}};
+    joints.with.resize(variables_.size());
+    for (std::size_t outcome = 0; outcome < joints.outcomes.size(); ++outcome) {
+      const double probability = joints.outcomes[outcome];
+      std::optional<Case> next;
+      if (probability > 0.0) {
+        next = case_;
+        next->change(set_finding(case_.model(), test, std::array{outcome}));
+      }
+      for (std::size_t i = 0; i < variables_.size(); ++i) {
+        std::vector<double> joint(case_.model().state_count(variables_[i]), 0.0);
+        if (next.has_value()) joint = next->posterior(variables_[i]);
+        for (const double p : joint) joints.with[i].push_back(probability * p);
+      }
     }
+    return joints;
   }
 
   const Case& case_;
-  const FaultModel& model_;
-  std::size_t test_;
+  BatchedReweighing& batch_;
+  std::span<const std::size_t> tests_;
   std::span<const std::size_t> variables_;
-  std::vector<std::vector<double>> joints_;
+  bool can_want_ = false;
+  std::vector<Waiting> waiting_;
+  std::size_t waiting_products_ = 0;
+  std::vector<OutcomeJoints> joints_;
 };
 
 }  // namespace detail
 
-inline std::vector<std::vector<double>> outcome_joints(const Case& current, std::size_t test,
-                                                       std::span<const std::size_t> variables) {
-  return detail::OutcomeJoints(current, test, variables).run();
+inline std::vector<OutcomeJoints> outcome_joints(const Case& current, std::span<const std::size_t> tests,
+                                                 std::span<const std::size_t> variables) {
+  BatchedReweighing batch = current.batched_reweighing();
+  return outcome_joints(current, batch, tests, variables);
+}
+
+inline std::vector<OutcomeJoints> outcome_joints(const Case& current, BatchedReweighing& batch,
+                                                 std::span<const std::size_t> tests,
+                                                 std::span<const std::size_t> variables) {
+  return detail::JointsByProducts(current, batch, tests, variables).run();
 }
 
 }  // namespace faultodds

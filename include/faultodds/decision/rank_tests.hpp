@@ -89,8 +89,9 @@ struct Ranking {
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
-/// ancestors among the components. All components where there is no abnormal finding; where the model has no
-/// components, throws ArgumentError asking for targets.
+/// ancestors among the components. All components where there is no abnormal finding; of these only those without a
+/// hard finding of their own, so none where every component is known. Where the model has no components, throws
+/// ArgumentError asking for targets.
 [[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
 
 /// Whether a symptom that this test reveals has a finding, so that the test counts as done.
@@ -100,6 +101,15 @@ struct Ranking {
 [[nodiscard]] std::vector<FaultProbability> leading_faults(const Case& current,
                                                            const std::vector<std::size_t>& components,
                                                            std::size_t most);
+
+namespace detail {
+
+/// Bits for a cost or a time; infinite where something is told for nothing.
+[[nodiscard]] double gain_ratio(double gain, double cost);
+/// By merit; runs of tests that differ by rounding only are put in order of cost, then of the model.
+void sort_by_merit(std::vector<TestForecast>& tests, RankBy by);
+
+}  // namespace detail
 
 }  // namespace faultodds
 

@@ -10,6 +10,7 @@
 
 #include "faultodds/decision/cost.hpp"
 #include "faultodds/decision/information.hpp"
+#include "faultodds/decision/joint_gains.hpp"
 #include "faultodds/decision/outcome_joints.hpp"
 #include "faultodds/decision/rank_tests.hpp"
 
@@ -26,14 +27,55 @@ inline void require_terms(const std::vector<Term>& known, const std::vector<std:
   std::vector<std::string> all;
   for (const Term& term : known) all.push_back(term.name);
   for (const std::string& name : names) {
-    if (std::find(all.begin(), all.end(), name) == all.end()) throw UnknownName(kind, name, nearest_names(name, all));
+    if (std::find(all.begin(), all.end(), name) == all.end()) {
+      throw UnknownName(kind, name, nearest_names(name, all), {}, all);
+    }
+  }
+}
+
+inline double gain_ratio(double gain, double cost) {
+  if (gain == 0.0) return 0.0;
+  return cost > 0.0 ? gain / cost : std::numeric_limits<double>::infinity();
+}
+
+inline double merit_of(const TestForecast& forecast, RankBy by) {
+  switch (by) {
+    case RankBy::gain:
+      return forecast.gain_bits;
+    case RankBy::cost:
+      return -forecast.cost;
+    case RankBy::gain_per_minute:
+      return gain_ratio(forecast.gain_bits, forecast.minutes);
+    case RankBy::gain_per_cost:
+      break;
+  }
+  return forecast.gain_per_cost;
+}
+
+inline void sort_by_merit(std::vector<TestForecast>& tests, RankBy by) {
+  static constexpr double near = 1e-9;
+  std::stable_sort(tests.begin(), tests.end(),
+                   [by](const TestForecast& a, const TestForecast& b) { return merit_of(a, by) > merit_of(b, by); });
+  for (std::size_t begin = 0; begin < tests.size();) {
+    const double best = merit_of(tests[begin], by);
+    std::size_t end = begin + 1;
+    while (end < tests.size() &&
+           (merit_of(tests[end], by) == best || best - merit_of(tests[end], by) <= near * std::abs(best))) {
+      ++end;
+    }
+    std::sort(tests.begin() + static_cast<std::ptrdiff_t>(begin), tests.begin() + static_cast<std::ptrdiff_t>(end),
+              [](const TestForecast& a, const TestForecast& b) {
+                return std::pair(a.cost, a.test) < std::pair(b.cost, b.test);
+              });
+    begin = end;
   }
 }
 
 /// One ranking in the making.
 class Ranker {
  public:
-  Ranker(const Case& current, const RankOptions& options) : case_(current), model_(current.model()), options_(options) {
+  Ranker(const Case& current, const RankOptions& options)
+      : case_(current), model_(current.model()), options_(options), batch_(current.batched_reweighing()) {
     require_terms(model_.parts().tools, options.tools, "tool");
     if (!options.skill.empty()) require_terms(model_.parts().skills, {options.skill}, "skill");
     std::vector<Term> access;
@@ -47,19 +89,26 @@ class Ranker {
   }
 
   Ranking run() {
-    const std::vector<std::size_t> tests = tests_to_rank();
-    if (!std::all_of(tests.begin(), tests.end(), [this](std::size_t test) { return consider(test); })) {
-      start_over_per_component();
-      for (const std::size_t test : tests) consider(test);
+    choose_candidates();
+    if (ranking_.gain == GainKind::joint && !measure_joint_gains()) {
+      ranking_.gain = GainKind::per_component;
+      measure_entropy();
     }
-    sort_by_merit();
-    if (options_.effects) {
-      for (TestForecast& forecast : ranking_.tests) forecast_effects(forecast);
-    }
+    if (ranking_.gain == GainKind::per_component) measure_gains_per_component();
+    for (const Candidate& candidate : candidates_) consider(candidate);
+    forecast_outcomes();
+    sort_by_merit(ranking_.tests, options_.by);
     return std::move(ranking_);
   }
 
  private:
+  /// A test, and its gain or the reason why that is not worked out.
+  struct Candidate {
+    std::size_t test = 0;
+    std::string reason;
+    double gain_bits = std::numeric_limits<double>::quiet_NaN();
+  };
+
   void choose_targets() {
     ranking_.targets = options_.targets.empty() ? faults_in_question(case_) : options_.targets;
     for (std::size_t i = 0; i < ranking_.targets.size(); ++i) {
@@ -70,13 +119,6 @@ class Ranker {
         throw ArgumentError("targets", '"' + name + "\" is named twice", "name each target once");
       }
     }
-  }
-
-  void start_over_per_component() {
-    ranking_.gain = GainKind::per_component;
-    ranking_.tests.clear();
-    ranking_.left_out.clear();
-    measure_entropy();
   }
 
   void measure_entropy() {
@@ -103,58 +145,96 @@ class Ranker {
     }
   }
 
-  [[nodiscard]] std::vector<std::size_t> tests_to_rank() const {
-    std::vector<std::size_t> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
+  void choose_candidates() {
+    const std::vector<std::size_t> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
     if (tests.empty()) throw ArgumentError("tests", "the model has no tests", "name the variables that can be tested");
     for (const std::size_t test : tests) static_cast<void>(model_.variable(test));  // range check
-    std::erase_if(tests, [this](std::size_t test) {
+    const std::vector<bool> related = related_to_targets();
+    for (const std::size_t test : tests) {
       const Finding* finding = case_.finding_of(test);
-      return finding != nullptr && finding->state.has_value();
-    });
-    return tests;
+      if (finding != nullptr && finding->state.has_value()) continue;
+      candidates_.push_back({test, {}});
+      if (options_.tests.empty() && has_revealed(case_, test)) {
+        candidates_.back().reason = "what it reveals is entered already";
+      } else if (options_.tests.empty() && !related[test]) {
+        candidates_.back() = {test, "hangs on none of the faults in question", 0.0};
+      } else if (ranking_.targets.empty()) {
+        candidates_.back().gain_bits = 0.0;
+      }
+    }
   }
 
-  /// False where the joint gain is out of reach and gains per component are to serve instead.
-  bool consider(std::size_t test) {
-    if (options_.tests.empty() && has_revealed(case_, test)) {
-      ranking_.left_out.push_back(
-          {test, "what it reveals is entered already", std::numeric_limits<double>::quiet_NaN()});
-      return true;
+  /// By variable: true where it is a target, above one or below one.
+  [[nodiscard]] std::vector<bool> related_to_targets() const {
+    if (ranking_.targets.empty()) return std::vector<bool>(model_.size(), false);
+    if (!model_.parts().potentials.empty()) return std::vector<bool>(model_.size(), true);
+    std::vector<bool> related = ancestors_of(model_, ranking_.targets);
+    std::vector<bool> below(model_.size(), false);
+    for (const std::size_t target : ranking_.targets) below[target] = true;
+    for (const std::size_t v : model_.topological_order()) {
+      for (const std::size_t parent : model_.parents(v)) below[v] = below[v] || below[parent];
+      related[v] = related[v] || below[v];
     }
-    const Variable& variable = model_.variable(test);
+    return related;
+  }
+
+  [[nodiscard]] static bool is_open(const Candidate& candidate) {
+    return candidate.reason.empty() && std::isnan(candidate.gain_bits);
+  }
+
+  /// False where some gain is out of reach, so that those per component are to serve.
+  bool measure_joint_gains() {
+    JointGains gains(case_, batch_, ranking_.targets, options_.joint_entries);
+    for (Candidate& candidate : candidates_) {
+      if (!is_open(candidate)) continue;
+      const std::optional<double> bits = gains.gain_bits(candidate.test);
+      if (!bits.has_value() && !options_.joint_only) return false;
+      candidate.gain_bits = bits.value_or(std::numeric_limits<double>::quiet_NaN());
+    }
+    return true;
+  }
+
+  /// Sum over targets of I(F_i; T | findings).
+  void measure_gains_per_component() {
+    std::vector<std::size_t> tests;
+    for (Candidate& candidate : candidates_) {
+      if (!candidate.reason.empty() || ranking_.targets.empty()) continue;
+      candidate.gain_bits = 0.0;
+      tests.push_back(candidate.test);
+    }
+    const std::vector<OutcomeJoints> joints = outcome_joints(case_, batch_, tests, ranking_.targets);
+    std::size_t next = 0;
+    for (Candidate& candidate : candidates_) {
+      if (next == tests.size() || candidate.test != tests[next]) continue;
+      const OutcomeJoints& of_test = joints[next++];
+      for (const std::vector<double>& joint : of_test.with) {
+        candidate.gain_bits += mutual_information_bits(joint, joint.size() / of_test.outcomes.size());
+      }
+    }
+  }
+
+  void consider(const Candidate& candidate) {
+    const Variable& variable = model_.variable(candidate.test);
     const WorkCost cost = cost_of(model_, variable.work, open_);
-    std::string reason = beyond_means(variable.work, cost);
-    if (options_.tests.empty() && !speaks_to_targets(test)) {
-      ranking_.left_out.push_back({test, "hangs on none of the faults in question", 0.0});
-      return true;
-    }
-    const std::optional<double> gain = gain_bits(test);
-    if (!gain.has_value() && !options_.joint_only) return false;
-    if (!gain.has_value() && reason.empty()) {
+    std::string reason = candidate.reason;
+    if (reason.empty()) reason = beyond_means(variable.work, cost);
+    if (reason.empty() && std::isnan(candidate.gain_bits)) {
       reason =
           "its joint table with the faults in question is too large; use gains per component, or name fewer targets";
     }
     if (!reason.empty()) {
-      ranking_.left_out.push_back({test, reason, gain.value_or(std::numeric_limits<double>::quiet_NaN())});
-      return true;
+      ranking_.left_out.push_back({candidate.test, reason, candidate.gain_bits});
+      return;
     }
     TestForecast forecast;
-    forecast.test = test;
-    forecast.gain_bits = *gain;
+    forecast.test = candidate.test;
+    forecast.gain_bits = candidate.gain_bits;
     forecast.minutes = cost.minutes;
     forecast.money = cost.money;
     forecast.cost = cost.known ? cost.cost : 1.0;
     forecast.opens = cost.opens;
-    forecast.gain_per_cost = ratio(*gain, forecast.cost);
-    const std::vector<double> outcomes = case_.posterior(test);
-    for (std::size_t s = 0; s < outcomes.size(); ++s) forecast.outcomes.push_back({s, outcomes[s], {}});
+    forecast.gain_per_cost = gain_ratio(candidate.gain_bits, forecast.cost);
     ranking_.tests.push_back(std::move(forecast));
-    return true;
-  }
-
-  static double ratio(double gain, double cost) {
-    if (gain == 0.0) return 0.0;
-    return cost > 0.0 ? gain / cost : std::numeric_limits<double>::infinity();
   }
 
   [[nodiscard]] std::string beyond_means(const Work& work, const WorkCost& cost) const {
@@ -172,86 +252,39 @@ class Ranker {
     return {};
   }
 
-  /// True where a target is the test itself, above it or below it.
-  [[nodiscard]] bool speaks_to_targets(std::size_t test) const {
-    if (!model_.parts().potentials.empty()) return true;
-    const std::vector<bool> above_test = ancestors_of(model_, {test});
-    const std::vector<bool> above_targets = ancestors_of(model_, ranking_.targets);
-    return above_targets[test] || std::any_of(ranking_.targets.begin(), ranking_.targets.end(),
-                                              [&](std::size_t target) { return target == test || above_test[target]; });
-  }
-
-  [[nodiscard]] std::optional<double> gain_bits(std::size_t test) const {
-    if (ranking_.gain == GainKind::joint) return joint_gain_bits(case_, test, ranking_.targets, options_.joint_entries);
-    return gain_per_component(test);
-  }
-
-  /// Sum over targets of I(F_i; T | findings).
-  [[nodiscard]] double gain_per_component(std::size_t test) const {
-    const std::vector<std::vector<double>> joints = outcome_joints(case_, test, ranking_.targets);
-    double bits = 0.0;
-    for (std::size_t i = 0; i < joints.size(); ++i) {
-      bits += mutual_information_bits(joints[i], model_.state_count(ranking_.targets[i]));
+  void forecast_outcomes() {
+    std::vector<std::size_t> tests, components;
+    for (const TestForecast& forecast : ranking_.tests) tests.push_back(forecast.test);
+    if (options_.effects) {
+      for (const FaultProbability& fault : ranking_.leading) components.push_back(fault.component);
     }
-    return bits;
-  }
-
-  void forecast_effects(TestForecast& forecast) const {
-    std::vector<std::size_t> components;
-    for (const FaultProbability& fault : ranking_.leading) components.push_back(fault.component);
-    const std::vector<std::vector<double>> joints = outcome_joints(case_, forecast.test, components);
-    for (OutcomeForecast& outcome : forecast.outcomes) {
-      if (outcome.probability <= 0.0) continue;
-      for (std::size_t i = 0; i < components.size(); ++i) {
-        const FaultProbability& fault = ranking_.leading[i];
-        const std::size_t states = model_.state_count(fault.component);
-        const auto row = joints[i].begin() + static_cast<std::ptrdiff_t>(outcome.state * states);
-        const double total = std::accumulate(row, row + static_cast<std::ptrdiff_t>(states), 0.0);
-        if (total <= 0.0) continue;
-        outcome.leading.push_back(
-            {fault.component, fault.state, joints[i][outcome.state * states + fault.state] / total});
+    const std::vector<OutcomeJoints> joints = outcome_joints(case_, batch_, tests, components);
+    for (std::size_t t = 0; t < tests.size(); ++t) {
+      TestForecast& forecast = ranking_.tests[t];
+      for (std::size_t y = 0; y < joints[t].outcomes.size(); ++y) {
+        forecast.outcomes.push_back({y, joints[t].outcomes[y], {}});
+        if (joints[t].outcomes[y] <= 0.0) continue;
+        for (std::size_t i = 0; i < components.size(); ++i) {
+          forecast_fault(forecast.outcomes.back(), joints[t].with[i], ranking_.leading[i]);
+        }
       }
     }
   }
 
-  [[nodiscard]] double merit(const TestForecast& forecast) const {
-    switch (options_.by) {
-      case RankBy::gain:
-        return forecast.gain_bits;
-      case RankBy::cost:
-        return -forecast.cost;
-      case RankBy::gain_per_minute:
-        return ratio(forecast.gain_bits, forecast.minutes);
-      case RankBy::gain_per_cost:
-        break;
-    }
-    return forecast.gain_per_cost;
-  }
-
-  /// By merit; runs of tests that differ by rounding only are put in order of cost, then of the model.
-  void sort_by_merit() {
-    static constexpr double near = 1e-9;
-    std::vector<TestForecast>& tests = ranking_.tests;
-    std::stable_sort(tests.begin(), tests.end(),
-                     [this](const TestForecast& a, const TestForecast& b) { return merit(a) > merit(b); });
-    for (std::size_t begin = 0; begin < tests.size();) {
-      const double best = merit(tests[begin]);
-      std::size_t end = begin + 1;
-      while (end < tests.size() && (merit(tests[end]) == best || best - merit(tests[end]) <= near * std::abs(best)))
-        ++end;
-      std::sort(tests.begin() + static_cast<std::ptrdiff_t>(begin), tests.begin() + static_cast<std::ptrdiff_t>(end),
-                [](const TestForecast& a, const TestForecast& b) {
-                  return std::pair(a.cost, a.test) < std::pair(b.cost, b.test);
-                });
-      begin = end;
-    }
+  void forecast_fault(OutcomeForecast& outcome, std::span<const double> joint, const FaultProbability& fault) const {
+    const std::size_t states = model_.state_count(fault.component);
+    const std::span<const double> row = joint.subspan(outcome.state * states, states);
+    const double total = std::accumulate(row.begin(), row.end(), 0.0);
+    if (total > 0.0) outcome.leading.push_back({fault.component, fault.state, row[fault.state] / total});
   }
 
   const Case& case_;
   const FaultModel& model_;
   const RankOptions& options_;
+  BatchedReweighing batch_;
   Ranking ranking_;
   std::vector<std::string> open_;
+  std::vector<Candidate> candidates_;
 };
 
 }  // namespace detail
@@ -259,13 +292,13 @@ class Ranker {
 inline std::vector<std::size_t> faults_in_question(const Case& current) {
   const FaultModel& model = current.model();
   std::vector<std::size_t> components = model.with_role(Role::component);
+  if (components.empty()) {
+    throw ArgumentError("targets", "the model has no components", "name the variables in question as targets");
+  }
   std::erase_if(components, [&](std::size_t component) {
     const Finding* finding = current.finding_of(component);
     return finding != nullptr && finding->state.has_value();
   });
-  if (components.empty()) {
-    throw ArgumentError("targets", "the model has no components in doubt", "name the variables in question as targets");
-  }
   std::vector<std::size_t> abnormal;
   for (const Finding& finding : current.findings()) {
     if (detail::is_abnormal(model, finding)) abnormal.push_back(finding.variable);

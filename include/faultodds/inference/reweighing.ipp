@@ -45,22 +45,27 @@ inline std::span<const double> Reweighing::marginal(std::size_t variable) {
 }
 
 inline std::optional<std::vector<const Link*>> Reweighing::acting_links(const NoisyMax& noisy) const {
+  return detail::acting_links(noisy, findings_, propagation_.plan().slot_of());
+}
+
+namespace detail {
+
+inline std::optional<std::vector<const Link*>> acting_links(const NoisyMax& noisy, std::span<const Finding> findings,
+                                                            std::span<const std::size_t> slot_of) {
   std::vector<const Link*> acting;
   for (const Link& link : noisy.links) {
     bool open = true;
     for (const Gate& gate : link.only_when) {
-      const Finding* finding = finding_of(findings_, gate.variable);
+      const Finding* finding = finding_of(findings, gate.variable);
       if (finding == nullptr || !finding->state.has_value()) return std::nullopt;
       open = open && std::find(gate.states.begin(), gate.states.end(), *finding->state) != gate.states.end();
     }
     if (!open) continue;
-    if (!can_weigh(link.cause)) return std::nullopt;
+    if (slot_of[link.cause] == no_slot) return std::nullopt;
     acting.push_back(&link);
   }
   return acting;
 }
-
-namespace detail {
 
 inline std::vector<double> up_to(const Link& link, std::size_t y) {
   std::vector<double> result(link.effect.rows(), 0.0);

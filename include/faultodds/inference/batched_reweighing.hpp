@@ -1,0 +1,111 @@
+// Expectations of many products side by side: E[prod_i w_i(x_i) | findings] for a whole batch of weights in one sweep.
+#pragma once
+
+#include <Eigen/Core>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "faultodds/inference/propagation.hpp"
+
+namespace faultodds {
+
+/// Products of weights on the posterior of a case. Each product has a lane of a vector, and a batch of them runs over
+/// the part of the junction tree that joins the variables concerned and no other: with the findings absorbed, messages
+/// from outside that part are one. Answers of a product do not depend on the others in its batch.
+class BatchedReweighing {
+ public:
+  /// Takes findings that are entered already and possible.
+  explicit BatchedReweighing(Propagation calibrated);
+
+  /// By variable: its slot in the plan; no_slot where it has none.
+  [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return propagation_.plan().slot_of(); }
+  /// True where the variable is part of the plan.
+  [[nodiscard]] bool can_weigh(std::size_t variable) const;
+
+  /// A new batch of this many products, all weights one, nothing wanted.
+  void start(std::size_t products);
+  /// Multiplies weights, one for each state of the variable and none negative, into one product.
+  void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);
+  /// Asks for the joint of each product with this variable.
+  void want(std::size_t variable);
+  /// Table entries of the cliques that a run would sweep, about what it costs.
+  [[nodiscard]] double entries_spanned();
+  void run();
+
+  /// After a run: E[product | findings].
+  [[nodiscard]] double expectation(std::size_t product) const { return expectations_[product]; }
+  /// After a run: E[product, variable = state | findings] of a wanted variable.
+  [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const;
+  /// P(variable | findings).
+  [[nodiscard]] std::span<const double> posterior(std::size_t variable);
+  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const;
+  /// P(variables | findings), the last of them running fastest, where one clique holds them all; otherwise empty.
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
+
+ private:
+  static constexpr std::size_t lanes = 8;
+  using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
+  using Offsets = std::vector<std::uint32_t>;  // by positive entry of a clique: where in an operand, in doubles
+
+  /// A clique's belief, filled in when it is first met. Operands: the separator, those of the children, the slots.
+  struct Belief {
+    std::vector<std::size_t> entries;  // the positive ones, by their number among all
+    std::vector<double> joint;         // P(clique | findings)
+    std::vector<double> conditional;   // P(clique | separator, findings)
+    std::vector<Offsets> offsets;      // by operand; empty until it is asked for
+  };
+  struct Input {
+    const std::uint32_t* offsets;
+    const double* values;
+  };
+  struct Output {
+    const std::uint32_t* offsets;
+    double* values;
+  };
+  /// What one batch says about a slot.
+  struct Mark {
+    std::size_t slot = 0;
+    bool weighed = false;
+    bool wanted = false;
+    std::size_t weights_begin = 0;  // [block][state][lane]
+    std::size_t joints_begin = 0;   // the same
+  };
+
+  [[nodiscard]] const Clique& shape(std::size_t clique) const { return propagation_.plan().nodes()[clique].shape; }
+  [[nodiscard]] std::size_t states_of(std::size_t slot) const { return propagation_.plan().state_counts()[slot]; }
+  Mark& mark(std::size_t variable);
+  void span_tree();
+  const Belief& belief(std::size_t clique);
+  const std::uint32_t* offsets_of(std::size_t clique, std::size_t operand);
+  [[nodiscard]] std::vector<std::uint32_t> all_offsets(std::size_t clique, std::span<const std::size_t> scope) const;
+  void gather_inputs(std::size_t clique, std::size_t block);
+  void collect(std::size_t clique, std::size_t block);
+  void distribute(std::size_t clique, std::size_t block);
+  void sweep(std::span<const double> values) const;
+  template <std::size_t Inputs, std::size_t Outputs>
+  void sweep_fixed(std::span<const double> values) const;
+  [[nodiscard]] std::size_t message_end(std::size_t clique) const;
+
+  Propagation propagation_;
+  std::vector<Belief> beliefs_;             // by clique
+  std::vector<std::size_t> message_begin_;  // by clique, in doubles
+  std::vector<double> up_, down_;           // messages of one block of lanes
+  std::size_t products_ = 0;
+  std::vector<Mark> marks_;
+  std::vector<std::size_t> mark_of_;                   // by slot; no_slot where it has none
+  std::vector<std::uint32_t> weighed_in_, wanted_in_;  // by clique: marked slots at home here or behind it
+  std::vector<std::vector<std::size_t>> marks_at_;     // by clique
+  std::size_t top_ = 0;                                // the clique where the spanned part is rooted
+  bool spanned_ = false;
+  std::vector<std::size_t> region_;  // spanned cliques, parents first
+  std::vector<double> weights_, joints_, expectations_;
+  std::vector<Input> inputs_;
+  std::vector<Output> outputs_;
+  std::vector<std::uint32_t> zeros_;  // offsets of an operand with one entry
+};
+
+}  // namespace faultodds
+
+#include "faultodds/inference/batched_reweighing.ipp"
