@@ -32,6 +32,8 @@ class Propagation {
   void read_all();
   /// Joint of slots that share a clique (as `scope` orders them, the last running fastest); empty where none holds all.
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> scope);
+  /// The same in a clique that is known to hold them.
+  [[nodiscard]] std::vector<double> joint_of_clique(std::size_t clique, std::span<const std::size_t> scope);
 
  private:
   /// The operands of a sweep, in memory that is used again and again.

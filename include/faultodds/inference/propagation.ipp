@@ -276,10 +276,14 @@ inline std::vector<double> Propagation::joint_in_clique(std::span<const std::siz
     if (holder == no_slot || node.table.size() < plan_->nodes()[holder].table.size()) holder = c;
   }
   if (holder == no_slot) return {};
-  reach(holder);
-  const Plan::Node& node = plan_->nodes()[holder];
+  return joint_of_clique(holder, scope);
+}
+
+inline std::vector<double> Propagation::joint_of_clique(std::size_t clique, std::span<const std::size_t> scope) {
+  reach(clique);
+  const Plan::Node& node = plan_->nodes()[clique];
   enter_from_below(node);
-  if (holder != 0) enter_from_above(node);
+  if (clique != 0) enter_from_above(node);
   const detail::Form form = detail::dense_form({scope.begin(), scope.end()}, plan_->state_counts());
   const std::vector<std::size_t> of_lane = detail::lane_entries(node.layout, form, plan_->state_counts());
   const std::vector<std::uint32_t> of_block = detail::block_entries(node.layout, form, plan_->state_counts());
