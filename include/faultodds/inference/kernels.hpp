@@ -47,10 +47,15 @@ struct Sweep {
   std::size_t vector_output_count = 0;
 };
 
-using Kernel = void (*)(const Sweep&);
-
-/// The loop for each width of a block, by width / lanes - 1.
-using Kernels = std::array<Kernel, most_inner / lanes>;
+/// The loops that work on many entries, compiled for one instruction set. Message sizes are whole vectors.
+struct Kernels {
+  std::array<void (*)(const Sweep&), most_inner / lanes> sweeps;  ///< by width / lanes - 1
+  double (*largest)(const double* values, std::size_t size);
+  /// inverse = scale / values, or 0 where a value is below `smallest`.
+  void (*invert)(const double* values, std::size_t size, double smallest, double scale, double* inverse);
+  /// values *= factors * scale
+  void (*multiply)(double* values, std::size_t size, const double* factors, double scale);
+};
 
 /// Calls body(0), body(1), ... with compile-time constants, so that arrays of vectors stay in registers.
 template <typename Tag, std::size_t... I, typename Body>
@@ -58,54 +63,12 @@ template <typename Tag, std::size_t... I, typename Body>
   (body(std::integral_constant<std::size_t, I>{}), ...);
 }
 
-/// `Vectors` vectors of each block, beginning with vector `first`; returns their sum where a scalar output wants it.
-template <typename Tag, std::size_t Vectors>
-class Part {
- public:
-  [[gnu::always_inline]] double sweep(const Sweep& sweep, const std::uint32_t* offsets, const double* table,
-                                      double scale, std::size_t first) {
-    std::array<Vector, Vectors> product;
-    each([&](auto v) {
-      load(product[v], table + v * lanes);
-      product[v] *= scale;
-    });
-    if (sweep.lane_weights != nullptr) {
-      const double* values = sweep.lane_weights + first;
-      each([&](auto v) { multiply(product[v], values + v * lanes); });
-    }
-    for (std::size_t i = 0; i < sweep.vector_input_count; ++i) {
-      const Input& input = sweep.vector_inputs[i];
-      const double* values = input.values + offsets[input.column] + first;
-      each([&](auto v) { multiply(product[v], values + v * lanes); });
-    }
-    for (std::size_t i = 0; i < sweep.vector_output_count; ++i) {
-      const Output& output = sweep.vector_outputs[i];
-      double* values = output.values + offsets[output.column] + first;
-      each([&](auto v) { add(values + v * lanes, product[v]); });
-    }
-    if (sweep.lane_sums != nullptr) each([&](auto v) { sums_[v] += product[v]; });
-    if (sweep.scalar_output_count == 0) return 0.0;
-    Vector all = product[0];
-    each([&](auto v) {
-      if constexpr (v() != 0) all += product[v];
-    });
-    const Half half = __builtin_shufflevector(all, all, 0, 1) + __builtin_shufflevector(all, all, 2, 3);
-    return half[0] + half[1];
-  }
-
-  [[gnu::always_inline]] void store_sums(double* to) const {
-    each([&](auto v) { store(to + v * lanes, sums_[v]); });
-  }
-
- private:
+/// Vectors go by reference: passing them by value would hang on the instruction set.
+template <typename Tag>
+struct Lanes {
   using Vector [[gnu::vector_size(lanes * sizeof(double))]] = double;
   using Half [[gnu::vector_size(lanes * sizeof(double) / 2)]] = double;
 
-  template <typename Body>
-  [[gnu::always_inline]] static void each(Body&& body) {
-    unrolled<Tag>(std::make_index_sequence<Vectors>{}, body);
-  }
-  // Vectors go by reference: passing them by value would hang on the instruction set.
   [[gnu::always_inline]] static void load(Vector& loaded, const double* values) {
     __builtin_memcpy(&loaded, values, sizeof loaded);
   }
@@ -123,7 +86,56 @@ class Part {
     sum += summand;
     store(values, sum);
   }
+};
 
+/// `Vectors` vectors of each block, beginning with vector `first`; returns their sum where a scalar output wants it.
+template <typename Tag, std::size_t Vectors>
+class Part {
+ public:
+  [[gnu::always_inline]] double sweep(const Sweep& sweep, const std::uint32_t* offsets, const double* table,
+                                      double scale, std::size_t first) {
+    std::array<Vector, Vectors> product;
+    each([&](auto v) {
+      L::load(product[v], table + v * lanes);
+      product[v] *= scale;
+    });
+    if (sweep.lane_weights != nullptr) {
+      const double* values = sweep.lane_weights + first;
+      each([&](auto v) { L::multiply(product[v], values + v * lanes); });
+    }
+    for (std::size_t i = 0; i < sweep.vector_input_count; ++i) {
+      const Input& input = sweep.vector_inputs[i];
+      const double* values = input.values + offsets[input.column] + first;
+      each([&](auto v) { L::multiply(product[v], values + v * lanes); });
+    }
+    for (std::size_t i = 0; i < sweep.vector_output_count; ++i) {
+      const Output& output = sweep.vector_outputs[i];
+      double* values = output.values + offsets[output.column] + first;
+      each([&](auto v) { L::add(values + v * lanes, product[v]); });
+    }
+    if (sweep.lane_sums != nullptr) each([&](auto v) { sums_[v] += product[v]; });
+    if (sweep.scalar_output_count == 0) return 0.0;
+    Vector all = product[0];
+    each([&](auto v) {
+      if constexpr (v() != 0) all += product[v];
+    });
+    const Half half = __builtin_shufflevector(all, all, 0, 1) + __builtin_shufflevector(all, all, 2, 3);
+    return half[0] + half[1];
+  }
+
+  [[gnu::always_inline]] void store_sums(double* to) const {
+    each([&](auto v) { L::store(to + v * lanes, sums_[v]); });
+  }
+
+ private:
+  using L = Lanes<Tag>;
+  using Vector = typename L::Vector;
+  using Half = typename L::Half;
+
+  template <typename Body>
+  [[gnu::always_inline]] static void each(Body&& body) {
+    unrolled<Tag>(std::make_index_sequence<Vectors>{}, body);
+  }
   std::array<Vector, Vectors> sums_{};
 };
 
@@ -138,7 +150,7 @@ void sweep_blocks(const Sweep& sweep) {
   const std::uint32_t* offsets = sweep.offsets;
   const double* table = sweep.table;
   for (std::size_t block = 0; block < sweep.blocks; ++block) {
-    double scale = sweep.scale;
+    double scale = 1.0;
     for (std::size_t i = 0; i < sweep.scalar_input_count; ++i) {
       scale *= sweep.scalar_inputs[i].values[offsets[sweep.scalar_inputs[i].column]];
     }
@@ -162,8 +174,46 @@ void sweep_blocks(const Sweep& sweep) {
 }
 
 template <typename Tag>
+double largest_of(const double* values, std::size_t size) {
+  using L = Lanes<Tag>;
+  typename L::Vector largest{};
+  for (std::size_t i = 0; i < size; i += lanes) {
+    typename L::Vector here;
+    L::load(here, values + i);
+    largest = here > largest ? here : largest;
+  }
+  double result = 0.0;
+  for (std::size_t lane = 0; lane < lanes; ++lane) result = largest[lane] > result ? largest[lane] : result;
+  return result;
+}
+
+template <typename Tag>
+void invert(const double* values, std::size_t size, double smallest, double scale, double* inverse) {
+  using L = Lanes<Tag>;
+  for (std::size_t i = 0; i < size; i += lanes) {
+    typename L::Vector here;
+    L::load(here, values + i);
+    L::store(inverse + i, here < smallest ? typename L::Vector{} : scale / here);
+  }
+}
+
+template <typename Tag>
+void multiply(double* values, std::size_t size, const double* factors, double scale) {
+  using L = Lanes<Tag>;
+  for (std::size_t i = 0; i < size; i += lanes) {
+    typename L::Vector product;
+    L::load(product, values + i);
+    L::multiply(product, factors + i);
+    product *= scale;
+    L::store(values + i, product);
+  }
+}
+
+template <typename Tag>
 constexpr Kernels make_kernels() {
-  return []<std::size_t... I>(std::index_sequence<I...>) { return Kernels{&sweep_blocks<Tag, I + 1>...}; }
+  return []<std::size_t... I>(std::index_sequence<I...>) {
+    return Kernels{{&sweep_blocks<Tag, I + 1>...}, &largest_of<Tag>, &invert<Tag>, &multiply<Tag>};
+  }
   (std::make_index_sequence<most_inner / lanes>{});
 }
 

@@ -27,9 +27,9 @@ class Plan {
   /// Of a clique's separator, in both directions.
   struct Message {
     std::size_t begin = 0;  ///< among all messages
-    std::size_t size = 1;
-    detail::Side above;  ///< as the parent meets it
-    detail::Side below;  ///< as the clique meets it; its column is 0
+    std::size_t size = 1;   ///< whole vectors
+    detail::Side above;     ///< as the parent meets it
+    detail::Side below;     ///< as the clique meets it; its column is 0
   };
 
   struct Node {

@@ -12,26 +12,23 @@
 namespace faultodds {
 namespace detail {
 
-/// Scales by a power of two so that the largest value is about one. Returns the exponent taken out.
-inline int take_exponent(double* values, std::size_t size, int tolerated) {
-  double largest = 0.0;
-  for (std::size_t i = 0; i < size; ++i) largest = std::max(largest, values[i]);
-  if (largest == 0.0) return 0;
-  const int exponent = std::ilogb(largest);
-  if (std::abs(exponent) <= tolerated) return 0;
-  const double scale = std::ldexp(1.0, -exponent / 2);
-  const double rest = std::ldexp(1.0, -exponent - (-exponent / 2));
+inline void scale_by_power(double* values, std::size_t size, int exponent) {
+  const double scale = std::ldexp(1.0, exponent / 2);  // in two steps, since the whole may be beyond a double
+  const double rest = std::ldexp(1.0, exponent - exponent / 2);
   for (std::size_t i = 0; i < size; ++i) values[i] = values[i] * scale * rest;
+}
+
+/// Scales by a power of two so that the largest value is about one. Returns the exponent taken out.
+inline int take_exponent(std::vector<double>& values) {
+  const double largest = *std::max_element(values.begin(), values.end());
+  if (largest <= 0.0) return 0;
+  const int exponent = std::ilogb(largest);
+  scale_by_power(values.data(), values.size(), -exponent);
   return exponent;
 }
 
 /// Below this, beside a largest value of about one, a message counts as zero: its reciprocal would overflow.
 inline constexpr double smallest_message = 1e-300;
-
-/// inverse = scale / values, with 1/0 = 0 (it only ever meets zeros).
-inline void invert(const double* values, std::size_t size, double scale, double* inverse) {
-  for (std::size_t i = 0; i < size; ++i) inverse[i] = values[i] < smallest_message ? 0.0 : scale / values[i];
-}
 
 inline constexpr double most_entries = 4.0e9;  // of a table: offsets are 32 bits wide
 
@@ -262,14 +259,14 @@ inline void Plan::fill(std::size_t index, const std::vector<const Potential*>& f
     for (std::size_t lane = 0; lane < layout.width; ++lane) above[0].at(lane) += row[lane];
   });
   std::vector<double> inverse(message.size());
-  detail::invert(message.data(), message.size(), 1.0, inverse.data());
+  std::transform(message.begin(), message.end(), inverse.begin(),
+                 [](double entry) { return entry < detail::smallest_message ? 0.0 : 1.0 / entry; });
   above[0].values = inverse.data();
   detail::for_each_block(layout, state_counts_, above, [&](std::size_t block) {
     double* row = table.data() + block * layout.width;
     for (std::size_t lane = 0; lane < layout.width; ++lane) row[lane] *= above[0].at(lane);
   });
-  log_constant_ +=
-      index == 0 ? std::log(message[0]) : detail::take_exponent(message.data(), message.size(), 0) * std::numbers::ln2;
+  log_constant_ += index == 0 ? std::log(message[0]) : detail::take_exponent(message) * std::numbers::ln2;
 }
 
 /// Takes the belief without findings from the parent, strikes out what is impossible under it, passes the belief on,
@@ -364,7 +361,7 @@ inline void Plan::address_messages(const Building& building) {
     detail::walk(separator, state_counts_, detail::strides_of(form, separator), [&](std::size_t entry) {
       if (*belief++ > 0.0) place.use(entry);
     });
-    node.message.size = place.close();
+    node.message.size = (place.close() + detail::lanes - 1) / detail::lanes * detail::lanes;
     total_messages_ += node.message.size;
 
     const auto meet = [&](Node& at, std::size_t column, detail::Side& side) {

@@ -54,8 +54,8 @@ class Propagation {
   void reach(std::size_t index);
   void enter_from_below(const Plan::Node& node);
   void enter_from_above(const Plan::Node& node);
-  void sweep(const Plan::Node& node, double scale, double* lane_sums);
-  void pass_down(const Plan::Message& message, bool divide, const double* sums);
+  void sweep(const Plan::Node& node, double* lane_sums);
+  void pass_down(std::size_t child, double scale, const double* sums);
   void read_homes(const Plan::Node& node, const double* lane_sums);
   void multiply_block(const Plan::Node& node, std::size_t block, std::span<double> product) const;
 

@@ -107,14 +107,13 @@ inline void Propagation::enter_from_above(const Plan::Node& node) {
   operands_.add(message.below.vector, detail::Input{values, 0});
 }
 
-inline void Propagation::sweep(const Plan::Node& node, double scale, double* lane_sums) {
+inline void Propagation::sweep(const Plan::Node& node, double* lane_sums) {
   const auto index = static_cast<std::size_t>(&node - plan_->nodes().data());
   detail::Sweep task;
   task.table = node.table.data();
   task.offsets = node.offsets.data();
   task.blocks = node.layout.blocks;
   task.columns = node.columns;
-  task.scale = scale;
   task.lane_weights = weighted_lanes_[index] > 0 ? lane_weights_.data() + node.lanes_begin : nullptr;
   task.lane_sums = lane_sums;
   task.scalar_inputs = operands_.scalar_inputs.data();
@@ -125,7 +124,7 @@ inline void Propagation::sweep(const Plan::Node& node, double scale, double* lan
   task.scalar_output_count = operands_.scalar_outputs.size();
   task.vector_outputs = operands_.vector_outputs.data();
   task.vector_output_count = operands_.vector_outputs.size();
-  plan_->kernels()[node.layout.width / detail::lanes - 1](task);
+  plan_->kernels().sweeps[node.layout.width / detail::lanes - 1](task);
 }
 
 inline void Propagation::send_up(std::size_t index) {
@@ -138,17 +137,24 @@ inline void Propagation::send_up(std::size_t index) {
   std::fill_n(sums, message.below.straight() ? message.size : message.below.source.size(), 0.0);
   enter_from_below(node);
   operands_.add(message.below.vector, detail::Output{sums, 0});
-  sweep(node, 1.0, nullptr);
+  sweep(node, nullptr);
   if (!message.below.straight()) detail::gather_up(message.below, sums, up, message.size);
-  exponent_[index] = detail::take_exponent(up, message.size, tolerated_exponent);
-  const double scale = exponent_[index] == 0 ? 1.0 : std::ldexp(1.0, -exponent_[index]);
-  detail::invert(up, message.size, scale, inverse_.data() + message.begin);
+  const detail::Kernels& kernels = plan_->kernels();
+  const double largest = kernels.largest(up, message.size);
+  exponent_[index] = largest == 0.0 ? 0 : std::ilogb(largest);
+  if (std::abs(exponent_[index]) <= tolerated_exponent) exponent_[index] = 0;
+  double scale = 1.0;
+  if (exponent_[index] != 0) {
+    detail::scale_by_power(up, message.size, -exponent_[index]);
+    scale = std::ldexp(1.0, -exponent_[index]);
+  }
+  kernels.invert(up, message.size, detail::smallest_message, scale, inverse_.data() + message.begin);
   if (!message.above.straight()) detail::spread_out(message.above, up, copies_.data() + message.above.begin);
 }
 
 inline void Propagation::collect() {
   if (stale_[0] == 0) return;
-  for (std::size_t c = stale_.size(); c-- > 0;) {
+  for (std::size_t c = stale_.size(); c-- > 1;) {
     if (stale_[c] == 0) continue;
     if (findings_in_[c] > 0) {
       send_up(c);
@@ -157,13 +163,13 @@ inline void Propagation::collect() {
     }
     stale_[c] = 0;
   }
-  root_sum_ = findings_in_[0] > 0 ? up_[0] : 1.0;
+  stale_[0] = 0;
 }
 
 inline double Propagation::log_evidence() {
   // A plan that is zero as a whole (an absent effect that cannot be absent is part of the plan) has no tables left.
   if (!std::isfinite(plan_->log_constant())) return -std::numeric_limits<double>::infinity();
-  collect();
+  reach(0);
   if (root_sum_ == 0.0) return -std::numeric_limits<double>::infinity();
   long long exponents = 0;
   for (const int exponent : exponent_) exponents += exponent;
@@ -193,24 +199,33 @@ inline void Propagation::visit(std::size_t index) {
     operands_.add(false, detail::Output{marginal, home.column});
   }
   std::array<double, detail::most_inner> lane_sums;
-  const double scale = index == 0 ? std::ldexp(1.0 / root_sum_, -exponent_[0]) : 1.0;
-  sweep(node, scale, node.inner_homes > 0 ? lane_sums.data() : nullptr);
+  sweep(node, node.inner_homes > 0 || index == 0 ? lane_sums.data() : nullptr);
+  // The root is swept once, for the sum of everything and for its messages, which that sum then scales.
+  double scale = 1.0;
+  if (index == 0) {
+    root_sum_ = 0.0;
+    for (std::size_t lane = 0; lane < node.layout.width; ++lane) root_sum_ += lane_sums[lane];
+    scale = 1.0 / root_sum_;
+  }
   sums = sums_.data();
   for (const std::size_t child : node.shape.children) {
     const Plan::Message& message = plan_->nodes()[child].message;
-    pass_down(message, findings_in_[child] > 0, sums);
+    pass_down(child, scale, sums);
     sums += message.above.source.size();
   }
   read_homes(node, lane_sums.data());
   visited_[index] = 1;
 }
 
-inline void Propagation::pass_down(const Plan::Message& message, bool divide, const double* sums) {
+/// Finishes the message to a child whose sums are in: straight in place, or at `sums`.
+inline void Propagation::pass_down(std::size_t child, double scale, const double* sums) {
+  const Plan::Message& message = plan_->nodes()[child].message;
   double* down = down_.data() + message.begin;
   if (!message.above.straight()) detail::gather_up(message.above, sums, down, message.size);
-  if (divide) {
-    const double* inverse = inverse_.data() + message.begin;
-    for (std::size_t s = 0; s < message.size; ++s) down[s] *= inverse[s];
+  if (findings_in_[child] > 0) {
+    plan_->kernels().multiply(down, message.size, inverse_.data() + message.begin, scale);
+  } else if (scale != 1.0) {
+    for (std::size_t s = 0; s < message.size; ++s) down[s] *= scale;
   }
   if (!message.below.straight()) detail::spread_out(message.below, down, copies_.data() + message.below.begin);
 }
