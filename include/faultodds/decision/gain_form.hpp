@@ -20,7 +20,7 @@ class GainForm {
   /// Nothing where the test's table is too large to be written out and not a noisy-MAX one with settled gates, or where
   /// a parent is not in the plan. Parents with a hard finding are fixed; nothing found may hang on the test.
   [[nodiscard]] static std::optional<GainForm> make(const Case& current, BatchedReweighing& batch, std::size_t test,
-                                                    double most_entries, EntropyTerms& terms);
+                                                    double entry_limit, EntropyTerms& terms);
 
   /// Those numbers under the measure of `batch`, which has mass one.
   [[nodiscard]] std::vector<double> measure(BatchedReweighing& batch) const;

@@ -32,7 +32,7 @@ inline Table rows_where(const FaultModel& model, const FullTable& table, std::sp
 }
 
 inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweighing& batch, std::size_t test,
-                                              double most_entries, EntropyTerms& terms) {
+                                              double entry_limit, EntropyTerms& terms) {
   static constexpr double few_configurations = 16.0;    // two vectors of lanes
   static constexpr double most_configurations = 512.0;  // of lanes, where the table is no noisy-MAX one
   const FaultModel& model = current.model();
@@ -51,17 +51,20 @@ inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweig
     by_table.sizes.push_back(model.state_count(parent));
     configurations *= static_cast<double>(model.state_count(parent));
   }
-  const bool small = table_entries(model, test) <= most_entries;
+  const bool small = table_entries(model, test) <= entry_limit;
+  batch.start(1);
+  for (const std::size_t parent : by_table.parents) batch.want(parent);
+  const bool fits = batch.fits();
   const auto* noisy = std::get_if<NoisyMax>(&model.variable(test).distribution);
   const bool at_hand = small && batch.in_one_clique(by_table.parents);
-  if (noisy != nullptr && !at_hand && (!small || configurations > few_configurations)) {
+  if (noisy != nullptr && fits && !at_hand && (!small || configurations > few_configurations)) {
     if (const auto links = acting_links(*noisy, current.findings(), batch.slot_of()); links.has_value()) {
       NoisyForm moments(*noisy, *links, terms);
       if (!small || configurations > static_cast<double>(moments.products())) return GainForm(std::move(moments));
     }
   }
-  if (!small || (!at_hand && configurations > most_configurations)) return std::nullopt;
-  by_table.rows = rows_where(model, written_out(model, test, static_cast<std::size_t>(most_entries)), fixed);
+  if (!small || (!at_hand && (!fits || configurations > most_configurations))) return std::nullopt;
+  by_table.rows = rows_where(model, written_out(model, test, static_cast<std::size_t>(entry_limit)), fixed);
   return GainForm(std::move(by_table));
 }
 

@@ -16,8 +16,8 @@ namespace faultodds::detail {
 /// takes the joint of the test with the targets that separate it from the others.
 class JointGains {
  public:
-  JointGains(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> targets, double most_entries)
-      : case_(current), batch_(batch), targets_(targets.begin(), targets.end()), most_entries_(most_entries) {}
+  JointGains(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> targets, double entry_limit)
+      : case_(current), batch_(batch), targets_(targets.begin(), targets.end()), entry_limit_(entry_limit) {}
 
   /// Nothing where a table would exceed the limit.
   [[nodiscard]] std::optional<double> gain_bits(std::size_t test);
@@ -30,7 +30,7 @@ class JointGains {
   const Case& case_;
   BatchedReweighing& batch_;
   std::vector<std::size_t> targets_;
-  double most_entries_;
+  double entry_limit_;
   EntropyTerms terms_;
 };
 

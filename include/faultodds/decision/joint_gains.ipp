@@ -34,7 +34,7 @@ inline bool hangs_on_exactly(const Case& current, std::size_t test, std::span<co
 
 inline std::optional<GainForm> JointGains::form_over(std::size_t test, std::span<const std::size_t> scope) {
   if (scope.empty() || !hangs_on_exactly(case_, test, scope)) return std::nullopt;
-  return GainForm::make(case_, batch_, test, most_entries_, terms_);
+  return GainForm::make(case_, batch_, test, entry_limit_, terms_);
 }
 
 inline std::optional<GainForm> JointGains::form_of(std::size_t test) {
@@ -49,7 +49,7 @@ inline std::optional<double> JointGains::gain_bits(std::size_t test) try {
   if (scope.empty()) return 0.0;
   if (const auto form = form_over(test, scope); form.has_value()) return form->gain_bits(form->measure(batch_), 1.0);
   scope.push_back(test);
-  if (table_size(model, scope) > most_entries_) return std::nullopt;
+  if (table_size(model, scope) > entry_limit_) return std::nullopt;
   return mutual_information_bits(case_.joint(scope).probabilities, model.state_count(test));
 } catch (const TooLarge&) {
   return std::nullopt;

@@ -25,6 +25,14 @@ struct OutcomeJoints {
                                                         std::span<const std::size_t> tests,
                                                         std::span<const std::size_t> variables);
 
+namespace detail {
+
+/// True where no outcome has to be entered for these joints.
+[[nodiscard]] bool have_products(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
+                                 std::span<const std::size_t> variables);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/decision/outcome_joints.ipp"

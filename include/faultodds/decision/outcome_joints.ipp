@@ -41,8 +41,7 @@ class JointsByProducts {
   }
 
  private:
-  static constexpr std::size_t at_a_time = 64;  ///< products
-  static constexpr double most_entries = 1 << 22;
+  static constexpr std::size_t at_a_time = 64;  // products
   struct Waiting {
     std::size_t test;  // its place among the tests
     OutcomeProducts form;
@@ -61,7 +60,7 @@ class JointsByProducts {
       }
     }
     for (const std::size_t variable : variables_) batch_.want(variable);
-    if (batch_.entries_spanned() > most_entries) {
+    if (!batch_.fits()) {
       for (const Waiting& waiting : waiting_) joints_[waiting.test] = by_findings(tests_[waiting.test]);
     } else {
       batch_.run();
@@ -69,6 +68,12 @@ class JointsByProducts {
     }
     waiting_.clear();
     waiting_products_ = 0;
+  }
+
+  /// Rounding below zero becomes zero.
+  static std::vector<double> not_negative(std::vector<double> values) {
+    for (double& value : values) value = std::max(0.0, value);
+    return values;
   }
 
   void read_waiting() {
@@ -80,7 +85,7 @@ class JointsByProducts {
       for (std::size_t p = 0; p < products.size(); ++p) {
         values.push_back(products[p].factor * batch_.expectation(first + p));
       }
-      joints.outcomes = by_outcome(waiting.form, values, {1.0});
+      joints.outcomes = not_negative(by_outcome(waiting.form, values, {1.0}));
       for (const std::size_t variable : variables_) {
         const std::span<const double> rest = batch_.posterior(variable);
         values.clear();
@@ -89,7 +94,7 @@ class JointsByProducts {
             values.push_back(products[p].factor * batch_.joint(first + p, variable, s));
           }
         }
-        joints.with.push_back(by_outcome(waiting.form, values, {rest.begin(), rest.end()}));
+        joints.with.push_back(not_negative(by_outcome(waiting.form, values, {rest.begin(), rest.end()})));
       }
       first += products.size();
     }
@@ -123,6 +128,23 @@ class JointsByProducts {
   std::size_t waiting_products_ = 0;
   std::vector<OutcomeJoints> joints_;
 };
+
+inline bool have_products(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
+                          std::span<const std::size_t> variables) {
+  batch.start(1);
+  for (const std::size_t variable : variables) {
+    if (!batch.can_weigh(variable)) return false;
+    batch.want(variable);
+  }
+  for (const std::size_t test : tests) {
+    const std::optional<OutcomeProducts> form = outcome_products(current, batch, test);
+    if (!form.has_value()) return false;
+    for (const OutcomeProducts::Product& product : form->products) {
+      for (const Reweighing::Weights& weights : product.weights) batch.want(weights.variable);
+    }
+  }
+  return batch.fits();
+}
 
 }  // namespace detail
 

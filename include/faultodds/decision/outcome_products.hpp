@@ -29,7 +29,7 @@ struct OutcomeProducts {
                                                               std::size_t test);
 
 /// Turns expectations with each product (each a row of `width` numbers) into those with each outcome, given those
-/// with none (`rest`). Rounding below zero becomes zero.
+/// with none (`rest`). By outcome a row of `width` numbers.
 [[nodiscard]] std::vector<double> by_outcome(const OutcomeProducts& form, const std::vector<double>& of_products,
                                              const std::vector<double>& rest);
 

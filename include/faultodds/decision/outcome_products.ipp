@@ -83,10 +83,10 @@ inline std::vector<double> by_outcome(const OutcomeProducts& form, const std::ve
     double taken = 0.0;
     for (std::size_t p = 0; p < form.products.size(); ++p) {
       const double value = of_products[p * width + k];
-      result[form.products[p].outcome * width + k] = form.cumulative ? std::max(0.0, value - taken) : value;
+      result[form.products[p].outcome * width + k] = form.cumulative ? value - taken : value;
       taken = form.cumulative ? value : taken + value;
     }
-    result[form.left_out * width + k] = std::max(0.0, rest[k] - taken);
+    result[form.left_out * width + k] = rest[k] - taken;
   }
   return result;
 }

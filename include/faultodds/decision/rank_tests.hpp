@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "faultodds/decision/cost.hpp"
 #include "faultodds/inference/case.hpp"
 
 namespace faultodds {
@@ -104,10 +105,15 @@ struct Ranking {
 
 namespace detail {
 
+/// The access jobs that are open: those named, and those that tests already done have opened.
+[[nodiscard]] std::vector<std::string> open_access_in(const Case& current, std::vector<std::string> open);
+/// A forecast without outcomes.
+[[nodiscard]] TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost);
 /// Bits for a cost or a time; infinite where something is told for nothing.
 [[nodiscard]] double gain_ratio(double gain, double cost);
 /// By merit; runs of tests that differ by rounding only are put in order of cost, then of the model.
 void sort_by_merit(std::vector<TestForecast>& tests, RankBy by);
+[[nodiscard]] double merit_of(const TestForecast& forecast, RankBy by);
 
 }  // namespace detail
 

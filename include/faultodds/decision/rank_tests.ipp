@@ -33,6 +33,28 @@ inline void require_terms(const std::vector<Term>& known, const std::vector<std:
   }
 }
 
+inline std::vector<std::string> open_access_in(const Case& current, std::vector<std::string> open) {
+  for (const Finding& finding : current.findings()) {
+    const Variable& variable = current.model().variable(finding.variable);
+    if (variable.role != Role::test) continue;
+    const WorkCost cost = cost_of(current.model(), variable.work, open);
+    open.insert(open.end(), cost.opens.begin(), cost.opens.end());
+  }
+  return open;
+}
+
+inline TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost) {
+  TestForecast forecast;
+  forecast.test = test;
+  forecast.gain_bits = gain_bits;
+  forecast.minutes = cost.minutes;
+  forecast.money = cost.money;
+  forecast.cost = cost.known ? cost.cost : 1.0;
+  forecast.opens = cost.opens;
+  forecast.gain_per_cost = gain_ratio(gain_bits, forecast.cost);
+  return forecast;
+}
+
 inline double gain_ratio(double gain, double cost) {
   if (gain == 0.0) return 0.0;
   return cost > 0.0 ? gain / cost : std::numeric_limits<double>::infinity();
@@ -85,7 +107,7 @@ class Ranker {
     choose_targets();
     ranking_.leading = leading_faults(current, ranking_.targets, options.leading);
     measure_entropy();
-    find_open_access();
+    open_ = open_access_in(case_, options.open_access);
   }
 
   Ranking run() {
@@ -133,16 +155,6 @@ class Ranker {
       ranking_.entropy_is_bound = true;
     }
     for (const std::size_t target : ranking_.targets) ranking_.entropy_bits += entropy_bits(case_.posterior(target));
-  }
-
-  void find_open_access() {
-    open_ = options_.open_access;
-    for (const Finding& finding : case_.findings()) {
-      const Variable& variable = model_.variable(finding.variable);
-      if (variable.role != Role::test) continue;
-      const WorkCost cost = cost_of(model_, variable.work, open_);
-      open_.insert(open_.end(), cost.opens.begin(), cost.opens.end());
-    }
   }
 
   void choose_candidates() {
@@ -226,15 +238,7 @@ class Ranker {
       ranking_.left_out.push_back({candidate.test, reason, candidate.gain_bits});
       return;
     }
-    TestForecast forecast;
-    forecast.test = candidate.test;
-    forecast.gain_bits = candidate.gain_bits;
-    forecast.minutes = cost.minutes;
-    forecast.money = cost.money;
-    forecast.cost = cost.known ? cost.cost : 1.0;
-    forecast.opens = cost.opens;
-    forecast.gain_per_cost = gain_ratio(candidate.gain_bits, forecast.cost);
-    ranking_.tests.push_back(std::move(forecast));
+    ranking_.tests.push_back(forecast_of(candidate.test, candidate.gain_bits, cost));
   }
 
   [[nodiscard]] std::string beyond_means(const Work& work, const WorkCost& cost) const {

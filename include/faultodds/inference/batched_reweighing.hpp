@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "faultodds/inference/propagation.hpp"
+#include "faultodds/inference/reweighing.hpp"
 
 namespace faultodds {
 
@@ -16,13 +17,17 @@ namespace faultodds {
 /// from outside that part are one. Answers of a product do not depend on the others in its batch.
 class BatchedReweighing {
  public:
-  /// Takes findings that are entered already and possible.
-  explicit BatchedReweighing(Propagation calibrated);
+  /// `findings` are entered in the propagation already and possible.
+  BatchedReweighing(Propagation propagation, std::span<const Finding> findings);
 
   /// By variable: its slot in the plan; no_slot where it has none.
   [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return propagation_.plan().slot_of(); }
   /// True where the variable is part of the plan.
   [[nodiscard]] bool can_weigh(std::size_t variable) const;
+
+  /// From here on the posterior is that under these weights as well, each variable once; those given by the call before
+  /// are gone. They must be possible together with the findings. The batch starts anew.
+  void give(std::span<const Reweighing::Weights> weights);
 
   /// A new batch of this many products, all weights one, nothing wanted.
   void start(std::size_t products);
@@ -30,8 +35,8 @@ class BatchedReweighing {
   void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);
   /// Asks for the joint of each product with this variable.
   void want(std::size_t variable);
-  /// Table entries of the cliques that a run would sweep, about what it costs.
-  [[nodiscard]] double entries_spanned();
+  /// False where the cliques to be swept are too large for lanes: each of their entries takes up to some 100 bytes.
+  [[nodiscard]] bool fits();
   void run();
 
   /// After a run: E[product | findings].
@@ -51,10 +56,11 @@ class BatchedReweighing {
 
   /// A clique's belief, filled in when it is first met. Operands: the separator, those of the children, the slots.
   struct Belief {
-    std::vector<std::size_t> entries;  // the positive ones, by their number among all
-    std::vector<double> joint;         // P(clique | findings)
-    std::vector<double> conditional;   // P(clique | separator, findings)
-    std::vector<Offsets> offsets;      // by operand; empty until it is asked for
+    bool current = false;
+    std::vector<std::uint32_t> entries;  // those that can be positive, by their number among all
+    std::vector<double> joint;           // P(clique | findings)
+    std::vector<double> conditional;     // P(clique | separator, findings)
+    std::vector<Offsets> offsets;        // by operand; empty until it is asked for
   };
   struct Input {
     const std::uint32_t* offsets;
@@ -89,6 +95,8 @@ class BatchedReweighing {
   [[nodiscard]] std::size_t message_end(std::size_t clique) const;
 
   Propagation propagation_;
+  std::span<const Finding> findings_;
+  std::vector<std::size_t> given_;          // variables
   std::vector<Belief> beliefs_;             // by clique
   std::vector<std::size_t> message_begin_;  // by clique, in doubles
   std::vector<double> up_, down_;           // messages of one block of lanes

@@ -9,8 +9,8 @@
 
 namespace faultodds {
 
-inline BatchedReweighing::BatchedReweighing(Propagation calibrated)
-    : propagation_(std::move(calibrated)), beliefs_(propagation_.plan().nodes().size()) {
+inline BatchedReweighing::BatchedReweighing(Propagation propagation, std::span<const Finding> findings)
+    : propagation_(std::move(propagation)), findings_(findings), beliefs_(propagation_.plan().nodes().size()) {
   const Plan& plan = propagation_.plan();
   std::size_t total = 0;
   for (std::size_t c = 0; c < beliefs_.size(); ++c) {
@@ -53,6 +53,29 @@ inline std::vector<double> BatchedReweighing::joint_in_clique(std::span<const st
 
 inline std::span<const double> BatchedReweighing::posterior(std::size_t variable) {
   return propagation_.marginal(propagation_.plan().slot_of()[variable]);
+}
+
+inline void BatchedReweighing::give(std::span<const Reweighing::Weights> weights) {
+  const std::vector<std::size_t>& slot_of = propagation_.plan().slot_of();
+  for (const std::size_t variable : given_) {
+    const Finding* finding = finding_of(findings_, variable);
+    if (finding == nullptr) {
+      propagation_.clear_weights(slot_of[variable]);
+    } else {
+      propagation_.set_weights(slot_of[variable], finding->weights);
+    }
+  }
+  given_.clear();
+  for (const Reweighing::Weights& given : weights) {
+    std::vector<double> product = given.of_state;
+    if (const Finding* finding = finding_of(findings_, given.variable); finding != nullptr) {
+      for (std::size_t s = 0; s < product.size(); ++s) product[s] *= finding->weights[s];
+    }
+    propagation_.set_weights(slot_of[given.variable], product);
+    given_.push_back(given.variable);
+  }
+  for (Belief& belief : beliefs_) belief.current = false;
+  start(0);
 }
 
 inline void BatchedReweighing::start(std::size_t products) {
@@ -140,7 +163,8 @@ inline void BatchedReweighing::span_tree() {
   }
 }
 
-inline double BatchedReweighing::entries_spanned() {
+inline bool BatchedReweighing::fits() {
+  static constexpr double most_entries = 1 << 23;
   span_tree();
   double entries = 0.0;
   for (const std::size_t c : region_) {
@@ -148,7 +172,7 @@ inline double BatchedReweighing::entries_spanned() {
     for (const std::size_t slot : shape(c).slots) of_clique *= static_cast<double>(states_of(slot));
     entries += of_clique;
   }
-  return entries;
+  return entries <= most_entries;
 }
 
 /// For every entry of a clique, zeros included: the number of the entry of `scope` that it belongs to.
@@ -175,19 +199,26 @@ inline std::vector<std::uint32_t> BatchedReweighing::all_offsets(std::size_t cli
 
 inline const BatchedReweighing::Belief& BatchedReweighing::belief(std::size_t clique) {
   Belief& belief = beliefs_[clique];
-  if (!belief.joint.empty()) return belief;
-  const std::vector<double> all = propagation_.joint_in_clique(shape(clique).slots);
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    if (all[i] <= 0.0) continue;
-    belief.entries.push_back(i);
-    belief.joint.push_back(all[i]);
+  if (belief.current) return belief;
+  const std::vector<double> all = propagation_.joint_of_clique(clique, shape(clique).slots);
+  if (belief.entries.empty()) {  // without given weights, which only take entries away
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      if (all[i] > 0.0 || !given_.empty()) belief.entries.push_back(static_cast<std::uint32_t>(i));
+    }
   }
   const std::uint32_t* const separator = offsets_of(clique, 0);
   std::vector<double> sums((message_end(clique) - message_begin_[clique]) / lanes, 0.0);
-  for (std::size_t i = 0; i < belief.joint.size(); ++i) sums[separator[i] / lanes] += belief.joint[i];
+  belief.joint.resize(belief.entries.size());
+  belief.conditional.resize(belief.entries.size());
   for (std::size_t i = 0; i < belief.joint.size(); ++i) {
-    belief.conditional.push_back(belief.joint[i] / sums[separator[i] / lanes]);
+    belief.joint[i] = all[belief.entries[i]];
+    sums[separator[i] / lanes] += belief.joint[i];
   }
+  for (std::size_t i = 0; i < belief.joint.size(); ++i) {
+    const double sum = sums[separator[i] / lanes];
+    belief.conditional[i] = sum > 0.0 ? belief.joint[i] / sum : 0.0;
+  }
+  belief.current = true;
   return belief;
 }
 
@@ -205,7 +236,7 @@ inline const std::uint32_t* BatchedReweighing::offsets_of(std::size_t clique, st
   }
   const std::vector<std::uint32_t> all = all_offsets(clique, scope);
   offsets.reserve(belief.entries.size());
-  for (const std::size_t entry : belief.entries) offsets.push_back(all[entry] * static_cast<std::uint32_t>(lanes));
+  for (const std::uint32_t entry : belief.entries) offsets.push_back(all[entry] * static_cast<std::uint32_t>(lanes));
   return offsets.data();
 }
 

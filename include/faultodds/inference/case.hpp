@@ -69,8 +69,8 @@ class Case {
 
   /// For expectations under further weights. It must not outlive this case, nor the findings it has now.
   [[nodiscard]] Reweighing reweighing() const { return Reweighing(propagation(), findings_); }
-  /// The same for many at once, with these weights given beside the findings (each variable once, all in the plan).
-  [[nodiscard]] BatchedReweighing batched_reweighing(std::span<const Reweighing::Weights> given = {}) const;
+  /// The same for many at once.
+  [[nodiscard]] BatchedReweighing batched_reweighing() const { return BatchedReweighing(propagation(), findings_); }
 
  private:
   void replace_findings(std::vector<Finding> findings);

@@ -198,18 +198,6 @@ inline Propagation& Case::propagation() const {
   return *propagation_;
 }
 
-inline BatchedReweighing Case::batched_reweighing(std::span<const Reweighing::Weights> given) const {
-  Propagation weighted = propagation();
-  for (const Reweighing::Weights& weights : given) {
-    std::vector<double> product = weights.of_state;
-    if (const Finding* finding = finding_of(weights.variable); finding != nullptr) {
-      for (std::size_t s = 0; s < product.size(); ++s) product[s] *= finding->weights[s];
-    }
-    weighted.set_weights(weighted.plan().slot_of()[weights.variable], product);
-  }
-  return BatchedReweighing(std::move(weighted));
-}
-
 inline void Case::require_possible() const {
   if (std::isfinite(propagation().log_evidence())) return;
   std::vector<std::string> clash;
