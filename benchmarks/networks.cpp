@@ -25,7 +25,8 @@ std::vector<std::size_t> observable(const faultodds::FaultModel& model) {
   std::vector<std::size_t> found = model.with_role(faultodds::Role::symptom);
   const std::vector<std::size_t> tests = model.with_role(faultodds::Role::test);
   found.insert(found.end(), tests.begin(), tests.end());
-  for (std::size_t variable = 0; found.empty() && variable < model.size(); ++variable) {
+  if (!found.empty()) return found;
+  for (std::size_t variable = 0; variable < model.size(); ++variable) {
     if (model.children(variable).empty()) found.push_back(variable);
   }
   return found;
