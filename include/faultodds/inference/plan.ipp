@@ -30,7 +30,7 @@ inline int take_exponent(std::vector<double>& values) {
 /// Below this, beside a largest value of about one, a message counts as zero: its reciprocal would overflow.
 inline constexpr double smallest_message = 1e-300;
 
-inline constexpr double most_entries = 4.0e9;  // of a table: offsets are 32 bits wide
+inline constexpr double most_offset = 4.0e9;  ///< offsets are 32 bits wide
 
 /// A table met by a clique while the plan is built: entry by entry, wherever its entries lie.
 template <typename Value>
@@ -144,8 +144,8 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   network.state_counts = state_counts_;
   const CliqueTree tree = make_clique_tree(network, order);
   const double needed = bytes_needed(network, order);
-  if (needed > memory_limit_bytes || estimate_cost(tree, state_counts_).largest_clique > detail::most_entries) {
-    throw TooLarge("the junction tree", needed, std::min(memory_limit_bytes, detail::most_entries * sizeof(double)),
+  if (needed > memory_limit_bytes || estimate_cost(tree, state_counts_).largest_clique > detail::most_offset) {
+    throw TooLarge("the junction tree", needed, std::min(memory_limit_bytes, detail::most_offset * sizeof(double)),
                    "raise the memory limit, settle more findings first, or simplify the model");
   }
   take_shape(tree);

@@ -29,10 +29,20 @@ add_custom_command(
   VERBATIM)
 add_custom_target(faultodds_split DEPENDS ${stamp})
 
-add_library(faultodds_precompiled ${PROJECT_SOURCE_DIR}/src/precompiled.cpp)
+# The inner loops are compiled for more than one instruction set where processors of the kind differ.
+set(kernels_dir ${PROJECT_SOURCE_DIR}/src/kernels)
+if(CMAKE_SYSTEM_PROCESSOR MATCHES "^(x86_64|AMD64)$")
+  set(kernel_sources ${kernels_dir}/x86.cpp ${kernels_dir}/avx2.cpp)
+  set_property(SOURCE ${kernels_dir}/avx2.cpp APPEND PROPERTY COMPILE_OPTIONS -mavx2 -mno-fma)
+else()
+  set(kernel_sources ${kernels_dir}/baseline.cpp)
+endif()
+
+add_library(faultodds_precompiled ${PROJECT_SOURCE_DIR}/src/precompiled.cpp ${kernel_sources})
 add_library(faultodds::precompiled ALIAS faultodds_precompiled)
 add_dependencies(faultodds_precompiled faultodds_split)
-set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/precompiled.cpp APPEND PROPERTY OBJECT_DEPENDS ${stamp})
+set_property(SOURCE ${PROJECT_SOURCE_DIR}/src/precompiled.cpp ${kernel_sources} APPEND PROPERTY OBJECT_DEPENDS
+                                                                                                   ${stamp})
 set_target_properties(faultodds_precompiled PROPERTIES EXPORT_NAME precompiled POSITION_INDEPENDENT_CODE ON
                                                        VERSION ${PROJECT_VERSION})
 target_compile_features(faultodds_precompiled PUBLIC cxx_std_20)

@@ -1,5 +1,6 @@
 # cmake -D include_dir=... -D bodies_dir=... -D declarations_dir=... -P split_headers.cmake
 # Line numbers stay as they are. A file whose text did not change is not touched, so that little is built again.
+# The body that src/kernels takes the place of is left out.
 function(write_if_different file text)
   set(before)
   if(EXISTS ${file})
@@ -14,6 +15,9 @@ file(GLOB_RECURSE headers RELATIVE ${include_dir} ${include_dir}/faultodds/*.hpp
 foreach(header IN LISTS headers)
   file(READ ${include_dir}/${header} text)
   if(header MATCHES "\\.ipp$")
+    if(header STREQUAL "faultodds/inference/kernels.ipp")
+      set(text "#pragma once\n")
+    endif()
     string(REGEX REPLACE "\ninline " "\n" text "${text}")
     string(REGEX REPLACE "\n\\[\\[nodiscard\\]\\] inline " "\n[[nodiscard]] " text "${text}")
     write_if_different(${bodies_dir}/${header} "${text}")

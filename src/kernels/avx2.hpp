@@ -1,0 +1,10 @@
+// The kernels compiled for AVX2; only for processors that have it.
+#pragma once
+
+#include "faultodds/inference/kernels.hpp"
+
+namespace faultodds::detail {
+
+[[nodiscard]] const Kernels& avx2_kernels();
+
+}  // namespace faultodds::detail

@@ -1,0 +1,16 @@
+// For processors whose vectors need no choice: what the compiler makes for all of the kind (NEON on AArch64).
+#include "faultodds/inference/kernels.hpp"
+
+namespace faultodds::detail {
+namespace {
+
+struct Baseline {};
+
+}  // namespace
+
+const Kernels& native_kernels() {
+  static constexpr Kernels kernels = make_kernels<Baseline>();
+  return kernels;
+}
+
+}  // namespace faultodds::detail

@@ -1,0 +1,17 @@
+// Chooses the kernels when the program starts to use them.
+#include "avx2.hpp"
+
+namespace faultodds::detail {
+namespace {
+
+struct Sse2 {};
+
+}  // namespace
+
+const Kernels& native_kernels() {
+  static constexpr Kernels sse2 = make_kernels<Sse2>();
+  static const Kernels& kernels = __builtin_cpu_supports("avx2") ? avx2_kernels() : sse2;
+  return kernels;
+}
+
+}  // namespace faultodds::detail

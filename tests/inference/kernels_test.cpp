@@ -1,0 +1,144 @@
+// The inner loops against the plain loop they stand for, and against themselves compiled for other processors.
+#include "faultodds/inference/kernels.hpp"
+
+#include <gtest/gtest.h>
+
+#include <random>
+#include <vector>
+
+namespace {
+
+using namespace faultodds::detail;
+
+struct WithTheTests {};  // compiled with the flags of this file
+
+/// A sweep over random tables: two scalar and two vector inputs, as many outputs, weights and sums of lanes.
+class RandomSweep {
+ public:
+  RandomSweep(std::size_t width, std::size_t blocks, std::uint64_t seed) : random_(seed), width_(width) {
+    table_ = doubles(width * blocks);
+    lane_weights_ = doubles(width);
+    for (std::size_t i = 0; i < 2; ++i) {
+      scalars_.push_back(doubles(blocks));
+      vectors_.push_back(doubles(width * blocks));
+    }
+    for (std::size_t block = 0; block < blocks; ++block) {
+      for (std::size_t column = 0; column < 4; ++column) {
+        const auto entry = static_cast<std::uint32_t>(random_() % blocks);
+        offsets_.push_back(column < 2 ? entry : entry * static_cast<std::uint32_t>(width));
+      }
+    }
+    blocks_ = blocks;
+  }
+
+  struct Sums {
+    std::vector<double> scalar, vector, lanes;
+
+    bool operator==(const Sums&) const = default;
+  };
+
+  [[nodiscard]] Sums with(const Kernels& kernels) const {
+    Sums sums = zeros();
+    const std::vector<Input> scalar_inputs{{scalars_[0].data(), 0}, {scalars_[1].data(), 1}};
+    const std::vector<Input> vector_inputs{{vectors_[0].data(), 2}, {vectors_[1].data(), 3}};
+    const std::vector<Output> scalar_outputs{{sums.scalar.data(), 1}};
+    const std::vector<Output> vector_outputs{{sums.vector.data(), 3}};
+    Sweep sweep;
+    sweep.table = table_.data();
+    sweep.offsets = offsets_.data();
+    sweep.blocks = blocks_;
+    sweep.columns = 4;
+    sweep.lane_weights = lane_weights_.data();
+    sweep.lane_sums = sums.lanes.data();
+    sweep.scalar_inputs = scalar_inputs.data();
+    sweep.scalar_input_count = 2;
+    sweep.vector_inputs = vector_inputs.data();
+    sweep.vector_input_count = 2;
+    sweep.scalar_outputs = scalar_outputs.data();
+    sweep.scalar_output_count = 1;
+    sweep.vector_outputs = vector_outputs.data();
+    sweep.vector_output_count = 1;
+    kernels.sweeps[width_ / lanes - 1](sweep);
+    return sums;
+  }
+
+  [[nodiscard]] Sums entry_by_entry() const {
+    Sums sums = zeros();
+    for (std::size_t block = 0; block < blocks_; ++block) {
+      const std::uint32_t* at = offsets_.data() + block * 4;
+      for (std::size_t lane = 0; lane < width_; ++lane) {
+        const double product = table_[block * width_ + lane] * lane_weights_[lane] * scalars_[0][at[0]] *
+                               scalars_[1][at[1]] * vectors_[0][at[2] + lane] * vectors_[1][at[3] + lane];
+        sums.scalar[at[1]] += product;
+        sums.vector[at[3] + lane] += product;
+        sums.lanes[lane] += product;
+      }
+    }
+    return sums;
+  }
+
+ private:
+  [[nodiscard]] Sums zeros() const {
+    return {std::vector<double>(blocks_), std::vector<double>(blocks_ * width_), std::vector<double>(width_)};
+  }
+  std::vector<double> doubles(std::size_t count) {
+    std::vector<double> values(count);
+    for (double& value : values) value = std::uniform_real_distribution<double>(0.1, 1.0)(random_);
+    return values;
+  }
+
+  std::mt19937_64 random_;
+  std::size_t width_ = 0;
+  std::size_t blocks_ = 0;
+  std::vector<double> table_, lane_weights_;
+  std::vector<std::vector<double>> scalars_, vectors_;
+  std::vector<std::uint32_t> offsets_;
+};
+
+void expect_close(const std::vector<double>& a, const std::vector<double>& b) {
+  ASSERT_EQ(a.size(), b.size());
+  for (std::size_t i = 0; i < a.size(); ++i) EXPECT_NEAR(a[i], b[i], 1e-13 * (1.0 + b[i])) << i;
+}
+
+TEST(Kernels, EveryWidthSumsTheProductsEntryByEntry) {
+  for (std::size_t entries = 1; entries <= most_inner; ++entries) {
+    const RandomSweep sweep(block_width(entries), 7, entries);
+    const RandomSweep::Sums plain = sweep.entry_by_entry();
+    const RandomSweep::Sums native = sweep.with(native_kernels());
+    expect_close(native.scalar, plain.scalar);
+    expect_close(native.vector, plain.vector);
+    expect_close(native.lanes, plain.lanes);
+  }
+}
+
+TEST(Kernels, GiveTheSameBitsWithEveryInstructionSet) {
+  static constexpr Kernels here = make_kernels<WithTheTests>();
+  for (std::size_t entries = 1; entries <= most_inner; ++entries) {
+    const RandomSweep sweep(block_width(entries), 9, entries);
+    EXPECT_EQ(sweep.with(here), sweep.with(native_kernels())) << entries;
+  }
+}
+
+TEST(Kernels, InvertScaleAndCompareWholeVectors) {
+  const Kernels& kernels = native_kernels();
+  const std::vector<double> values{0.5, 0.0, 4.0, 1e-301, 8.0, 0.0, 0.25, 2.0};
+  EXPECT_EQ(kernels.largest(values.data(), values.size()), 8.0);
+  std::vector<double> inverse(values.size());
+  kernels.invert(values.data(), values.size(), 1e-300, 2.0, inverse.data());
+  EXPECT_EQ(inverse, (std::vector<double>{4.0, 0.0, 0.5, 0.0, 0.25, 0.0, 8.0, 1.0}));
+  std::vector<double> product = values;
+  kernels.multiply(product.data(), product.size(), inverse.data(), 0.5);
+  EXPECT_EQ(product, (std::vector<double>{1.0, 0.0, 1.0, 0.0, 1.0, 0.0, 1.0, 1.0}));
+}
+
+TEST(Kernels, BlocksAreWholeVectorsAndManyVectorsAreEven) {
+  for (std::size_t entries = 1; entries <= most_inner; ++entries) {
+    const std::size_t width = block_width(entries);
+    EXPECT_GE(width, entries);
+    EXPECT_LE(width, most_inner);
+    EXPECT_EQ(width % lanes, 0U);
+    EXPECT_TRUE(width <= most_vectors_at_once * lanes || width / lanes % 2 == 0) << entries;
+  }
+}
+
+}  // namespace
