@@ -114,8 +114,10 @@ class Rooting {
     for (std::size_t c = 0; c < tree_.cliques.size(); ++c) {
       if (seen_[c]) continue;
       tree_.neighbours[root].push_back(c);
+      tree_.neighbours[c].push_back(root);
       visit(c);
     }
+    hang_lower(root, state_counts);
     direct(root);
   }
 
@@ -134,6 +136,53 @@ class Rooting {
         open.push_back(d);
       }
     }
+  }
+
+  /// Hangs each clique under a smaller one that also holds its separator where there is one at most half as large: a
+  /// message costs in proportion to the tables it is sent between.
+  void hang_lower(std::size_t root, std::span<const std::size_t> state_counts) {
+    std::vector<std::size_t> order{root};
+    std::vector<std::size_t> parent(tree_.cliques.size(), no_slot);
+    std::vector<double> size;
+    for (const SlotSet& clique : tree_.cliques) size.push_back(size_of(clique, state_counts));
+    for (std::size_t i = 0; i < order.size(); ++i) {
+      for (const std::size_t neighbour : tree_.neighbours[order[i]]) {
+        if (neighbour == parent[order[i]]) continue;
+        parent[neighbour] = order[i];
+        order.push_back(neighbour);
+      }
+    }
+    for (std::size_t i = 1; i < order.size(); ++i) {
+      const std::size_t clique = order[i];
+      const std::size_t above = parent[clique];
+      const std::size_t lower = smallest_beyond(clique, above, size);
+      if (2.0 * size[lower] > size[above]) continue;
+      std::erase(tree_.neighbours[above], clique);
+      std::replace(tree_.neighbours[clique].begin(), tree_.neighbours[clique].end(), above, lower);
+      tree_.neighbours[lower].push_back(clique);
+    }
+  }
+
+  /// The smallest clique that holds what `clique` shares with its neighbour `above`, on that side of it.
+  [[nodiscard]] std::size_t smallest_beyond(std::size_t clique, std::size_t above,
+                                            const std::vector<double>& size) const {
+    static constexpr std::size_t most_seen = 256;
+    const SlotSet shared = common(tree_.cliques[clique], tree_.cliques[above]);
+    struct Step {
+      std::size_t clique;
+      std::size_t from;
+    };
+    std::vector<Step> steps{{above, clique}};
+    std::size_t smallest = above;
+    for (std::size_t i = 0; i < steps.size() && steps.size() < most_seen; ++i) {
+      for (const std::size_t next : tree_.neighbours[steps[i].clique]) {
+        const SlotSet& slots = tree_.cliques[next];
+        if (next == steps[i].from || !std::includes(slots.begin(), slots.end(), shared.begin(), shared.end())) continue;
+        steps.push_back({next, steps[i].clique});
+        if (size[next] < size[smallest]) smallest = next;
+      }
+    }
+    return smallest;
   }
 
   void add(SlotSet slots, std::size_t parent) {
