@@ -167,6 +167,8 @@ void sweep_blocks(const Sweep& sweep) {
   if constexpr (halves == 2) parts[1].store_sums(sweep.lane_sums + step);
 }
 
+[[nodiscard]] constexpr std::size_t whole_vectors(std::size_t entries) { return (entries + lanes - 1) / lanes * lanes; }
+
 /// A width that a block can have: whole vectors, in two equal halves where they are many.
 [[nodiscard]] constexpr std::size_t block_width(std::size_t entries) {
   const std::size_t unit = entries > most_vectors_at_once * lanes ? 2 * lanes : lanes;

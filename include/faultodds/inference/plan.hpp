@@ -20,8 +20,13 @@ class Plan {
   /// slots is the same for all blocks.
   struct Home {
     std::size_t slot = 0;
-    std::size_t column = 0;
-    std::vector<std::uint8_t> state_of_lane;  ///< of an inner slot; empty: an outer one
+    std::size_t column = 0;  ///< 0: an inner slot
+    std::size_t states = 0;
+    std::size_t begin = 0;   ///< of its states among all
+    std::size_t stride = 0;  ///< lanes from one state to the next
+    std::size_t rounds = 0;  ///< how often all its states come by in a block
+
+    [[nodiscard]] bool inner() const noexcept { return column == 0; }
   };
 
   /// Of a clique's separator, in both directions.
@@ -53,6 +58,7 @@ class Plan {
   [[nodiscard]] const std::vector<std::size_t>& state_counts() const noexcept { return state_counts_; }
   [[nodiscard]] const std::vector<std::size_t>& slot_of() const noexcept { return slot_of_; }
   [[nodiscard]] std::size_t home_of(std::size_t slot) const { return home_of_[slot]; }  ///< a clique
+  /// Where the states of a slot begin among all, with room for whole vectors.
   [[nodiscard]] std::size_t state_begin(std::size_t slot) const { return state_begin_[slot]; }
   [[nodiscard]] std::size_t total_states() const noexcept { return state_begin_.back(); }
   [[nodiscard]] std::size_t total_messages() const noexcept { return total_messages_; }

@@ -173,7 +173,9 @@ inline void Plan::take_shape(const CliqueTree& tree) {
   const std::size_t slots = state_counts_.size();
   home_of_.assign(slots, no_slot);
   state_begin_.assign(slots + 1, 0);
-  for (std::size_t slot = 0; slot < slots; ++slot) state_begin_[slot + 1] = state_begin_[slot] + state_counts_[slot];
+  for (std::size_t slot = 0; slot < slots; ++slot) {
+    state_begin_[slot + 1] = state_begin_[slot] + detail::whole_vectors(state_counts_[slot]);
+  }
   std::vector<double> home_size(slots, std::numeric_limits<double>::infinity());
   nodes_.resize(tree.cliques.size());
   for (std::size_t c = 0; c < nodes_.size(); ++c) {
@@ -192,7 +194,7 @@ inline void Plan::place_homes() {
   for (std::size_t slot = 0; slot < state_counts_.size(); ++slot) {
     Node& node = nodes_[home_of_[slot]];
     const bool inner = detail::holds(node.layout.inner, slot);
-    node.homes.push_back({slot, inner ? 0 : node.columns++, {}});
+    node.homes.push_back({slot, inner ? 0 : node.columns++, state_counts_[slot], state_begin_[slot]});
     if (inner) ++node.inner_homes;
   }
 }
@@ -361,7 +363,7 @@ inline void Plan::address_messages(const Building& building) {
     detail::walk(separator, state_counts_, detail::strides_of(form, separator), [&](std::size_t entry) {
       if (*belief++ > 0.0) place.use(entry);
     });
-    node.message.size = (place.close() + detail::lanes - 1) / detail::lanes * detail::lanes;
+    node.message.size = detail::whole_vectors(place.close());
     total_messages_ += node.message.size;
 
     const auto meet = [&](Node& at, std::size_t column, detail::Side& side) {
@@ -395,18 +397,18 @@ inline void Plan::address_messages(const Building& building) {
 }
 
 inline void Plan::address_homes(Node& node) {
-  const detail::Slots none;
+  const std::size_t entries = detail::count_states(node.layout.inner, state_counts_);
   for (Home& home : node.homes) {
-    const detail::Form form = detail::dense_form({home.slot}, state_counts_);
-    if (home.column == 0) {
-      for (const std::size_t state : detail::lane_entries(node.layout, form, state_counts_)) {
-        home.state_of_lane.push_back(static_cast<std::uint8_t>(state));
-      }
+    if (home.inner()) {
+      const detail::Form block = detail::dense_form(node.layout.inner, state_counts_);
+      home.stride = detail::strides_of(block, {home.slot})[0];
+      home.rounds = entries / (home.stride * home.states);
       continue;
     }
-    const std::vector<std::uint32_t> entries = detail::block_entries(node.layout, form, state_counts_);
-    for (std::size_t block = 0; block < entries.size(); ++block) {
-      node.offsets[block * node.columns + home.column] = entries[block];
+    const detail::Form form = detail::dense_form({home.slot}, state_counts_);
+    const std::vector<std::uint32_t> of_block = detail::block_entries(node.layout, form, state_counts_);
+    for (std::size_t block = 0; block < of_block.size(); ++block) {
+      node.offsets[block * node.columns + home.column] = of_block[block];
     }
   }
 }

@@ -46,26 +46,35 @@ class Propagation {
     void add(bool vector, detail::Output output) { (vector ? vector_outputs : scalar_outputs).push_back(output); }
   };
 
+  void count_findings(std::size_t slot, bool weighted, bool hard);
   void touch(std::size_t slot);
   void weigh_lanes(const Plan::Node& node);
   void collect();
   void send_up(std::size_t index);
-  void visit(std::size_t index);
-  void reach(std::size_t index);
-  void enter_from_below(const Plan::Node& node);
-  void enter_from_above(const Plan::Node& node);
+  /// How far a clique's outward messages and marginals are current.
+  enum class Visit : std::uint8_t { none, where_open, everywhere };
+  void visit(std::size_t index, Visit wanted);
+  void reach(std::size_t index, Visit wanted);
+  void enter(const Plan::Node& node);
+  void enter_down(const Plan::Node& node);
+  void ask_below(const Plan::Node& node, Visit wanted);
   void sweep(const Plan::Node& node, double* lane_sums);
   void pass_down(std::size_t child, double scale, const double* sums);
   void read_homes(const Plan::Node& node, const double* lane_sums);
   void multiply_block(const Plan::Node& node, std::size_t block, std::span<double> product) const;
+  [[nodiscard]] std::size_t index_of(const Plan::Node& node) const {
+    return static_cast<std::size_t>(&node - plan_->nodes().data());
+  }
 
   std::shared_ptr<const Plan> plan_;
-  std::vector<double> weights_;                // by slot and state
+  detail::AlignedDoubles weights_;             // by slot and state
   std::vector<std::uint8_t> weighted_;         // by slot
+  std::vector<std::uint8_t> hard_;             // by slot: one state alone has a weight, so that it is known
   std::vector<std::uint32_t> findings_in_;     // by clique: weighted slots at home here or behind it
+  std::vector<std::uint32_t> open_in_;         // by clique: slots at home here or behind it that are not known
   std::vector<std::uint32_t> weighted_lanes_;  // by clique: weighted inner slots at home here
   std::vector<std::uint8_t> stale_;            // by clique: its message towards the root
-  std::vector<std::uint8_t> visited_;          // by clique: outward messages and marginals are current
+  std::vector<Visit> visited_;                 // by clique
   detail::AlignedDoubles lane_weights_;        // by clique: product of the weights of its inner slots
   detail::AlignedDoubles up_;                  // by clique: towards the root
   detail::AlignedDoubles inverse_;             // by clique: what divides the message from its parent
@@ -73,7 +82,7 @@ class Propagation {
   detail::AlignedDoubles copies_;              // of messages up and down, spread out for those who read them so
   detail::AlignedDoubles sums_;                // scratch
   std::vector<int> exponent_;                  // by clique: power of two taken out of its message towards the root
-  std::vector<double> marginals_;              // by slot and state
+  detail::AlignedDoubles marginals_;           // by slot and state
   std::vector<std::size_t> path_;              // scratch
   double root_sum_ = 1.0;
   Operands operands_;

@@ -24,10 +24,12 @@ inline Propagation::Propagation(std::shared_ptr<const Plan> plan)
     : plan_(std::move(plan)),
       weights_(plan_->total_states(), 1.0),
       weighted_(plan_->state_counts().size(), 0),
+      hard_(plan_->state_counts().size(), 0),
       findings_in_(plan_->nodes().size(), 0),
+      open_in_(plan_->nodes().size(), 0),
       weighted_lanes_(plan_->nodes().size(), 0),
       stale_(plan_->nodes().size(), 0),
-      visited_(plan_->nodes().size(), 0),
+      visited_(plan_->nodes().size(), Visit::none),
       lane_weights_(plan_->total_lanes(), 1.0),
       up_(plan_->total_messages(), 0.0),
       inverse_(plan_->total_messages(), 0.0),
@@ -41,24 +43,43 @@ inline Propagation::Propagation(std::shared_ptr<const Plan> plan)
   operands_.vector_inputs.reserve(plan_->most_columns());
   operands_.scalar_outputs.reserve(plan_->most_columns());
   operands_.vector_outputs.reserve(plan_->most_columns());
+  for (std::size_t c = open_in_.size(); c-- > 0;) {
+    const Plan::Node& node = plan_->nodes()[c];
+    open_in_[c] += static_cast<std::uint32_t>(node.homes.size());
+    if (c > 0) open_in_[node.shape.parent] += open_in_[c];
+  }
 }
 
 inline void Propagation::set_weights(std::size_t slot, std::span<const double> weights) {
   const auto known = weights_.begin() + static_cast<std::ptrdiff_t>(plan_->state_begin(slot));
   if (weighted_[slot] != 0 && std::equal(weights.begin(), weights.end(), known)) return;
   std::copy(weights.begin(), weights.end(), known);
-  if (weighted_[slot] == 0) {
-    weighted_[slot] = 1;
-    for (std::size_t c = plan_->home_of(slot); c != no_slot; c = plan_->nodes()[c].shape.parent) ++findings_in_[c];
+  const auto positive = std::count_if(weights.begin(), weights.end(), [](double weight) { return weight > 0.0; });
+  count_findings(slot, true, positive == 1);
+  if (positive == 1) {
+    double* marginal = marginals_.data() + plan_->state_begin(slot);
+    for (const double weight : weights) *marginal++ = weight > 0.0 ? 1.0 : 0.0;
   }
   touch(slot);
 }
 
 inline void Propagation::clear_weights(std::size_t slot) {
   if (weighted_[slot] == 0) return;
-  weighted_[slot] = 0;
-  for (std::size_t c = plan_->home_of(slot); c != no_slot; c = plan_->nodes()[c].shape.parent) --findings_in_[c];
+  count_findings(slot, false, false);
   touch(slot);
+}
+
+/// Keeps the counts of all cliques from the slot's home to the root.
+inline void Propagation::count_findings(std::size_t slot, bool weighted, bool hard) {
+  const std::uint32_t findings = (weighted ? 1U : 0U) - weighted_[slot];  // may wrap around, and back when added
+  const std::uint32_t open = hard_[slot] - (hard ? 1U : 0U);
+  weighted_[slot] = weighted ? 1 : 0;
+  hard_[slot] = hard ? 1 : 0;
+  if (findings == 0 && open == 0) return;
+  for (std::size_t c = plan_->home_of(slot); c != no_slot; c = plan_->nodes()[c].shape.parent) {
+    findings_in_[c] += findings;
+    open_in_[c] += open;
+  }
 }
 
 inline void Propagation::clear_all() {
@@ -71,50 +92,79 @@ inline void Propagation::touch(std::size_t slot) {
   for (std::size_t c = plan_->home_of(slot); c != no_slot && stale_[c] == 0; c = plan_->nodes()[c].shape.parent) {
     stale_[c] = 1;
   }
-  std::fill(visited_.begin(), visited_.end(), std::uint8_t{0});
+  std::fill(visited_.begin(), visited_.end(), Visit::none);
 }
 
 inline void Propagation::weigh_lanes(const Plan::Node& node) {
   double* lanes = lane_weights_.data() + node.lanes_begin;
   std::uint32_t weighted = 0;
   for (const Plan::Home& home : node.homes) {
-    if (home.state_of_lane.empty() || weighted_[home.slot] == 0) continue;
+    if (!home.inner() || weighted_[home.slot] == 0) continue;
     if (weighted++ == 0) std::fill(lanes, lanes + node.layout.width, 1.0);
-    const double* weights = weights_.data() + plan_->state_begin(home.slot);
-    for (std::size_t lane = 0; lane < node.layout.width; ++lane) lanes[lane] *= weights[home.state_of_lane[lane]];
+    const double* weights = weights_.data() + home.begin;
+    std::size_t lane = 0;
+    for (std::size_t round = 0; round < home.rounds; ++round) {
+      for (std::size_t state = 0; state < home.states; ++state) {
+        for (std::size_t i = 0; i < home.stride; ++i) lanes[lane++] *= weights[state];
+      }
+    }
   }
-  weighted_lanes_[static_cast<std::size_t>(&node - plan_->nodes().data())] = weighted;
+  weighted_lanes_[index_of(node)] = weighted;
 }
 
-inline void Propagation::enter_from_below(const Plan::Node& node) {
+/// Enters what comes into a clique from below: messages and findings.
+inline void Propagation::enter(const Plan::Node& node) {
   operands_.clear();
-  for (std::size_t i = 0; i < node.shape.children.size(); ++i) {
-    const std::size_t child = node.shape.children[i];
+  std::size_t column = 0;
+  for (const std::size_t child : node.shape.children) {
+    ++column;
     if (findings_in_[child] == 0) continue;
     const Plan::Message& message = plan_->nodes()[child].message;
     const double* values = message.above.straight() ? up_.data() + message.begin : copies_.data() + message.above.begin;
-    operands_.add(message.above.vector, detail::Input{values, 1 + i});
+    operands_.add(message.above.vector, detail::Input{values, column});
   }
   for (const Plan::Home& home : node.homes) {
-    if (home.column == 0 || weighted_[home.slot] == 0) continue;
-    operands_.add(false, detail::Input{weights_.data() + plan_->state_begin(home.slot), home.column});
+    if (home.inner() || weighted_[home.slot] == 0) continue;
+    operands_.add(false, detail::Input{weights_.data() + home.begin, home.column});
   }
 }
 
-inline void Propagation::enter_from_above(const Plan::Node& node) {
+/// Enters the message from the parent.
+inline void Propagation::enter_down(const Plan::Node& node) {
   const Plan::Message& message = node.message;
   const double* values = message.below.straight() ? down_.data() + message.begin : copies_.data() + message.below.begin;
   operands_.add(message.below.vector, detail::Input{values, 0});
 }
 
+/// Asks for the messages to the children, those with nothing unknown behind them perhaps left out, and for marginals.
+inline void Propagation::ask_below(const Plan::Node& node, Visit wanted) {
+  double* sums = sums_.data();
+  std::size_t column = 0;
+  for (const std::size_t child : node.shape.children) {
+    ++column;
+    if (open_in_[child] == 0 && wanted != Visit::everywhere) continue;
+    const Plan::Message& message = plan_->nodes()[child].message;
+    const bool straight = message.above.straight();
+    const std::size_t size = straight ? message.size : message.above.source.size();
+    double* target = straight ? down_.data() + message.begin : sums;
+    if (!straight) sums += size;
+    std::fill_n(target, size, 0.0);
+    operands_.add(message.above.vector, detail::Output{target, column});
+  }
+  for (const Plan::Home& home : node.homes) {
+    if (home.inner() || hard_[home.slot] != 0) continue;
+    std::fill_n(marginals_.data() + home.begin, detail::whole_vectors(home.states), 0.0);
+    operands_.add(false, detail::Output{marginals_.data() + home.begin, home.column});
+  }
+}
+
 inline void Propagation::sweep(const Plan::Node& node, double* lane_sums) {
-  const auto index = static_cast<std::size_t>(&node - plan_->nodes().data());
   detail::Sweep task;
   task.table = node.table.data();
   task.offsets = node.offsets.data();
   task.blocks = node.layout.blocks;
   task.columns = node.columns;
-  task.lane_weights = weighted_lanes_[index] > 0 ? lane_weights_.data() + node.lanes_begin : nullptr;
+  task.lane_weights = weighted_lanes_[index_of(node)] > 0 ? lane_weights_.data() + node.lanes_begin : nullptr;
   task.lane_sums = lane_sums;
   task.scalar_inputs = operands_.scalar_inputs.data();
   task.scalar_input_count = operands_.scalar_inputs.size();
@@ -135,7 +185,7 @@ inline void Propagation::send_up(std::size_t index) {
   double* up = up_.data() + message.begin;
   double* sums = message.below.straight() ? up : sums_.data();
   std::fill_n(sums, message.below.straight() ? message.size : message.below.source.size(), 0.0);
-  enter_from_below(node);
+  enter(node);
   operands_.add(message.below.vector, detail::Output{sums, 0});
   sweep(node, nullptr);
   if (!message.below.straight()) detail::gather_up(message.below, sums, up, message.size);
@@ -169,7 +219,7 @@ inline void Propagation::collect() {
 inline double Propagation::log_evidence() {
   // A plan that is zero as a whole (an absent effect that cannot be absent is part of the plan) has no tables left.
   if (!std::isfinite(plan_->log_constant())) return -std::numeric_limits<double>::infinity();
-  reach(0);
+  reach(0, Visit::where_open);
   if (root_sum_ == 0.0) return -std::numeric_limits<double>::infinity();
   long long exponents = 0;
   for (const int exponent : exponent_) exponents += exponent;
@@ -177,28 +227,13 @@ inline double Propagation::log_evidence() {
 }
 
 /// Sends outward messages from a clique whose own has arrived, and reads the marginals at home in it.
-inline void Propagation::visit(std::size_t index) {
+inline void Propagation::visit(std::size_t index, Visit wanted) {
   plan_->pass_checkpoint();
   const Plan::Node& node = plan_->nodes()[index];
-  enter_from_below(node);
-  if (index != 0) enter_from_above(node);
-  double* sums = sums_.data();
-  for (std::size_t i = 0; i < node.shape.children.size(); ++i) {
-    const Plan::Message& message = plan_->nodes()[node.shape.children[i]].message;
-    const bool straight = message.above.straight();
-    const std::size_t size = straight ? message.size : message.above.source.size();
-    double* target = straight ? down_.data() + message.begin : sums;
-    if (!straight) sums += size;
-    std::fill_n(target, size, 0.0);
-    operands_.add(message.above.vector, detail::Output{target, 1 + i});
-  }
-  for (const Plan::Home& home : node.homes) {
-    if (home.column == 0) continue;
-    double* marginal = marginals_.data() + plan_->state_begin(home.slot);
-    std::fill_n(marginal, plan_->state_counts()[home.slot], 0.0);
-    operands_.add(false, detail::Output{marginal, home.column});
-  }
-  std::array<double, detail::most_inner> lane_sums;
+  enter(node);
+  if (index != 0) enter_down(node);
+  ask_below(node, wanted);
+  alignas(detail::cache_line) std::array<double, detail::most_inner> lane_sums;
   sweep(node, node.inner_homes > 0 || index == 0 ? lane_sums.data() : nullptr);
   // The root is swept once, for the sum of everything and for its messages, which that sum then scales.
   double scale = 1.0;
@@ -207,14 +242,14 @@ inline void Propagation::visit(std::size_t index) {
     for (std::size_t lane = 0; lane < node.layout.width; ++lane) root_sum_ += lane_sums[lane];
     scale = 1.0 / root_sum_;
   }
-  sums = sums_.data();
+  const double* sums = sums_.data();
   for (const std::size_t child : node.shape.children) {
-    const Plan::Message& message = plan_->nodes()[child].message;
+    if (open_in_[child] == 0 && wanted != Visit::everywhere) continue;
     pass_down(child, scale, sums);
-    sums += message.above.source.size();
+    sums += plan_->nodes()[child].message.above.source.size();
   }
   read_homes(node, lane_sums.data());
-  visited_[index] = 1;
+  visited_[index] = wanted;
 }
 
 /// Finishes the message to a child whose sums are in: straight in place, or at `sums`.
@@ -232,48 +267,55 @@ inline void Propagation::pass_down(std::size_t child, double scale, const double
 
 inline void Propagation::read_homes(const Plan::Node& node, const double* lane_sums) {
   for (const Plan::Home& home : node.homes) {
-    double* marginal = marginals_.data() + plan_->state_begin(home.slot);
-    const std::size_t states = plan_->state_counts()[home.slot];
-    if (home.column == 0) {
-      std::fill_n(marginal, states, 0.0);
-      for (std::size_t lane = 0; lane < node.layout.width; ++lane) {
-        marginal[home.state_of_lane[lane]] += lane_sums[lane];
+    if (hard_[home.slot] != 0) continue;
+    double* marginal = marginals_.data() + home.begin;
+    if (home.inner()) {
+      for (std::size_t state = 0; state < home.states; ++state) {
+        double sum = 0.0;
+        const double* from = lane_sums + state * home.stride;
+        for (std::size_t round = 0; round < home.rounds; ++round, from += home.states * home.stride) {
+          for (std::size_t i = 0; i < home.stride; ++i) sum += from[i];
+        }
+        marginal[state] = sum;
       }
     }
     double sum = 0.0;
-    for (std::size_t s = 0; s < states; ++s) sum += marginal[s];
-    for (std::size_t s = 0; s < states; ++s) marginal[s] /= sum;
+    for (std::size_t state = 0; state < home.states; ++state) sum += marginal[state];
+    const double scale = 1.0 / sum;
+    for (std::size_t state = 0; state < home.states; ++state) marginal[state] *= scale;
   }
 }
 
-inline void Propagation::reach(std::size_t index) {
+/// Visits all cliques from the root to this one that are not visited yet.
+inline void Propagation::reach(std::size_t index, Visit wanted) {
   collect();
   path_.clear();
-  for (std::size_t c = index; c != no_slot && visited_[c] == 0; c = plan_->nodes()[c].shape.parent) path_.push_back(c);
-  for (std::size_t i = path_.size(); i-- > 0;) visit(path_[i]);
+  for (std::size_t c = index; c != no_slot && visited_[c] < wanted; c = plan_->nodes()[c].shape.parent) {
+    path_.push_back(c);
+  }
+  for (std::size_t i = path_.size(); i-- > 0;) visit(path_[i], wanted);
 }
 
 inline std::span<const double> Propagation::marginal(std::size_t slot) {
-  reach(plan_->home_of(slot));
+  if (hard_[slot] == 0) reach(plan_->home_of(slot), Visit::where_open);
   return {marginals_.data() + plan_->state_begin(slot), plan_->state_counts()[slot]};
 }
 
 inline void Propagation::read_all() {
   collect();
   for (std::size_t c = 0; c < visited_.size(); ++c) {
-    if (visited_[c] == 0) visit(c);
+    if (visited_[c] == Visit::none && open_in_[c] > 0) visit(c, Visit::where_open);
   }
 }
 
 /// The product of the table and the operands entered, over one block.
 inline void Propagation::multiply_block(const Plan::Node& node, std::size_t block, std::span<double> product) const {
-  const auto index = static_cast<std::size_t>(&node - plan_->nodes().data());
   const std::uint32_t* offsets = node.offsets.data() + block * node.columns;
   double scale = 1.0;
   for (const detail::Input& input : operands_.scalar_inputs) scale *= input.values[offsets[input.column]];
   for (std::size_t lane = 0; lane < node.layout.width; ++lane) {
     product[lane] = node.table[block * node.layout.width + lane] * scale;
-    if (weighted_lanes_[index] > 0) product[lane] *= lane_weights_[node.lanes_begin + lane];
+    if (weighted_lanes_[index_of(node)] > 0) product[lane] *= lane_weights_[node.lanes_begin + lane];
     for (const detail::Input& input : operands_.vector_inputs) {
       product[lane] *= input.values[offsets[input.column] + lane];
     }
@@ -295,10 +337,10 @@ inline std::vector<double> Propagation::joint_in_clique(std::span<const std::siz
 }
 
 inline std::vector<double> Propagation::joint_of_clique(std::size_t clique, std::span<const std::size_t> scope) {
-  reach(clique);
+  reach(clique, Visit::everywhere);
   const Plan::Node& node = plan_->nodes()[clique];
-  enter_from_below(node);
-  if (clique != 0) enter_from_above(node);
+  enter(node);
+  if (clique != 0) enter_down(node);
   const detail::Form form = detail::dense_form({scope.begin(), scope.end()}, plan_->state_counts());
   const std::vector<std::size_t> of_lane = detail::lane_entries(node.layout, form, plan_->state_counts());
   const std::vector<std::uint32_t> of_block = detail::block_entries(node.layout, form, plan_->state_counts());
