@@ -51,11 +51,13 @@ class ModelError : public Error {
   std::string file_;
 };
 
-/// A name that the model does not know. Offers the nearest known ones.
+/// A name that the model does not know. Offers the nearest known ones, or tells what is known.
 class UnknownName : public Error {
  public:
-  UnknownName(std::string kind, std::string name, std::vector<std::string> nearest, std::string owner = {})
-      : Error(describe(kind, name, nearest, owner)),
+  /// `known` are all names of the kind, for the message where none is near.
+  UnknownName(std::string kind, std::string name, std::vector<std::string> nearest, std::string owner = {},
+              const std::vector<std::string>& known = {})
+      : Error(describe(kind, name, nearest, owner, known)),
         kind_(std::move(kind)),
         name_(std::move(name)),
         owner_(std::move(owner)),
@@ -70,11 +72,15 @@ class UnknownName : public Error {
 
  private:
   static std::string describe(const std::string& kind, const std::string& name, const std::vector<std::string>& nearest,
-                              const std::string& owner) {
+                              const std::string& owner, const std::vector<std::string>& known) {
+    constexpr std::size_t most_listed = 12;
     std::string text = owner.empty() ? "no " + kind + " is named \"" + name + '"'
                                      : '"' + owner + "\" has no " + kind + " \"" + name + '"';
     for (std::size_t i = 0; i < nearest.size(); ++i) text += (i == 0 ? "; did you mean \"" : ", \"") + nearest[i] + '"';
-    return text + (nearest.empty() ? "" : "?");
+    if (!nearest.empty()) return text + '?';
+    if (known.size() > most_listed) return text + "; none of the " + std::to_string(known.size()) + " known is like it";
+    for (std::size_t i = 0; i < known.size(); ++i) text += (i == 0 ? "; known: \"" : ", \"") + known[i] + '"';
+    return text;
   }
 
   std::string kind_;

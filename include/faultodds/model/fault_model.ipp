@@ -73,7 +73,7 @@ inline std::size_t FaultModel::index_of(std::string_view name) const {
   std::vector<std::string> known;
   known.reserve(size());
   for (const Variable& candidate : variables()) known.push_back(candidate.name);
-  throw UnknownName("variable", std::string(name), nearest_names(name, known));
+  throw UnknownName("variable", std::string(name), nearest_names(name, known), {}, known);
 }
 
 inline std::size_t FaultModel::state_of(std::size_t variable, std::string_view state) const {
@@ -84,7 +84,7 @@ inline std::size_t FaultModel::state_of(std::size_t variable, std::string_view s
     if (owner.states[s].name == state) return s;
     known.push_back(owner.states[s].name);
   }
-  throw UnknownName("state", std::string(state), nearest_names(state, known), owner.name);
+  throw UnknownName("state", std::string(state), nearest_names(state, known), owner.name, known);
 }
 
 inline std::vector<std::size_t> FaultModel::with_role(Role role) const {

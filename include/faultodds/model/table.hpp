@@ -2,6 +2,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <concepts>
 #include <cstddef>
 #include <span>
 #include <string>
@@ -17,8 +18,12 @@ class Table {
   using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
   Table() = default;
-  Table(std::size_t rows, std::size_t columns, double fill = 0.0)
-      : rows_(rows), columns_(columns), values_(rows * columns, fill) {}
+  /// Takes no number in braces for `columns`: `Table(1, {1})` and `Table(1, {0.5})` are tables of these values.
+  template <std::integral Columns>
+  explicit Table(std::size_t rows, Columns columns, double fill = 0.0)
+      : rows_(rows),
+        columns_(static_cast<std::size_t>(columns)),
+        values_(rows * static_cast<std::size_t>(columns), fill) {}
   /// Takes `values` row by row; its size must be a multiple of `columns`.
   Table(std::size_t columns, std::vector<double> values)
       : rows_(columns == 0 ? 0 : values.size() / columns), columns_(columns), values_(std::move(values)) {}
