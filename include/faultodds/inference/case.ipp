@@ -137,6 +137,27 @@ inline void Case::change(Finding finding) {
   replace_findings(std::move(all));
 }
 
+inline bool Case::try_findings(std::vector<Finding> findings) {
+  for (std::size_t i = 0; i < findings.size(); ++i) {
+    detail::check_finding(model(), findings[i]);
+    const std::span<const Finding> before(findings.data(), i);
+    if (faultodds::finding_of(before, findings[i].variable) == nullptr) continue;
+    throw ArgumentError(model().variable(findings[i].variable).name, "two findings", "give one for each variable");
+  }
+  std::swap(findings_, findings);
+  try {
+    settle_plan();
+    if (std::isfinite(propagation().log_evidence())) return true;
+  } catch (...) {
+    std::swap(findings_, findings);
+    propagation_.reset();
+    throw;
+  }
+  std::swap(findings_, findings);
+  propagation_.reset();
+  return false;
+}
+
 inline void Case::take_back(std::size_t variable) {
   std::vector<Finding> all = findings_;
   std::erase_if(all, [&](const Finding& known) { return known.variable == variable; });
