@@ -223,23 +223,39 @@ class LayoutChoice {
   double best_cost_ = std::numeric_limits<double>::infinity();
 };
 
+/// The outer slots such that large messages are met from front to back, and the same part of one by many blocks in a
+/// row: what large messages hold runs slowly, and in the parent's order.
+inline Slots outer_order(const Slots& slots, const Slots& inner, std::span<const std::size_t> state_counts,
+                         const Crossing& to_parent, std::span<const Crossing> to_children, const Layout* above) {
+  Slots order;
+  if (above != nullptr) {
+    for (const Slots* part : {&above->outer, &above->inner}) {
+      for (const std::size_t slot : *part) {
+        if (holds(*to_parent.separator, slot) && !holds(inner, slot)) order.push_back(slot);
+      }
+    }
+  }
+  for (const std::size_t slot : slots) {
+    if (!holds(inner, slot) && !holds(order, slot)) order.push_back(slot);
+  }
+  const auto load_of = [&](std::size_t slot) {
+    double load = 0.0;
+    const auto add = [&](const Crossing& crossing) {
+      if (holds(*crossing.separator, slot)) load += crossing.share * size_of(*crossing.separator, state_counts);
+    };
+    add(to_parent);
+    for (const Crossing& crossing : to_children) add(crossing);
+    return load;
+  };
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return load_of(a) > load_of(b); });
+  return order;
+}
+
 inline Layout choose_layout(const Support& support, std::span<const std::size_t> state_counts,
                             const Crossing& to_parent, std::span<const Crossing> to_children, const Layout* above) {
   Layout layout;
   layout.inner = LayoutChoice(support, state_counts, to_parent, to_children, above).run();
-  // The parent's separator slowest and in the parent's order: then both meet the message from front to back.
-  Slots order;
-  if (above != nullptr) {
-    order = above->outer;
-    order.insert(order.end(), above->inner.begin(), above->inner.end());
-  }
-  const Slots& separator = *to_parent.separator;
-  for (const std::size_t slot : order) {
-    if (holds(separator, slot) && !holds(layout.inner, slot)) layout.outer.push_back(slot);
-  }
-  for (const std::size_t slot : support.slots()) {
-    if (!holds(layout.inner, slot) && !holds(separator, slot)) layout.outer.push_back(slot);
-  }
+  layout.outer = outer_order(support.slots(), layout.inner, state_counts, to_parent, to_children, above);
   layout.width = block_width(count_states(layout.inner, state_counts));
   layout.blocks = count_states(layout.outer, state_counts);
   return layout;
