@@ -13,6 +13,7 @@ namespace faultodds {
 namespace detail {
 
 inline constexpr std::size_t elimination_tries = 8;
+inline constexpr double elimination_steps_per_entry = 20.0;
 inline constexpr std::uint64_t elimination_seed = 1;
 
 /// An order with `last` last; throws TooLarge where its tables, and one over `table`, exceed the limit.
@@ -22,7 +23,8 @@ inline EliminationOrder affordable_order(std::span<const Potential> factors, std
   std::vector<std::vector<std::size_t>> scopes;
   for (const Potential& factor : factors) scopes.push_back(factor.scope);
   if (!table.empty()) scopes.emplace_back(table.begin(), table.end());
-  EliminationOrder found = find_order(state_counts, scopes, last, {elimination_tries, elimination_seed});
+  EliminationOrder found =
+      find_order(state_counts, scopes, last, {elimination_tries, elimination_seed, elimination_steps_per_entry});
   const double bytes = found.total_entries * static_cast<double>(sizeof(double));
   if (bytes > memory_limit_bytes) {
     throw TooLarge(table.empty() ? "elimination" : "the joint of " + std::to_string(table.size()) + " variables", bytes,
