@@ -54,6 +54,16 @@ class BatchedReweighing {
   using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
   using Offsets = std::vector<std::uint32_t>;  // by positive entry of a clique: where in an operand, in doubles
 
+  /// A clique's belief with the slots that a run has no use for summed out. Kept for other runs.
+  struct View {
+    std::vector<std::size_t> kept;  // slots
+    bool of_joint = false;          // of P(clique | findings), otherwise of P(clique | separator, findings)
+    bool current = false;
+    std::vector<std::uint32_t> place;   // by entry of the belief: which of the view's it goes to; empty: the same one
+    std::vector<std::uint32_t> sample;  // by entry of the view: one of the belief's that goes there
+    std::vector<double> values;         // empty where places are the same
+    std::vector<Offsets> offsets;       // by operand; empty until it is asked for
+  };
   /// A clique's belief, filled in when it is first met. Operands: the separator, those of the children, the slots.
   struct Belief {
     bool current = false;
@@ -61,6 +71,8 @@ class BatchedReweighing {
     std::vector<double> joint;           // P(clique | findings)
     std::vector<double> conditional;     // P(clique | separator, findings)
     std::vector<Offsets> offsets;        // by operand; empty until it is asked for
+    std::vector<View> views;
+    std::size_t view = 0;  // that of the run
   };
   struct Input {
     const std::uint32_t* offsets;
@@ -85,6 +97,11 @@ class BatchedReweighing {
   void span_tree();
   const Belief& belief(std::size_t clique);
   const std::uint32_t* offsets_of(std::size_t clique, std::size_t operand);
+  const std::uint32_t* offsets_in_view(std::size_t clique, std::size_t operand);
+  void choose_view(std::size_t clique);
+  [[nodiscard]] View make_view(std::size_t clique, std::vector<std::size_t> kept);
+  void fill_view(std::size_t clique);
+  [[nodiscard]] std::span<const double> values_of(std::size_t clique) const;
   [[nodiscard]] std::vector<std::uint32_t> all_offsets(std::size_t clique, std::span<const std::size_t> scope) const;
   void gather_inputs(std::size_t clique, std::size_t block);
   void collect(std::size_t clique, std::size_t block);

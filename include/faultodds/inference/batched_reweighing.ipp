@@ -74,7 +74,10 @@ inline void BatchedReweighing::give(std::span<const Reweighing::Weights> weights
     propagation_.set_weights(slot_of[given.variable], product);
     given_.push_back(given.variable);
   }
-  for (Belief& belief : beliefs_) belief.current = false;
+  for (Belief& belief : beliefs_) {
+    belief.current = false;
+    for (View& view : belief.views) view.current = false;
+  }
   start(0);
 }
 
@@ -240,6 +243,83 @@ inline const std::uint32_t* BatchedReweighing::offsets_of(std::size_t clique, st
   return offsets.data();
 }
 
+/// The slots of a clique that the run meets decide on its view.
+inline void BatchedReweighing::choose_view(std::size_t clique) {
+  const Clique& here = shape(clique);
+  std::vector<std::size_t> kept;
+  if (clique != top_) kept = here.separator;
+  for (const std::size_t child : here.children) {
+    if (weighed_in_[child] + wanted_in_[child] == 0) continue;
+    kept.insert(kept.end(), shape(child).separator.begin(), shape(child).separator.end());
+  }
+  for (const std::size_t m : marks_at_[clique]) kept.push_back(marks_[m].slot);
+  std::sort(kept.begin(), kept.end());
+  kept.erase(std::unique(kept.begin(), kept.end()), kept.end());
+  static_cast<void>(belief(clique));
+  std::vector<View>& views = beliefs_[clique].views;
+  const auto same = std::find_if(views.begin(), views.end(), [&](const View& view) {
+    return view.of_joint == (clique == top_) && view.kept == kept;
+  });
+  beliefs_[clique].view = static_cast<std::size_t>(same - views.begin());
+  if (same == views.end()) views.push_back(make_view(clique, std::move(kept)));
+  fill_view(clique);
+}
+
+inline BatchedReweighing::View BatchedReweighing::make_view(std::size_t clique, std::vector<std::size_t> kept) {
+  static constexpr double worth_it = 0.75;  // of the entries
+  const Belief& belief = beliefs_[clique];
+  View view;
+  view.of_joint = clique == top_;
+  view.offsets.resize(belief.offsets.size());
+  if (kept.size() < shape(clique).slots.size()) {
+    const std::vector<std::uint32_t> all = all_offsets(clique, kept);
+    static constexpr std::uint32_t nowhere = 0xffffffffU;
+    std::vector<std::uint32_t> number(static_cast<std::size_t>(*std::max_element(all.begin(), all.end())) + 1, nowhere);
+    for (std::size_t i = 0; i < belief.entries.size(); ++i) {
+      std::uint32_t& at = number[all[belief.entries[i]]];
+      if (at == nowhere) {
+        at = static_cast<std::uint32_t>(view.sample.size());
+        view.sample.push_back(static_cast<std::uint32_t>(i));
+      }
+      view.place.push_back(at);
+    }
+    if (static_cast<double>(view.sample.size()) > worth_it * static_cast<double>(view.place.size())) {
+      view.place.clear();
+    }
+  }
+  view.kept = std::move(kept);
+  return view;
+}
+
+inline void BatchedReweighing::fill_view(std::size_t clique) {
+  const Belief& belief = beliefs_[clique];
+  View& view = beliefs_[clique].views[belief.view];
+  if (view.current) return;
+  view.current = true;
+  if (view.place.empty()) return;
+  const std::vector<double>& from = view.of_joint ? belief.joint : belief.conditional;
+  view.values.assign(view.sample.size(), 0.0);
+  for (std::size_t i = 0; i < from.size(); ++i) view.values[view.place[i]] += from[i];
+}
+
+inline std::span<const double> BatchedReweighing::values_of(std::size_t clique) const {
+  const Belief& belief = beliefs_[clique];
+  const View& view = belief.views[belief.view];
+  if (!view.place.empty()) return view.values;
+  return view.of_joint ? belief.joint : belief.conditional;
+}
+
+inline const std::uint32_t* BatchedReweighing::offsets_in_view(std::size_t clique, std::size_t operand) {
+  const std::uint32_t* const full = offsets_of(clique, operand);
+  View& view = beliefs_[clique].views[beliefs_[clique].view];
+  if (view.place.empty()) return full;
+  Offsets& offsets = view.offsets[operand];
+  if (offsets.empty()) {
+    for (const std::uint32_t entry : view.sample) offsets.push_back(full[entry]);
+  }
+  return offsets.data();
+}
+
 /// For every entry: its value and all inputs multiplied are added to all outputs, lane by lane.
 template <std::size_t Inputs, std::size_t Outputs>
 void BatchedReweighing::sweep_fixed(std::span<const double> values) const {
@@ -272,41 +352,39 @@ inline void BatchedReweighing::gather_inputs(std::size_t clique, std::size_t blo
   const Clique& here = shape(clique);
   for (std::size_t i = 0; i < here.children.size(); ++i) {
     const std::size_t child = here.children[i];
-    if (weighed_in_[child] > 0) inputs_.push_back({offsets_of(clique, 1 + i), up_.data() + message_begin_[child]});
+    if (weighed_in_[child] > 0) inputs_.push_back({offsets_in_view(clique, 1 + i), up_.data() + message_begin_[child]});
   }
   for (const std::size_t m : marks_at_[clique]) {
     const Mark& mark = marks_[m];
     if (!mark.weighed) continue;
     const auto at = std::find(here.slots.begin(), here.slots.end(), mark.slot);
     const std::size_t operand = 1 + here.children.size() + static_cast<std::size_t>(at - here.slots.begin());
-    inputs_.push_back(
-        {offsets_of(clique, operand), weights_.data() + mark.weights_begin + block * lanes * states_of(mark.slot)});
+    inputs_.push_back({offsets_in_view(clique, operand),
+                       weights_.data() + mark.weights_begin + block * lanes * states_of(mark.slot)});
   }
 }
 
 inline void BatchedReweighing::collect(std::size_t clique, std::size_t block) {
-  const Belief& here = belief(clique);
   gather_inputs(clique, block);
   double* const message = up_.data() + message_begin_[clique];
   std::fill(message, up_.data() + message_end(clique), 0.0);
-  outputs_.push_back({offsets_of(clique, 0), message});
-  sweep(here.conditional);
+  outputs_.push_back({offsets_in_view(clique, 0), message});
+  sweep(values_of(clique));
 }
 
 /// With its own message from above in place: joints of the wanted slots at home here, and messages to the children that
 /// lead to wanted ones.
 inline void BatchedReweighing::distribute(std::size_t clique, std::size_t block) {
   static constexpr double smallest = 1e-300;  // below it a message counts as zero, and meets zeros only
-  const Belief& here = belief(clique);
   gather_inputs(clique, block);
   const Clique& place = shape(clique);
-  if (clique != top_) inputs_.push_back({offsets_of(clique, 0), down_.data() + message_begin_[clique]});
+  if (clique != top_) inputs_.push_back({offsets_in_view(clique, 0), down_.data() + message_begin_[clique]});
   for (std::size_t i = 0; i < place.children.size(); ++i) {
     const std::size_t child = place.children[i];
     if (wanted_in_[child] == 0) continue;
     double* const message = down_.data() + message_begin_[child];
     std::fill(message, down_.data() + message_end(child), 0.0);
-    outputs_.push_back({offsets_of(clique, 1 + i), message});
+    outputs_.push_back({offsets_in_view(clique, 1 + i), message});
   }
   for (const std::size_t m : marks_at_[clique]) {
     const Mark& mark = marks_[m];
@@ -315,14 +393,10 @@ inline void BatchedReweighing::distribute(std::size_t clique, std::size_t block)
     const std::size_t operand = 1 + place.children.size() + static_cast<std::size_t>(at - place.slots.begin());
     double* const joint = joints_.data() + mark.joints_begin + block * lanes * states_of(mark.slot);
     std::fill(joint, joint + lanes * states_of(mark.slot), 0.0);
-    outputs_.push_back({offsets_of(clique, operand), joint});
+    outputs_.push_back({offsets_in_view(clique, operand), joint});
   }
-  if (clique == top_) {
-    outputs_.push_back({zeros_.data(), expectations_.data() + block * lanes});
-    sweep(here.joint);
-  } else {
-    sweep(here.conditional);
-  }
+  if (clique == top_) outputs_.push_back({zeros_.data(), expectations_.data() + block * lanes});
+  sweep(values_of(clique));
   for (const std::size_t child : place.children) {
     if (wanted_in_[child] == 0 || weighed_in_[child] == 0) continue;
     for (std::size_t i = message_begin_[child]; i < message_end(child); ++i) {
@@ -336,7 +410,8 @@ inline void BatchedReweighing::run() {
   const std::size_t blocks = (products_ + lanes - 1) / lanes;
   expectations_.assign(blocks * lanes, 0.0);
   if (wanted_in_[0] > 0) down_.resize(up_.size());
-  zeros_.resize(std::max(zeros_.size(), belief(top_).joint.size()), 0U);
+  for (const std::size_t clique : region_) choose_view(clique);
+  zeros_.resize(std::max(zeros_.size(), beliefs_[top_].joint.size()), 0U);
   for (std::size_t block = 0; block < blocks; ++block) {
     for (std::size_t i = region_.size(); i-- > 1;) {
       if (weighed_in_[region_[i]] > 0) collect(region_[i], block);

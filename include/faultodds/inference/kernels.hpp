@@ -95,10 +95,8 @@ class Part {
   [[gnu::always_inline]] double sweep(const Sweep& sweep, const std::uint32_t* offsets, const double* table,
                                       double scale, std::size_t first) {
     std::array<Vector, Vectors> product;
-    each([&](auto v) {
-      L::load(product[v], table + v * lanes);
-      product[v] *= scale;
-    });
+    each([&](auto v) { product[v] = Vector{} + scale; });
+    if (table != nullptr) each([&](auto v) { L::multiply(product[v], table + v * lanes); });
     if (sweep.lane_weights != nullptr) {
       const double* values = sweep.lane_weights + first;
       each([&](auto v) { L::multiply(product[v], values + v * lanes); });
@@ -155,12 +153,13 @@ void sweep_blocks(const Sweep& sweep) {
       scale *= sweep.scalar_inputs[i].values[offsets[sweep.scalar_inputs[i].column]];
     }
     double total = parts[0].sweep(sweep, offsets, table, scale, 0);
-    if constexpr (halves == 2) total += parts[1].sweep(sweep, offsets, table + step, scale, step);
+    if constexpr (halves == 2)
+      total += parts[1].sweep(sweep, offsets, table == nullptr ? nullptr : table + step, scale, step);
     for (std::size_t i = 0; i < sweep.scalar_output_count; ++i) {
       sweep.scalar_outputs[i].values[offsets[sweep.scalar_outputs[i].column]] += total;
     }
     offsets += sweep.columns;
-    table += Vectors * lanes;
+    if (table != nullptr) table += Vectors * lanes;
   }
   if (sweep.lane_sums == nullptr) return;
   parts[0].store_sums(sweep.lane_sums);

@@ -72,9 +72,6 @@ struct Crossing {
                                    const Crossing& to_parent, std::span<const Crossing> to_children,
                                    const Layout* above);
 
-/// All blocks, slots in the order of `slots`, no padding: what a table is built in before its layout is chosen.
-[[nodiscard]] Layout plain_layout(const Slots& slots, std::span<const std::size_t> state_counts);
-
 /// The form in which a clique with this layout would like a table over `scope`: by its outer slots, then whole blocks
 /// where it meets the table lane by lane.
 [[nodiscard]] Form own_form(const Layout& layout, const Slots& scope, std::span<const std::size_t> state_counts);

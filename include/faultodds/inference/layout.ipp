@@ -261,19 +261,6 @@ inline Layout choose_layout(const Support& support, std::span<const std::size_t>
   return layout;
 }
 
-inline Layout plain_layout(const Slots& slots, std::span<const std::size_t> state_counts) {
-  Layout layout;
-  auto first = slots.end();
-  layout.width = 1;
-  while (first != slots.begin() && layout.width * state_counts[*(first - 1)] <= most_inner) {
-    layout.width *= state_counts[*--first];
-  }
-  layout.outer.assign(slots.begin(), first);
-  layout.inner.assign(first, slots.end());
-  layout.blocks = count_states(layout.outer, state_counts);
-  return layout;
-}
-
 inline Form own_form(const Layout& layout, const Slots& scope, std::span<const std::size_t> state_counts) {
   const Slots outer = restrict_to(layout.outer, scope);
   if (meeting_of(layout.inner, scope) == Meeting::scalar) return dense_form(outer, state_counts);

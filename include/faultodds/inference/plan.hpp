@@ -37,12 +37,21 @@ class Plan {
     detail::Side below;     ///< as the clique meets it; its column is 0
   };
 
+  /// One of the tables whose product is a large clique's table, as the clique meets it.
+  struct Compound {
+    std::size_t column = 0;
+    bool vector = false;
+    detail::AlignedDoubles values;
+  };
+
   struct Node {
     Clique shape;
     detail::Layout layout;
     std::size_t columns = 1;
-    std::vector<std::uint32_t> offsets;  ///< [block][column]: parent, children, outer homes
-    detail::AlignedDoubles table;        ///< [block][width]
+    std::vector<std::uint32_t> offsets;  ///< [block][column]: parent, children, outer homes, compounds
+    detail::AlignedDoubles table;        ///< [block][width]; empty where compounds take its place
+    std::vector<Compound> compounds;
+    detail::AlignedDoubles unit_inverse;  ///< with compounds: what their message without findings is divided by
     Message message;
     std::vector<Home> homes;
     std::size_t inner_homes = 0;
@@ -85,8 +94,12 @@ class Plan {
   void fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building);
   void believe(std::size_t index, Building& building);
   void lay_out(std::size_t index, const detail::Support& support, Building& building);
+  [[nodiscard]] bool worth_compounding(const std::vector<Potential>& parts, double entries) const;
+  void keep_compounds(Node& node, std::vector<Potential>& compounds, bool padded);
   void place_homes();
   void address_messages(const Building& building);
+  void address_compound(Node& node, Compound& compound, const Potential& dense);
+  void set_offsets(Node& node, std::size_t column, const detail::Form& form);
   void address_homes(Node& node);
   void count_scratch();
 

@@ -8,68 +8,12 @@
 #include <utility>
 
 #include "faultodds/inference/plan.hpp"
+#include "faultodds/inference/plan_building.ipp"
 
 namespace faultodds {
 namespace detail {
 
-inline void scale_by_power(double* values, std::size_t size, int exponent) {
-  const double scale = std::ldexp(1.0, exponent / 2);  // in two steps, since the whole may be beyond a double
-  const double rest = std::ldexp(1.0, exponent - exponent / 2);
-  for (std::size_t i = 0; i < size; ++i) values[i] = values[i] * scale * rest;
-}
-
-/// Scales by a power of two so that the largest value is about one. Returns the exponent taken out.
-inline int take_exponent(std::vector<double>& values) {
-  const double largest = *std::max_element(values.begin(), values.end());
-  if (largest <= 0.0) return 0;
-  const int exponent = std::ilogb(largest);
-  scale_by_power(values.data(), values.size(), -exponent);
-  return exponent;
-}
-
-/// Below this, beside a largest value of about one, a message counts as zero: its reciprocal would overflow.
-inline constexpr double smallest_message = 1e-300;
-
 inline constexpr double most_offset = 4.0e9;  ///< offsets are 32 bits wide
-
-/// A table met by a clique while the plan is built: entry by entry, wherever its entries lie.
-template <typename Value>
-struct Met {
-  Value* values;
-  std::vector<std::size_t> of_lane;        // entry by lane, where the outer digits are zero
-  std::vector<std::size_t> outer_strides;  // by outer slot
-  std::size_t base = 0;                    // entry of lane 0's outer digits in the block at hand
-
-  Met(const Layout& layout, const Form& form, Value* begin, std::span<const std::size_t> state_counts)
-      : values(begin),
-        of_lane(lane_entries(layout, form, state_counts)),
-        outer_strides(strides_of(form, layout.outer)) {}
-
-  [[nodiscard]] Value& at(std::size_t lane) const { return values[base + of_lane[lane]]; }
-};
-
-/// Calls visit(block) for all blocks, with the bases of `met` moved along.
-template <typename Value, typename Visit>
-void for_each_block(const Layout& layout, std::span<const std::size_t> state_counts, std::vector<Met<Value>>& met,
-                    Visit&& visit) {
-  const Slots& order = layout.outer;
-  Slots digits(order.size(), 0);
-  for (Met<Value>& table : met) table.base = 0;
-  for (std::size_t block = 0;; ++block) {
-    visit(block);
-    std::size_t i = order.size();
-    while (i-- > 0) {
-      const bool more = ++digits[i] < state_counts[order[i]];
-      for (Met<Value>& table : met) {
-        table.base = more ? table.base + table.outer_strides[i]
-                          : table.base - table.outer_strides[i] * (state_counts[order[i]] - 1);
-      }
-      if (more) break;
-      digits[i] = 0;
-    }
-    if (i == no_slot) return;
-  }
-}
 
 /// Offsets of all blocks that are kept into a table of this form.
 inline std::vector<std::uint32_t> block_entries(const Layout& layout, const Form& form,
@@ -118,13 +62,6 @@ class Renumbering {
 
 }  // namespace detail
 
-/// Memory used while compiling. Tables and messages are dense, slots ascending.
-struct Plan::Building {
-  std::vector<detail::Layout> layouts;        // by clique
-  std::vector<std::vector<double>> tables;    // by clique
-  std::vector<std::vector<double>> messages;  // by clique: towards the root, later the beliefs without findings
-};
-
 inline double Plan::bytes_needed(const Network& network, std::span<const std::size_t> order) {
   const CliqueTree tree = make_clique_tree(network, order);
   double bytes = 0.0;
@@ -151,19 +88,26 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   take_shape(tree);
   Building building;
   for (const Node& node : nodes_) {
-    building.layouts.push_back(detail::plain_layout(node.shape.slots, state_counts_));
     building.messages.emplace_back(detail::count_states(node.shape.separator, state_counts_), 0.0);
   }
   building.tables.resize(nodes_.size());
+  building.inverses.resize(nodes_.size());
+  building.compounds.resize(nodes_.size());
   const std::vector<std::vector<const Potential*>> factors_of = share_out(network.factors);
   for (std::size_t c = nodes_.size(); c-- > 0;) fill(c, factors_of[c], building);
   building.messages[0] = {1.0};
   for (std::size_t c = 0; c < nodes_.size(); ++c) believe(c, building);
   place_homes();
   address_messages(building);
-  for (Node& node : nodes_) {
+  for (std::size_t c = 0; c < nodes_.size(); ++c) {
+    Node& node = nodes_[c];
     address_homes(node);
-    bytes_ += static_cast<double>(node.table.size() * sizeof(double) + node.offsets.size() * sizeof(std::uint32_t));
+    for (std::size_t i = 0; i < node.compounds.size(); ++i) {
+      address_compound(node, node.compounds[i], building.compounds[c][i]);
+    }
+    std::size_t entries = node.table.size() + node.unit_inverse.size();
+    for (const Compound& compound : node.compounds) entries += compound.values.size();
+    bytes_ += static_cast<double>(entries * sizeof(double) + node.offsets.size() * sizeof(std::uint32_t));
   }
   count_scratch();
 }
@@ -196,6 +140,9 @@ inline void Plan::place_homes() {
     const bool inner = detail::holds(node.layout.inner, slot);
     node.homes.push_back({slot, inner ? 0 : node.columns++, state_counts_[slot], state_begin_[slot]});
     if (inner) ++node.inner_homes;
+  }
+  for (Node& node : nodes_) {
+    for (Compound& compound : node.compounds) compound.column = node.columns++;
   }
 }
 
@@ -232,121 +179,6 @@ inline std::vector<std::vector<const Potential*>> Plan::share_out(const std::vec
   return shares;
 }
 
-/// The clique's table from its factors and the messages of its children, divided by its own message.
-inline void Plan::fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building) {
-  pass_checkpoint();
-  const Clique& shape = nodes_[index].shape;
-  const detail::Layout& layout = building.layouts[index];
-  std::vector<detail::Met<const double>> met;
-  for (const Potential* factor : factors) {
-    met.emplace_back(layout, detail::dense_form(factor->scope, state_counts_), factor->values.data(), state_counts_);
-  }
-  for (const std::size_t child : shape.children) {
-    met.emplace_back(layout, detail::dense_form(nodes_[child].shape.separator, state_counts_),
-                     building.messages[child].data(), state_counts_);
-  }
-  std::vector<double>& table = building.tables[index];
-  table.assign(layout.table_size(), 1.0);
-  std::vector<double>& message = building.messages[index];
-  std::vector<detail::Met<double>> above{
-      {layout, detail::dense_form(shape.separator, state_counts_), message.data(), state_counts_}};
-  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
-    double* row = table.data() + block * layout.width;
-    for (const detail::Met<const double>& factor : met) {
-      for (std::size_t lane = 0; lane < layout.width; ++lane) row[lane] *= factor.at(lane);
-    }
-  });
-  detail::for_each_block(layout, state_counts_, above, [&](std::size_t block) {
-    const double* row = table.data() + block * layout.width;
-    for (std::size_t lane = 0; lane < layout.width; ++lane) above[0].at(lane) += row[lane];
-  });
-  std::vector<double> inverse(message.size());
-  std::transform(message.begin(), message.end(), inverse.begin(),
-                 [](double entry) { return entry < detail::smallest_message ? 0.0 : 1.0 / entry; });
-  above[0].values = inverse.data();
-  detail::for_each_block(layout, state_counts_, above, [&](std::size_t block) {
-    double* row = table.data() + block * layout.width;
-    for (std::size_t lane = 0; lane < layout.width; ++lane) row[lane] *= above[0].at(lane);
-  });
-  log_constant_ += index == 0 ? std::log(message[0]) : detail::take_exponent(message) * std::numbers::ln2;
-}
-
-/// Takes the belief without findings from the parent, strikes out what is impossible under it, passes the belief on,
-/// and lays out what is left.
-inline void Plan::believe(std::size_t index, Building& building) {
-  pass_checkpoint();
-  const Clique& shape = nodes_[index].shape;
-  const detail::Layout& layout = building.layouts[index];
-  std::vector<double>& table = building.tables[index];
-  std::vector<detail::Met<double>> met;
-  const auto meet = [&](std::size_t clique) {
-    met.emplace_back(layout, detail::dense_form(nodes_[clique].shape.separator, state_counts_),
-                     building.messages[clique].data(), state_counts_);
-  };
-  meet(index);
-  for (const std::size_t child : shape.children) {
-    std::fill(building.messages[child].begin(), building.messages[child].end(), 0.0);
-    meet(child);
-  }
-  std::vector<std::uint8_t> possible(table.size(), 0);
-  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
-    for (std::size_t lane = 0; lane < layout.width; ++lane) {
-      const std::size_t entry = block * layout.width + lane;
-      const double above = met[0].at(lane);
-      if (above <= 0.0) table[entry] = 0.0;
-      if (table[entry] <= 0.0) continue;
-      possible[entry] = 1;
-      // A product too small for a double still is possible.
-      const double belief = std::max(table[entry] * above, std::numeric_limits<double>::min());
-      for (std::size_t i = 1; i < met.size(); ++i) met[i].at(lane) += belief;
-    }
-  });
-  lay_out(index, detail::Support(shape.slots, std::move(possible)), building);
-}
-
-/// The clique's table in its final layout, with the blocks that are possible.
-inline void Plan::lay_out(std::size_t index, const detail::Support& support, Building& building) {
-  Node& node = nodes_[index];
-  const auto crossing = [&](std::size_t clique) {
-    const std::vector<double>& belief = building.messages[clique];
-    const auto possible = std::count_if(belief.begin(), belief.end(), [](double entry) { return entry > 0.0; });
-    return detail::Crossing{&nodes_[clique].shape.separator,
-                            static_cast<double>(possible) / static_cast<double>(belief.size())};
-  };
-  std::vector<detail::Crossing> below;
-  for (const std::size_t child : node.shape.children) below.push_back(crossing(child));
-  const detail::Layout* above = index == 0 ? nullptr : &nodes_[node.shape.parent].layout;
-  node.layout = detail::choose_layout(support, state_counts_, crossing(index), below, above);
-
-  detail::Layout& layout = node.layout;
-  std::vector<double>& dense = building.tables[index];
-  std::vector<detail::Met<double>> met{
-      {layout, detail::dense_form(node.shape.slots, state_counts_), dense.data(), state_counts_}};
-  const std::size_t entries = detail::count_states(layout.inner, state_counts_);
-  const auto lives = [&] {
-    for (std::size_t lane = 0; lane < entries; ++lane) {
-      if (met[0].at(lane) > 0.0) return true;
-    }
-    return false;
-  };
-  std::vector<std::uint32_t> kept;
-  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
-    if (lives()) kept.push_back(static_cast<std::uint32_t>(block));
-  });
-  node.table.assign(kept.size() * layout.width, 0.0);
-  std::size_t next = 0;
-  detail::for_each_block(layout, state_counts_, met, [&](std::size_t block) {
-    if (next == kept.size() || kept[next] != block) return;
-    for (std::size_t lane = 0; lane < entries; ++lane) node.table[next * layout.width + lane] = met[0].at(lane);
-    ++next;
-  });
-  if (kept.size() < layout.blocks) {
-    layout.blocks = kept.size();
-    layout.kept = std::move(kept);
-  }
-  std::vector<double>().swap(dense);
-}
-
 /// Messages keep only the entries that are possible without findings; sides and offsets follow.
 inline void Plan::address_messages(const Building& building) {
   static constexpr std::size_t alignment = detail::cache_line / sizeof(double);
@@ -364,6 +196,14 @@ inline void Plan::address_messages(const Building& building) {
       if (*belief++ > 0.0) place.use(entry);
     });
     node.message.size = detail::whole_vectors(place.close());
+    if (!building.inverses[index].empty()) {
+      node.unit_inverse.assign(node.message.size, 0.0);
+      auto inverse = building.inverses[index].begin();
+      detail::walk(separator, state_counts_, detail::strides_of(form, separator), [&](std::size_t entry) {
+        if (place.used(entry)) node.unit_inverse[place(static_cast<std::uint32_t>(entry))] = *inverse;
+        ++inverse;
+      });
+    }
     total_messages_ += node.message.size;
 
     const auto meet = [&](Node& at, std::size_t column, detail::Side& side) {
@@ -405,12 +245,30 @@ inline void Plan::address_homes(Node& node) {
       home.rounds = entries / (home.stride * home.states);
       continue;
     }
-    const detail::Form form = detail::dense_form({home.slot}, state_counts_);
-    const std::vector<std::uint32_t> of_block = detail::block_entries(node.layout, form, state_counts_);
-    for (std::size_t block = 0; block < of_block.size(); ++block) {
-      node.offsets[block * node.columns + home.column] = of_block[block];
-    }
+    set_offsets(node, home.column, detail::dense_form({home.slot}, state_counts_));
   }
+}
+
+/// Offsets of the node's blocks in the column of a table of this form.
+inline void Plan::set_offsets(Node& node, std::size_t column, const detail::Form& form) {
+  const std::vector<std::uint32_t> of_block = detail::block_entries(node.layout, form, state_counts_);
+  for (std::size_t block = 0; block < of_block.size(); ++block) {
+    node.offsets[block * node.columns + column] = of_block[block];
+  }
+}
+
+inline void Plan::address_compound(Node& node, Compound& compound, const Potential& dense) {
+  const detail::Form form = detail::own_form(node.layout, dense.scope, state_counts_);
+  const detail::Form from = detail::dense_form(dense.scope, state_counts_);
+  compound.vector = form.granule > 1;
+  compound.values.assign(form.size, 0.0);
+  std::vector<std::size_t> source;
+  detail::walk(form.slots, state_counts_, detail::strides_of(from, form.slots),
+               [&](std::size_t entry) { source.push_back(entry); });
+  auto next = source.begin();
+  detail::walk(form.slots, state_counts_, form.strides,
+               [&](std::size_t entry) { compound.values[entry] = dense.values[*next++]; });
+  set_offsets(node, compound.column, form);
 }
 
 inline void Plan::count_scratch() {

@@ -127,6 +127,9 @@ inline void Propagation::enter(const Plan::Node& node) {
     if (home.inner() || weighted_[home.slot] == 0) continue;
     operands_.add(false, detail::Input{weights_.data() + home.begin, home.column});
   }
+  for (const Plan::Compound& compound : node.compounds) {
+    operands_.add(compound.vector, detail::Input{compound.values.data(), compound.column});
+  }
 }
 
 /// Enters the message from the parent.
@@ -160,7 +163,7 @@ inline void Propagation::ask_below(const Plan::Node& node, Visit wanted) {
 
 inline void Propagation::sweep(const Plan::Node& node, double* lane_sums) {
   detail::Sweep task;
-  task.table = node.table.data();
+  task.table = node.table.empty() ? nullptr : node.table.data();
   task.offsets = node.offsets.data();
   task.blocks = node.layout.blocks;
   task.columns = node.columns;
@@ -190,15 +193,18 @@ inline void Propagation::send_up(std::size_t index) {
   sweep(node, nullptr);
   if (!message.below.straight()) detail::gather_up(message.below, sums, up, message.size);
   const detail::Kernels& kernels = plan_->kernels();
+  double* inverse = inverse_.data() + message.begin;
+  const bool compounds = !node.unit_inverse.empty();
+  if (compounds) {
+    kernels.invert(up, message.size, detail::smallest_message, 1.0, inverse);
+    kernels.multiply(up, message.size, node.unit_inverse.data(), 1.0);
+  }
   const double largest = kernels.largest(up, message.size);
   exponent_[index] = largest == 0.0 ? 0 : std::ilogb(largest);
   if (std::abs(exponent_[index]) <= tolerated_exponent) exponent_[index] = 0;
-  double scale = 1.0;
-  if (exponent_[index] != 0) {
-    detail::scale_by_power(up, message.size, -exponent_[index]);
-    scale = std::ldexp(1.0, -exponent_[index]);
-  }
-  kernels.invert(up, message.size, detail::smallest_message, scale, inverse_.data() + message.begin);
+  const double scale = exponent_[index] == 0 ? 1.0 : std::ldexp(1.0, -exponent_[index]);
+  if (exponent_[index] != 0) detail::scale_by_power(up, message.size, -exponent_[index]);
+  if (!compounds) kernels.invert(up, message.size, detail::smallest_message, scale, inverse);
   if (!message.above.straight()) detail::spread_out(message.above, up, copies_.data() + message.above.begin);
 }
 
@@ -254,11 +260,14 @@ inline void Propagation::visit(std::size_t index, Visit wanted) {
 
 /// Finishes the message to a child whose sums are in: straight in place, or at `sums`.
 inline void Propagation::pass_down(std::size_t child, double scale, const double* sums) {
-  const Plan::Message& message = plan_->nodes()[child].message;
+  const Plan::Node& below = plan_->nodes()[child];
+  const Plan::Message& message = below.message;
   double* down = down_.data() + message.begin;
   if (!message.above.straight()) detail::gather_up(message.above, sums, down, message.size);
   if (findings_in_[child] > 0) {
     plan_->kernels().multiply(down, message.size, inverse_.data() + message.begin, scale);
+  } else if (!below.unit_inverse.empty()) {
+    plan_->kernels().multiply(down, message.size, below.unit_inverse.data(), scale);
   } else if (scale != 1.0) {
     for (std::size_t s = 0; s < message.size; ++s) down[s] *= scale;
   }
@@ -314,7 +323,7 @@ inline void Propagation::multiply_block(const Plan::Node& node, std::size_t bloc
   double scale = 1.0;
   for (const detail::Input& input : operands_.scalar_inputs) scale *= input.values[offsets[input.column]];
   for (std::size_t lane = 0; lane < node.layout.width; ++lane) {
-    product[lane] = node.table[block * node.layout.width + lane] * scale;
+    product[lane] = node.table.empty() ? scale : node.table[block * node.layout.width + lane] * scale;
     if (weighted_lanes_[index_of(node)] > 0) product[lane] *= lane_weights_[node.lanes_begin + lane];
     for (const detail::Input& input : operands_.vector_inputs) {
       product[lane] *= input.values[offsets[input.column] + lane];
@@ -330,7 +339,7 @@ inline std::vector<double> Propagation::joint_in_clique(std::span<const std::siz
     const Plan::Node& node = plan_->nodes()[c];
     const std::vector<std::size_t>& slots = node.shape.slots;
     if (!std::includes(slots.begin(), slots.end(), sorted.begin(), sorted.end())) continue;
-    if (holder == no_slot || node.table.size() < plan_->nodes()[holder].table.size()) holder = c;
+    if (holder == no_slot || node.layout.table_size() < plan_->nodes()[holder].layout.table_size()) holder = c;
   }
   if (holder == no_slot) return {};
   return joint_of_clique(holder, scope);

@@ -1,0 +1,178 @@
+// How a plan's tables are made: dense ones from the factors, then what is possible of them in its final layout.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+#include "faultodds/inference/compounds.hpp"
+#include "faultodds/inference/factor.hpp"
+#include "faultodds/inference/plan.hpp"
+
+namespace faultodds {
+namespace detail {
+
+inline void scale_by_power(double* values, std::size_t size, int exponent) {
+  const double scale = std::ldexp(1.0, exponent / 2);  // in two steps, since the whole may be beyond a double
+  const double rest = std::ldexp(1.0, exponent - exponent / 2);
+  for (std::size_t i = 0; i < size; ++i) values[i] = values[i] * scale * rest;
+}
+
+/// Scales by a power of two so that the largest value is about one. Returns the exponent taken out.
+inline int take_exponent(std::vector<double>& values) {
+  const double largest = *std::max_element(values.begin(), values.end());
+  if (largest <= 0.0) return 0;
+  const int exponent = std::ilogb(largest);
+  scale_by_power(values.data(), values.size(), -exponent);
+  return exponent;
+}
+
+/// Below this, beside a largest value of about one, a message counts as zero: its reciprocal would overflow.
+inline constexpr double smallest_message = 1e-300;
+
+/// Tables of fewer entries stay in the cache and are stored as they are.
+inline constexpr double least_compounded = 1U << 18U;
+/// The compounds of a table together hold at most this share of its entries, and they are few.
+inline constexpr double largest_share = 1.0 / 32.0;
+inline constexpr std::size_t most_compounds = 4;
+
+}  // namespace detail
+
+/// Memory used while compiling. Tables and messages are dense, slots ascending.
+struct Plan::Building {
+  std::vector<std::vector<double>> tables;        // by clique
+  std::vector<std::vector<double>> messages;      // by clique: towards the root, later the beliefs without findings
+  std::vector<std::vector<Potential>> compounds;  // by clique: what its table is kept as; empty: stored
+  std::vector<std::vector<double>> inverses;      // by clique kept as compounds: one over its message
+};
+
+/// The clique's table from its factors and the messages of its children, divided by its own message.
+inline void Plan::fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building) {
+  pass_checkpoint();
+  const Clique& shape = nodes_[index].shape;
+  std::vector<Potential> parts;
+  for (const Potential* factor : factors) parts.push_back(*factor);
+  for (const std::size_t child : shape.children) {
+    parts.push_back({nodes_[child].shape.separator, building.messages[child]});
+  }
+  const double entries = detail::size_of(shape.slots, state_counts_);
+  parts = detail::multiply_together(std::move(parts), state_counts_, entries * detail::largest_share);
+  Potential table = product(parts, shape.slots, state_counts_);
+  Potential message = sum_out(table, detail::without(shape.slots, shape.separator), state_counts_);
+  Potential inverse = message;
+  for (double& entry : inverse.values) entry = entry < detail::smallest_message ? 0.0 : 1.0 / entry;
+  detail::multiply_in(table, inverse, state_counts_);
+  log_constant_ += index == 0 ? std::log(message.values[0]) : detail::take_exponent(message.values) * std::numbers::ln2;
+  building.tables[index] = std::move(table.values);
+  building.messages[index] = std::move(message.values);
+  if (!worth_compounding(parts, entries)) return;
+  if (index == 0) {
+    for (double& value : parts[0].values) value *= inverse.values[0];
+  } else {
+    building.inverses[index] = std::move(inverse.values);
+  }
+  building.compounds[index] = std::move(parts);
+}
+
+inline bool Plan::worth_compounding(const std::vector<Potential>& parts, double entries) const {
+  if (entries < detail::least_compounded || parts.empty() || parts.size() > detail::most_compounds) return false;
+  double total = 0.0;
+  for (const Potential& part : parts) total += static_cast<double>(part.values.size());
+  return total <= entries * detail::largest_share * 2.0;
+}
+
+/// Takes the belief without findings from the parent, strikes out what is impossible under it, passes the belief on,
+/// and lays out what is left.
+inline void Plan::believe(std::size_t index, Building& building) {
+  pass_checkpoint();
+  const Clique& shape = nodes_[index].shape;
+  std::vector<double>& table = building.tables[index];
+  Potential belief{shape.slots, table};
+  detail::multiply_in(belief, {shape.separator, building.messages[index]}, state_counts_);
+  std::vector<std::uint8_t> possible(table.size(), 0);
+  Potential above{shape.separator, building.messages[index]};
+  for (double& entry : above.values) entry = entry > 0.0 ? 1.0 : 0.0;
+  Potential allowed{shape.slots, std::vector<double>(table.size(), 1.0)};
+  detail::multiply_in(allowed, above, state_counts_);
+  bool struck = false;
+  for (std::size_t i = 0; i < table.size(); ++i) {
+    if (table[i] <= 0.0) continue;
+    if (allowed.values[i] == 0.0) {
+      table[i] = 0.0;
+      struck = true;
+      continue;
+    }
+    possible[i] = 1;
+    // A product too small for a double still is possible.
+    belief.values[i] = std::max(belief.values[i], std::numeric_limits<double>::min());
+  }
+  if (struck) building.compounds[index].clear();  // their product does not know
+  for (const std::size_t child : shape.children) {
+    const detail::Slots rest = detail::without(shape.slots, nodes_[child].shape.separator);
+    building.messages[child] = sum_out(belief, rest, state_counts_).values;
+  }
+  lay_out(index, detail::Support(shape.slots, std::move(possible)), building);
+}
+
+/// The clique's table in its final layout, with the blocks that are possible.
+inline void Plan::lay_out(std::size_t index, const detail::Support& support, Building& building) {
+  Node& node = nodes_[index];
+  const auto crossing = [&](std::size_t clique) {
+    const std::vector<double>& belief = building.messages[clique];
+    const auto possible = std::count_if(belief.begin(), belief.end(), [](double entry) { return entry > 0.0; });
+    return detail::Crossing{&nodes_[clique].shape.separator,
+                            static_cast<double>(possible) / static_cast<double>(belief.size())};
+  };
+  std::vector<detail::Crossing> below;
+  for (const std::size_t child : node.shape.children) below.push_back(crossing(child));
+  const detail::Layout* above = index == 0 ? nullptr : &nodes_[node.shape.parent].layout;
+  node.layout = detail::choose_layout(support, state_counts_, crossing(index), below, above);
+
+  detail::Layout& layout = node.layout;
+  std::vector<double>& dense = building.tables[index];
+  const detail::Form form = detail::dense_form(node.shape.slots, state_counts_);
+  std::vector<std::size_t> of_lane = detail::lane_entries(layout, form, state_counts_);
+  of_lane.resize(detail::count_states(layout.inner, state_counts_));
+  const auto lives = [&](std::size_t base) {
+    return std::any_of(of_lane.begin(), of_lane.end(), [&](std::size_t lane) { return dense[base + lane] > 0.0; });
+  };
+  std::vector<std::uint32_t> kept;
+  std::vector<std::size_t> bases;
+  std::uint32_t number = 0;
+  detail::walk(layout.outer, state_counts_, detail::strides_of(form, layout.outer), [&](std::size_t base) {
+    if (lives(base)) {
+      kept.push_back(number);
+      bases.push_back(base);
+    }
+    ++number;
+  });
+  const bool padded = of_lane.size() < layout.width;
+  keep_compounds(node, building.compounds[index], padded);
+  if (node.compounds.empty()) {
+    building.inverses[index].clear();
+    node.table.assign(kept.size() * layout.width, 0.0);
+    double* row = node.table.data();
+    for (const std::size_t base : bases) {
+      for (std::size_t lane = 0; lane < of_lane.size(); ++lane) row[lane] = dense[base + of_lane[lane]];
+      row += layout.width;
+    }
+  }
+  if (kept.size() < layout.blocks) {
+    layout.blocks = kept.size();
+    layout.kept = std::move(kept);
+  }
+  std::vector<double>().swap(dense);
+}
+
+/// Makes room for the compounds; none where nothing would put zeros into the padding of a block.
+inline void Plan::keep_compounds(Node& node, std::vector<Potential>& compounds, bool padded) {
+  const bool zeros = std::any_of(compounds.begin(), compounds.end(), [&](const Potential& compound) {
+    return detail::meeting_of(node.layout.inner, compound.scope) != detail::Meeting::scalar;
+  });
+  if (padded && !zeros) compounds.clear();
+  node.compounds.resize(compounds.size());
+}
+
+}  // namespace faultodds
