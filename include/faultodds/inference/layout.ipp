@@ -196,7 +196,8 @@ class LayoutChoice {
       per_block += meeting == Meeting::scalar ? 11.0 : 6.0 + 3.5 * vectors;
       if (meeting == Meeting::partial) copied += copy_size(inner, width, crossing);
     }
-    return static_cast<double>(rest.count()) * per_block + 4.0 * copied;
+    static constexpr double cached = 1U << 14U;  // entries; copies of larger messages wait for memory
+    return static_cast<double>(rest.count()) * per_block + (copied < cached ? 4.0 : 16.0) * copied;
   }
 
   [[nodiscard]] double copy_size(const Slots& inner, double width, const Crossing& crossing) const {
