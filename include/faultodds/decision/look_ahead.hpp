@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "faultodds/decision/rank_tests.hpp"
@@ -22,6 +23,7 @@ struct SecondTest {
   double gain_bits = 0.0;           ///< of the second test, after that outcome
   double minutes = 0.0;             ///< with opening work, what the first test opened left out
   double cost = 0.0;                ///< as in a ranking
+  std::vector<std::string> opens;   ///< access jobs the second test would open
 };
 
 struct TwoTests {
@@ -31,6 +33,7 @@ struct TwoTests {
   double minutes = 0.0;            ///< expected of both
   double cost = 0.0;               ///< expected of both
   double gain_per_cost = 0.0;      ///< of those
+  std::vector<std::string> opens;  ///< access jobs the first test would open
   std::vector<SecondTest> second;  ///< by outcome of the first, those that can come
 };
 

@@ -198,7 +198,7 @@ class TwoStep {
     const TestForecast& first = candidates_[place];
     std::vector<std::string> open = open_;
     open.insert(open.end(), first.opens.begin(), first.opens.end());
-    TwoTests two{first.test, first.gain_bits, first.gain_bits, first.minutes, first.cost, 0.0, {}};
+    TwoTests two{first.test, first.gain_bits, first.gain_bits, first.minutes, first.cost, 0.0, first.opens, {}};
     for (std::size_t y = 0; y < after.size(); ++y) {
       if (outcomes_[y] <= smallest_mass) continue;
       std::vector<TestForecast> seconds;
@@ -207,9 +207,15 @@ class TwoStep {
         seconds.push_back(forecast_of(tests_[t], after[y][t], cost_of(model_, model_.variable(tests_[t]).work, open)));
       }
       sort_by_merit(seconds, options_.by);
-      SecondTest second{y, outcomes_[y], std::nullopt, 0.0, 0.0, 0.0};
+      SecondTest second{y, outcomes_[y], std::nullopt, 0.0, 0.0, 0.0, {}};
       if (!seconds.empty()) {
-        second = {y, outcomes_[y], seconds[0].test, seconds[0].gain_bits, seconds[0].minutes, seconds[0].cost};
+        second = {y,
+                  outcomes_[y],
+                  seconds[0].test,
+                  seconds[0].gain_bits,
+                  seconds[0].minutes,
+                  seconds[0].cost,
+                  seconds[0].opens};
       }
       two.gain_bits += second.probability * second.gain_bits;
       two.minutes += second.probability * second.minutes;

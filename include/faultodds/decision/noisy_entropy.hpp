@@ -22,26 +22,19 @@ namespace detail {
 ///
 /// With C_y = P(effect <= y | causes), a product over the causes, and r = C_(y-1) / C_y,
 ///   P(y | causes) ln P(y | causes) = C_y (1 - r) (ln C_y + ln(1 - r)).
-/// The logarithms of products are sums over causes, read from joints with one cause each; (1 - r) ln(1 - r) is a short
-/// sum of powers of r (exponential_sum.hpp).
+/// The logarithm of a product is a sum over causes, and C times that sum the slope at zero of the product of all
+/// w_i (1 + t ln w_i); (1 - r) ln(1 - r) is a short sum of powers of r (exponential_sum.hpp).
 class NoisyForm {
  public:
   /// `links` are those of `noisy` that act.
   NoisyForm(const NoisyMax& noisy, const std::vector<const Link*>& links, EntropyTerms& terms);
 
-  [[nodiscard]] std::size_t products() const noexcept { return logs_.size() + powers_.size(); }
+  [[nodiscard]] std::size_t products() const noexcept { return leak_.size() - 1 + powers_.size(); }
   /// P(effect <= y) for each y but the last, and then that expectation (in nats): linear in the measure of `batch`.
   [[nodiscard]] std::vector<double> measure(BatchedReweighing& batch) const;
 
  private:
   using WeightList = std::vector<Reweighing::Weights>;
-  /// C_y, and what its joints with the causes count in the sum.
-  struct LogPart {
-    double leak = 0.0;
-    double constant = 0.0;
-    WeightList weights;
-    WeightList logs;  // coefficients, not weights
-  };
   struct Power {
     double factor = 0.0;
     WeightList weights;
@@ -51,10 +44,10 @@ class NoisyForm {
   void add_rest(std::size_t y, EntropyTerms& terms);
   [[nodiscard]] WeightList ratios(std::size_t y) const;
   void add_power(std::size_t y, const WeightList& ratio, double power, double factor);
+  void add_slope(std::size_t y, const WeightList& logs);
 
   std::vector<double> leak_;       // by y: P_leak(<= y)
   std::vector<WeightList> up_to_;  // by y: P_i(<= y | cause i)
-  std::vector<LogPart> logs_;      // by y but the last
   std::vector<Power> powers_;
 };
 

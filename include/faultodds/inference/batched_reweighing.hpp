@@ -14,7 +14,8 @@ namespace faultodds {
 
 /// Products of weights on the posterior of a case. Each product has a lane of a vector, and a batch of them runs over
 /// the part of the junction tree that joins the variables concerned and no other: with the findings absorbed, messages
-/// from outside that part are one. Answers of a product do not depend on the others in its batch.
+/// from outside that part are one. The same batch gives the same bits; in another company, on other variables, a
+/// product may differ by rounding.
 class BatchedReweighing {
  public:
   /// `findings` are entered in the propagation already and possible.
