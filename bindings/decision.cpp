@@ -4,6 +4,7 @@
 #include <set>
 
 #include "bindings.hpp"
+#include "faultodds/decision/look_ahead.hpp"
 #include "faultodds/decision/rank_tests.hpp"
 
 namespace faultodds::python {
@@ -37,19 +38,19 @@ py::object fault_records(const FaultModel& model, const std::vector<FaultProbabi
 }
 
 /// The cautions of a test and of the opening work it needs, each once, opening work first.
-py::tuple cautions_of(const FaultModel& model, const TestForecast& forecast) {
+py::tuple cautions_of(const FaultModel& model, std::size_t test, const std::vector<std::string>& opens) {
   std::vector<std::string> names;
   const auto add = [&names](const std::vector<std::string>& more) {
     for (const std::string& name : more) {
       if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
     }
   };
-  for (const std::string& opened : forecast.opens) {
+  for (const std::string& opened : opens) {
     for (const Access& access : model.parts().access) {
       if (access.name == opened) add(access.work.cautions);
     }
   }
-  add(model.variable(forecast.test).work.cautions);
+  add(model.variable(test).work.cautions);
   const py::object kind = record_type("Term");
   py::list cautions;
   for (const std::string& name : names) {
@@ -78,7 +79,7 @@ py::object test_records(const FaultModel& model, const std::vector<TestForecast>
     const Variable& test = model.variable(forecast.test);
     records.append(kind(test.name, shown(test), forecast.gain_bits, forecast.cost, forecast.gain_per_cost,
                         forecast.minutes, forecast.money, as_tuple(forecast.opens), test.procedure,
-                        cautions_of(model, forecast), outcome_records(model, forecast)));
+                        cautions_of(model, forecast.test, forecast.opens), outcome_records(model, forecast)));
   }
   return as_records(records);
 }
@@ -102,9 +103,40 @@ py::object ranking_record(const FaultModel& model, const Ranking& ranking) {
                                 model.header().safety);
 }
 
-py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
-                  py::handle tools, py::handle skill, py::handle open_access, bool effects, py::handle leading) {
-  const FaultModel& model = held.current.model();
+py::object second_records(const FaultModel& model, const TwoTests& two) {
+  const py::object kind = record_type("SecondTest");
+  py::list records;
+  for (const SecondTest& second : two.second) {
+    const State& state = model.variable(two.first).states.at(second.state);
+    if (second.test.has_value()) {
+      const Variable& test = model.variable(*second.test);
+      records.append(kind(state.name, shown(state), second.probability, test.name, shown(test), second.gain_bits,
+                          second.cost, second.minutes, as_tuple(second.opens), test.procedure,
+                          cautions_of(model, *second.test, second.opens)));
+    } else {
+      records.append(kind(state.name, shown(state), second.probability, py::none(), py::none(), 0.0, 0.0, 0.0,
+                          py::tuple(), "", py::tuple()));
+    }
+  }
+  return as_records(records);
+}
+
+py::object look_ahead_record(const FaultModel& model, const LookAhead& ahead) {
+  const py::object kind = record_type("TwoTests");
+  py::list records;
+  for (const TwoTests& two : ahead.tests) {
+    const Variable& first = model.variable(two.first);
+    records.append(kind(first.name, shown(first), two.first_gain_bits, two.gain_bits, two.cost, two.gain_per_cost,
+                        two.minutes, as_tuple(two.opens), first.procedure, cautions_of(model, two.first, two.opens),
+                        second_records(model, two)));
+  }
+  return record_type("LookAhead")(ahead.gain == GainKind::joint ? "joint" : "per_component",
+                                  names_as_tuple(model, ahead.targets), as_records(records), model.header().currency,
+                                  model.header().safety);
+}
+
+RankOptions options_of(const FaultModel& model, py::handle targets, py::handle tests, py::handle gain, py::handle by,
+                       py::handle tools, py::handle skill, py::handle open_access) {
   RankOptions options;
   if (!targets.is_none()) options.targets = variables_of(model, targets, "targets");
   if (!tests.is_none()) options.tests = variables_of(model, tests, "tests");
@@ -117,10 +149,26 @@ py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::hand
   if (options.limit_tools) options.tools = names_of(tools, "tools");
   if (!skill.is_none()) options.skill = name_of(skill, "skill");
   options.open_access = names_of(open_access, "open_access");
+  return options;
+}
+
+py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
+                  py::handle tools, py::handle skill, py::handle open_access, bool effects, py::handle leading) {
+  const FaultModel& model = held.current.model();
+  RankOptions options = options_of(model, targets, tests, gain, by, tools, skill, open_access);
   options.effects = effects;
   options.leading = count_of(leading, "leading");
   const Ranking ranking = locked(held, [&](const Case& current) { return rank_tests(current, options); });
   return ranking_record(model, ranking);
+}
+
+py::object looked_ahead(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
+                        py::handle tools, py::handle skill, py::handle open_access, py::handle candidates) {
+  const FaultModel& model = held.current.model();
+  const LookAheadOptions options{options_of(model, targets, tests, gain, by, tools, skill, open_access),
+                                 count_of(candidates, "candidates")};
+  const LookAhead ahead = locked(held, [&](const Case& current) { return look_ahead(current, options); });
+  return look_ahead_record(model, ahead);
 }
 
 }  // namespace
@@ -142,6 +190,19 @@ the `leading` most probable faults.
 
 Returns a Ranking. The case is not changed, and the interpreter lock is released while computing. Raises UnknownName,
 ArgumentError, TooLarge.)");
+  module.def(
+      "look_ahead", &looked_ahead, py::arg("case"), py::kw_only(), py::arg("targets") = py::none(),
+      py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
+      py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
+      py::arg("candidates") = 10,
+      R"(Looks two tests ahead: what the best tests are worth when the outcome of the first decides which comes second.
+
+The `candidates` best tests of rank_tests (which takes the other arguments) are looked at, as the first and as the second
+test. After each outcome of the first the second is the one that leads the ranking of the others, with the faults in question
+kept and the access that the first has opened. Exact: the same as entering each outcome into a copy of the case.
+
+Returns a LookAhead, its tests in the order of what `by` says of two tests. The case is not changed, and the interpreter
+lock is released while computing. Raises UnknownName, ArgumentError, TooLarge.)");
   module.def(
       "faults_in_question",
       [](HeldCase& held) {

@@ -13,6 +13,7 @@ from faultodds.records import (
     Header,
     JointPosterior,
     LeadingFaults,
+    LookAhead,
     Posteriors,
     RankBy,
     Ranking,
@@ -127,6 +128,18 @@ def leading_faults(
     case: Case, components: Iterable[str] | None = None, most: SupportsIndex | None = None
 ) -> LeadingFaults: ...
 def lint(model: FaultModel) -> Records[Remark]: ...
+def look_ahead(
+    case: Case,
+    *,
+    targets: Iterable[str] | None = None,
+    tests: Iterable[str] | None = None,
+    gain: GainKind | None = None,
+    by: RankBy = "gain_per_cost",
+    tools: Iterable[str] | None = None,
+    skill: str | None = None,
+    open_access: Iterable[str] = (),
+    candidates: SupportsIndex = 10,
+) -> LookAhead: ...
 def most_probable_explanations(case: Case, count: SupportsIndex = 1) -> Explanations: ...
 def rank_tests(
     case: Case,

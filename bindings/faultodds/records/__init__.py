@@ -13,10 +13,13 @@ from faultodds.records.decisions import (
     GainKind,
     LeadingFaults,
     LeftOut,
+    LookAhead,
     OutcomeForecast,
     RankBy,
     Ranking,
+    SecondTest,
     TestForecast,
+    TwoTests,
 )
 from faultodds.records.model import (
     Band,
@@ -59,6 +62,7 @@ __all__ = [
     "JointProbability",
     "LeadingFaults",
     "LeftOut",
+    "LookAhead",
     "OutcomeForecast",
     "Posteriors",
     "RankBy",
@@ -68,6 +72,7 @@ __all__ = [
     "Remark",
     "Role",
     "ScaledRow",
+    "SecondTest",
     "Severity",
     "SolverOptions",
     "State",
@@ -75,6 +80,7 @@ __all__ = [
     "TableRow",
     "Term",
     "TestForecast",
+    "TwoTests",
     "Variable",
     "Work",
 ]

@@ -154,3 +154,70 @@ class Ranking:
         from faultodds import display
 
         return display.ranking_html(self)
+
+
+@dataclass(frozen=True)
+class SecondTest:
+    """The test to follow one outcome (`state`) of a first test; `test` is None where none is left to rank.
+
+    Cost and minutes leave out the opening work that the first test has done. Show the `cautions` before the step.
+    """
+
+    state: str
+    state_label: str
+    probability: float
+    test: str | None
+    label: str | None
+    gain_bits: float
+    cost: float
+    minutes: float
+    opens: tuple[str, ...]
+    procedure: str = field(repr=False)
+    cautions: tuple[Term, ...] = field(repr=False)
+
+
+@dataclass(frozen=True)
+class TwoTests:
+    """A first test and what is expected of it and the second one together: bits, cost and minutes.
+
+    `opens`, `procedure` and `cautions` are those of the first test: show the cautions before the step.
+    """
+
+    first: str
+    label: str
+    first_gain_bits: float
+    gain_bits: float
+    cost: float
+    gain_per_cost: float
+    minutes: float
+    opens: tuple[str, ...]
+    procedure: str = field(repr=False)
+    cautions: tuple[Term, ...] = field(repr=False)
+    second: Records[SecondTest] = field(repr=False)
+
+    def _row(self) -> dict[str, Any]:
+        return {
+            "first": self.first,
+            "label": self.label,
+            "first_gain_bits": self.first_gain_bits,
+            "gain_bits": self.gain_bits,
+            "cost": self.cost,
+            "gain_per_cost": self.gain_per_cost,
+            "minutes": self.minutes,
+            "second": {second.state: second.test for second in self.second},
+        }
+
+
+@dataclass(frozen=True)
+class LookAhead:
+    """First tests in the order of what two tests in a row are worth, with what the gains are about."""
+
+    gain: GainKind
+    targets: tuple[str, ...]
+    tests: Records[TwoTests]
+    currency: str
+    safety: str
+
+    def to_frame(self) -> pd.DataFrame:
+        """First tests as a pandas data frame, one a row, in order. Raises ImportError where pandas is missing."""
+        return self.tests.to_frame()
