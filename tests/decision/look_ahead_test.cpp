@@ -85,7 +85,7 @@ TEST_P(LookAheadOnModels, IsWhatEnteringEachOutcomeGives) {
 INSTANTIATE_TEST_SUITE_P(Models, LookAheadOnModels,
                          testing::Values("tutorial.json", "low-power-petrol.json", "no-start-petrol.json"),
                          [](const auto& instance) {
-                           std::string name = info.param;
+                           std::string name = instance.param;
                            std::erase_if(name, [](char c) { return std::isalnum(static_cast<unsigned char>(c)) == 0; });
                            return name;
                          });
