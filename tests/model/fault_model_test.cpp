@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <numeric>
 #include <string>
+#include <type_traits>
 #include <vector>
 
 #include "support/enumeration.hpp"
@@ -14,6 +15,13 @@
 namespace {
 
 using namespace faultodds;
+
+template <class T>
+void take(T);
+template <class T>
+concept takes_two_numbers_in_braces = requires {
+  take<T>({1, 0});
+};
 
 Variable variable(const std::string& name, const std::vector<std::string>& states, Distribution distribution) {
   Variable made;
@@ -227,6 +235,42 @@ TEST(WrittenOut, UnweightedVariablesHaveNone) {
   parts.variables = {yes_no("x", Unweighted{})};
   parts.potentials = {{{0}, {1.0, 3.0}}};
   EXPECT_THROW(static_cast<void>(written_out(FaultModel(parts), 0)), ArgumentError);
+}
+
+TEST(Table, NumbersInBracesAreValues) {
+  const Table one(1, {1.0});
+  EXPECT_EQ(one.values(), std::vector<double>{1.0});
+  const Table whole(1, {2});
+  EXPECT_EQ(whole.values(), std::vector<double>{2.0});
+  const Table pair(2, {0, 1});
+  EXPECT_EQ(pair.rows(), 1U);
+  EXPECT_EQ(pair(0, 1), 1.0);
+  static_assert(!std::is_constructible_v<Table, std::size_t, double>, "a number of columns is whole");
+  static_assert(!std::is_convertible_v<std::size_t, Table>);
+  // FullTable{{}, {1, 0}} would be a table of one row without columns to whoever means the prior (1, 0).
+  static_assert(!std::is_aggregate_v<Table> && !takes_two_numbers_in_braces<Table>);
+}
+
+TEST(FaultModel, WhatIsLikeNoKnownNameGetsTheKnownOnesListed) {
+  ModelParts parts;
+  parts.variables = {yes_no("lamp", prior(0.25))};
+  const FaultModel model(parts);
+  try {
+    static_cast<void>(model.state_of(0, "purple"));
+    FAIL();
+  } catch (const UnknownName& error) {
+    EXPECT_TRUE(error.nearest().empty());
+    for (const State& state : model.variable(0).states) {
+      EXPECT_NE(std::string(error.what()).find('"' + state.name + '"'), std::string::npos) << error.what();
+    }
+  }
+  for (std::size_t i = 0; i < 20; ++i) parts.variables.push_back(yes_no("variable" + std::to_string(i), prior(0.5)));
+  try {
+    static_cast<void>(FaultModel(parts).index_of("zzzz"));
+    FAIL();
+  } catch (const UnknownName& error) {
+    EXPECT_NE(std::string(error.what()).find("none of the 21 known is like it"), std::string::npos) << error.what();
+  }
 }
 
 }  // namespace

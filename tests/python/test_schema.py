@@ -104,6 +104,12 @@ SEEN_BY_BOTH: dict[str, Damage] = {
     "complaint is a number": lambda m: dark(m).update(complaint=2),
     "table without parents": lambda m: switch(m)["table"].pop("given"),
     "table without rows": lambda m: switch(m)["table"].pop("rows"),
+    "rows and values": lambda m: switch(m)["table"].update(values=[0.99, 0.01, 0.9, 0.1]),
+    "values and otherwise": lambda m: switch(m).update(
+        table={"given": ["weather"], "values": [0.99, 0.01, 0.9, 0.1], "otherwise": 0.1}
+    ),
+    "values hold text": lambda m: switch(m).update(table={"given": ["weather"], "values": [0.99, 0.01, "0.9", 0.1]}),
+    "value above one": lambda m: switch(m).update(table={"given": ["weather"], "values": [0.99, 0.01, 1.1, -0.1]}),
     "parent twice": lambda m: switch(m)["table"]["given"].append("weather"),
     "row without when": lambda m: switch(m)["table"]["rows"][0].pop("when"),
     "row without p": lambda m: switch(m)["table"]["rows"][0].pop("p"),
@@ -149,6 +155,7 @@ SEEN_BY_THE_READER: dict[str, Damage] = {
     "unknown access": lambda m: voltage(m).update(access=["moon"]),
     "row missing": lambda m: switch(m)["table"]["rows"].pop(),
     "rows overlap": lambda m: switch(m)["table"]["rows"][0]["when"].update(weather=["dry", "wet"]),
+    "too few values": lambda m: switch(m).update(table={"given": ["weather"], "values": [0.99, 0.01]}),
     "wrong sum": lambda m: battery(m).update(prior=[0.5, 0.3, 0.1]),
     "sum above one": lambda m: battery(m)["prior"].update(low=0.99),
     "too few numbers": lambda m: battery(m).update(prior=[0.5, 0.5]),
@@ -168,6 +175,7 @@ ACCEPTED: dict[str, Damage] = {
     "prior with the first state": lambda m: battery(m).update(prior={"sound": 0.84, "low": 0.12, "dead": 0.04}),
     "rounded prior": lambda m: battery(m).update(prior=[0.3333, 0.3333, 0.3333]),
     "otherwise": lambda m: switch(m)["table"].update(rows=[], otherwise=0.1),
+    "values": lambda m: switch(m).update(table={"given": ["weather"], "values": [0.99, 0.01, 0.9, 0.1]}),
     "noisy-MAX": lambda m: (
         voltage(m).pop("table"),
         voltage(m).update(

@@ -238,14 +238,14 @@ class BifTableReader {
     const std::size_t given = table.rows.size();
     const bool in_order = given == rows && std::is_sorted(table.rows.begin(), table.rows.end()) &&
                           std::adjacent_find(table.rows.begin(), table.rows.end()) == table.rows.end();
-    const Table read(columns, std::move(table.values));
+    Table read(columns, std::move(table.values));
     for (std::size_t i = 0; i < given && !problems_.full(); ++i) {
       check_row_at(read.row(i), policy_, table.row_offsets[i], problems_,
                    [&] { return row_title(variables_, table.child, table.parents, table.rows[i]); });
     }
     if (in_order) return read;
 
-    constexpr std::size_t missing = static_cast<std::size_t>(-1);
+    constexpr auto missing = static_cast<std::size_t>(-1);
     std::vector<std::size_t> where(rows, missing);
     for (std::size_t i = 0; i < given; ++i) {
       std::size_t& place = where[table.rows[i]];
@@ -293,9 +293,10 @@ class BifTableReader {
                         (table.parents.empty() ? "" : " for " + configuration_text(variables_, table.parents, r)),
                     "add the row, or a default");
     }
-    if (count > listed)
+    if (count > listed) {
       problems_.add(table.offset, child_name(table) + " lacks " + counted(count - listed, "more row"),
                     "add them, or a default");
+    }
   }
 
   BifLexer& lexer_;

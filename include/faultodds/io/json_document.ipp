@@ -57,13 +57,17 @@ class JsonBuilder {
 
   bool parse_error(std::size_t position, const std::string&, const Json::exception& error) {
     const std::size_t offset = std::min(position == 0 ? 0 : position - 1, text_.size());
-    std::string what = error.what();
+    Problem problem{TextPlaces(text_).at(offset), error.what(), {}};
     if (error.id == 406) {  // numbers beyond every double: the parser says so without a position of the number
-      what = "a number does not fit a double";
-    } else if (const auto begin = what.find("syntax error"); begin != std::string::npos) {
-      what.erase(0, begin);
+      problem.found = "a number does not fit a double";
+      problem.remedy = "write one between -1e308 and 1e308";
+    } else {
+      if (const auto begin = problem.found.find("syntax error"); begin != std::string::npos) {
+        problem.found.erase(0, begin);
+      }
+      problem.remedy = remedy(offset);
     }
-    throw ModelError({Problem{TextPlaces(text_).at(offset), what, remedy(offset)}}, file_);
+    throw ModelError({std::move(problem)}, file_);
   }
 
  private:
@@ -128,8 +132,42 @@ class JsonBuilder {
     if (after_comma && offset < text_.size() && (text_[offset] == '}' || text_[offset] == ']')) {
       return "remove the comma before it";
     }
+    if (text_.find_first_not_of(" \t\r\n") == std::string_view::npos) return "the file is empty";
     if (offset >= text_.size()) return "the file ends too early: close all strings, lists and objects";
+    std::string known = common_slip(word_at(offset));
+    if (!known.empty()) return known;
+    const bool digit = std::isdigit(static_cast<unsigned char>(text_[offset])) != 0;
+    if (after_comma && digit && last > 0 && std::isdigit(static_cast<unsigned char>(before[last - 1])) != 0) {
+      return "decimals are written with a point: 0.05";
+    }
     return "check the quotes, commas and brackets just before this place";
+  }
+
+  /// What stands at a place, from the last bracket, comma, colon or blank to the next.
+  [[nodiscard]] std::string_view word_at(std::size_t offset) const {
+    static constexpr std::string_view ends = " \t\r\n,:[]{}\"";
+    const std::size_t before = offset == 0 ? std::string_view::npos : text_.find_last_of(ends, offset - 1);
+    const std::size_t begin = ends.find(text_[offset]) != std::string_view::npos ? offset
+                              : before == std::string_view::npos                 ? 0
+                                                                                 : before + 1;
+    return text_.substr(begin, text_.find_first_of(ends, begin) - begin);
+  }
+
+  /// The remedy for what is right elsewhere but not in JSON; empty for other words.
+  [[nodiscard]] static std::string common_slip(std::string_view word) {
+    std::string lower(word);
+    std::ranges::transform(lower, lower.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    for (const char* const number : {"nan", "inf", "-inf", "infinity", "-infinity", "+infinity"}) {
+      if (lower == number) return "JSON knows no such number; write one that a probability or a cost can be";
+    }
+    if (lower.starts_with("//") || lower.starts_with("/*") || lower.starts_with('#')) {
+      return "JSON knows no comments; a remark can stand in a \"description\" or a \"source\"";
+    }
+    if (lower.starts_with('\'')) return "texts and names stand in double quotes";
+    if (lower == "none") return "leave the member out where there is nothing to say";
+    if (lower == "true" || lower == "false" || lower == "null") return "write " + lower + " in small letters";
+    if (lower.starts_with('.') || lower.starts_with('+')) return "numbers begin with a digit: 0.05";
+    return {};
   }
 
   std::string_view text_;

@@ -48,7 +48,7 @@ class ModelReader {
 
   /// The parts; throws ModelError with all problems where there are any.
   [[nodiscard]] ModelParts read(const std::string& file) {
-    if (root_.is_object()) {
+    if (root_.is_object() && is_model()) {
       read_header();
       read_terms("skills", "description", parts_.skills, places_.skills);
       read_terms("tools", "description", parts_.tools, places_.tools);
@@ -60,7 +60,7 @@ class ModelReader {
       for (const JsonAt& element : root_.elements("repairs")) read_repair(element);
       const std::vector<Problem> more = find_problems(parts_, policy_, places_);
       problems_.insert(problems_.end(), more.begin(), more.end());
-    } else if (!problems_.empty()) {
+    } else if (!root_.is_object() && !problems_.empty()) {
       problems_.back().place = "the document";
     }
     if (!problems_.empty()) throw ModelError(reported(), file);
@@ -91,18 +91,28 @@ class ModelReader {
     return once;
   }
 
+  /// Whether the document calls itself a fault model; of one that does not, nothing else is worth saying.
+  [[nodiscard]] bool is_model() {
+    const JsonAt format = root_.needed("format", std::string("\"format\": \"") + model_format + '"');
+    if (!format.there()) return false;
+    if (*format.value == model_format) return true;
+    problems_.push_back({format.path, "it is " + format.value->dump(-1, ' ', false, Json::error_handler_t::replace),
+                         std::string("a fault model says \"") + model_format + '"'});
+    return false;
+  }
+
   void read_header() {
+    const std::size_t before = problems_.size();
     root_.allow_only({"$schema",     "format",  "format_version", "name",     "title",     "version",
                       "description", "authors", "invented_data",  "safety",   "source",    "currency",
                       "labour_rate", "skills",  "tools",          "cautions", "access",    "context",
                       "components",  "hidden",  "symptoms",       "tests",    "variables", "order",
                       "potentials",  "repairs"});
-    std::ignore = root_.text("$schema");
-    const JsonAt format = root_.needed("format", std::string("\"format\": \"") + model_format + '"');
-    if (format.there() && *format.value != model_format) {
-      problems_.push_back({format.path, "it is " + format.value->dump(-1, ' ', false, Json::error_handler_t::replace),
-                           std::string("a fault model says \"") + model_format + '"'});
+    for (std::size_t i = before; i < problems_.size(); ++i) {
+      const JsonAt unknown = root_.member(problems_[i].place);
+      if (unknown.there() && unknown.value->is_array()) names_are_all_ = false;
     }
+    std::ignore = root_.text("$schema");
     const JsonAt version = root_.needed("format_version", "\"format_version\": 1");
     if (version.there() && *version.value != model_format_version) {
       problems_.push_back({version.path, "it is " + version.value->dump(-1, ' ', false, Json::error_handler_t::replace),
@@ -262,7 +272,7 @@ class ModelReader {
 
   void read_variables() {
     const std::vector<Variable> declared = parts_.variables;
-    TableReader tables({declared, index_, unreadable_, policy_, problems_});
+    TableReader tables({declared, index_, unreadable_, names_are_all_, policy_, problems_});
     for (std::size_t v = 0; v < entries_.size(); ++v) {
       const Entry& entry = entries_[v];
       JsonFields fields(entry.at, problems_);
@@ -301,7 +311,7 @@ class ModelReader {
       variable.procedure = fields.text("procedure");
       if (const JsonAt reading = fields.member("reading"); reading.there())
         variable.reading = reading_at(reading, variable);
-      RowReader names({parts_.variables, index_, unreadable_, policy_, problems_});
+      RowReader names({parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_});
       for (const JsonAt& symptom : fields.elements("reveals")) {
         if (const auto index = names.variable_at(symptom)) variable.reveals.push_back(*index);
       }
@@ -338,7 +348,7 @@ class ModelReader {
   }
 
   void read_potentials() {
-    RowReader names({parts_.variables, index_, unreadable_, policy_, problems_});
+    RowReader names({parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_});
     for (const JsonAt& element : root_.elements("potentials")) {
       JsonFields fields(element, problems_);
       fields.allow_only({"scope", "values"});
@@ -382,7 +392,7 @@ class ModelReader {
     repair.success = fields.number("success").value_or(1.0);
     repair.source = fields.text("source");
     repair.work = work_of(fields, "access");
-    RowReader names({parts_.variables, index_, unreadable_, policy_, problems_});
+    RowReader names({parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_});
     const JsonAt of = fields.needed("component", "the name of the component it mends");
     const auto component = of.there() ? names.variable_at(of) : std::nullopt;
     if (component && std::ranges::count(unreadable_, parts_.variables[*component].name) > 0) return;
@@ -407,6 +417,7 @@ class ModelReader {
   std::vector<Entry> entries_;
   std::unordered_map<std::string, std::size_t> index_;
   std::vector<std::string> unreadable_;
+  bool names_are_all_ = true;  ///< no list of the file was left unread for its own name
 };
 
 }  // namespace faultodds::detail

@@ -5,6 +5,7 @@
 #include <numeric>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <unordered_map>
 #include <utility>
 #include <vector>
@@ -31,6 +32,7 @@ struct TableContext {
   const std::vector<Variable>& variables;  ///< with their names and states
   const std::unordered_map<std::string, std::size_t>& index;
   const std::vector<std::string>& unreadable;  ///< variables whose states could not be read
+  bool names_are_all;                          ///< false: a list of the file has an unknown name, and was not read
   RowPolicy policy;
   std::vector<Problem>& problems;
 };
@@ -45,6 +47,7 @@ class RowReader {
       : variables_(context.variables),
         index_(context.index),
         unreadable_(context.unreadable),
+        names_are_all_(context.names_are_all),
         policy_(context.policy),
         problems_(context.problems) {}
 
@@ -81,6 +84,10 @@ class RowReader {
   [[nodiscard]] std::optional<std::size_t> variable_named(const std::string& name, const std::string& path) {
     const auto found = index_.find(name);
     if (found != index_.end()) return found->second;
+    if (!names_are_all_) {
+      problems_.push_back({path, "", ""});
+      return std::nullopt;
+    }
     problems_.push_back({path, "no variable is named " + quoted(name),
                          nearest_remedy(name, variable_names(variables_), "name a variable of the model")});
     return std::nullopt;
@@ -117,9 +124,28 @@ class RowReader {
     } else {
       wrong_type(at, "a probability, probabilities by state, or a list of all of them", problems_);
     }
-    if (problems_.size() > before) return row;
-    if (auto problem = row_problem(row, policy_, at.path, "the row")) problems_.push_back(std::move(*problem));
+    if (problems_.size() == before) check_row(row, at.path, "the row");
     return row;
+  }
+
+  /// Adds what is wrong with the numbers of a row, which messages call `what`.
+  void check_row(std::span<const double> row, const std::string& path, const std::string& what) {
+    if (auto problem = row_problem(row, policy_, path, what)) problems_.push_back(std::move(*problem));
+  }
+
+  /// Fills `row` with the numbers of a list from `first` on; false where some of them are none.
+  bool read_numbers(const JsonAt& list, std::size_t first, std::span<double> row) {
+    const std::size_t before = problems_.size();
+    for (std::size_t s = 0; s < row.size(); ++s) {
+      const Json& element = (*list.value)[first + s];
+      // The row check says more about entries out of range, and costs no path for each number.
+      if (element.is_number()) {
+        row[s] = element.get<double>();
+      } else {
+        wrong_type(list.element(first + s), "a number", problems_);
+      }
+    }
+    return problems_.size() == before;
   }
 
  private:
@@ -182,20 +208,13 @@ class RowReader {
            quoted(owner.name) + " has " + counted(row.size(), "state") + ": " + listed(state_names(owner))});
       return;
     }
-    for (std::size_t s = 0; s < row.size(); ++s) {
-      const Json& element = (*at.value)[s];
-      // The row check says more about entries out of range, and costs no path for each number.
-      if (element.is_number()) {
-        row[s] = element.get<double>();
-      } else {
-        wrong_type(at.element(s), "a number", problems_);
-      }
-    }
+    std::ignore = read_numbers(at, 0, row);
   }
 
   const std::vector<Variable>& variables_;
   const std::unordered_map<std::string, std::size_t>& index_;
   const std::vector<std::string>& unreadable_;
+  bool names_are_all_;
   RowPolicy policy_;
   std::vector<Problem>& problems_;
 };

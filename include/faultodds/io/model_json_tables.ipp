@@ -64,7 +64,7 @@ class TableReader {
 
   [[nodiscard]] FullTable read_table(const JsonAt& at) {
     JsonFields fields(at, problems_);
-    fields.allow_only({"given", "rows", "otherwise"});
+    fields.allow_only({"given", "rows", "otherwise", "values"});
     const std::size_t before = problems_.size();
     FullTable table;
     const JsonAt given = fields.needed("given", "the names of the parents");
@@ -80,7 +80,14 @@ class TableReader {
       }
       table.parents.push_back(*parent);
     }
-    const JsonAt rows = fields.needed("rows", "a list of rows, {\"when\": {...}, \"p\": ...}");
+    const JsonAt values = fields.member("values");
+    const JsonAt rows =
+        values.there() ? JsonAt{} : fields.needed("rows", "a list of rows, {\"when\": {...}, \"p\": ...}");
+    for (const char* const other : {"rows", "otherwise"}) {
+      if (!values.there() || !fields.member(other).there()) continue;
+      problems_.push_back({at.path, std::string("it has \"values\" and \"") + other + "\" too",
+                           "give all numbers as \"values\", or rows by the names of states"});
+    }
     if (problems_.size() > before) return table;
 
     std::vector<std::size_t> sizes;
@@ -90,8 +97,32 @@ class TableReader {
     all.push_back(own().states.size());
     std::ignore = budget_.take("the table of " + quoted(own().name), all);
     table.rows = Table(configurations, own().states.size());
-    fill_rows(fields, rows, table, sizes);
+    if (values.there()) {
+      read_values(values, table);
+    } else {
+      fill_rows(fields, rows, table, sizes);
+    }
     return table;
+  }
+
+  /// All numbers of a table: row after row, the last parent running fastest from row to row.
+  void read_values(const JsonAt& at, FullTable& table) {
+    const std::size_t wanted = table.rows.values().size();
+    if (!at.value->is_array() || at.value->size() != wanted) {
+      problems_.push_back(
+          {at.path,
+           at.value->is_array() ? "it lists " + counted(at.value->size(), "number") : "it is " + kind_text(*at.value),
+           "it must list " + counted(wanted, "number") + ": " + counted(own().states.size(), "state") + " of " +
+               quoted(own().name) + " in " + counted(table.rows.rows(), "configuration") + " of its parents"});
+      return;
+    }
+    for (std::size_t r = 0; r < table.rows.rows(); ++r) {
+      const std::span<double> row = table.rows.row(r);
+      if (!rows_.read_numbers(at, r * row.size(), row) || row_is_fine(row)) continue;
+      rows_.check_row(
+          row, at.path,
+          table.parents.empty() ? "the row" : "the row for " + configuration_text(variables_, table.parents, r));
+    }
   }
 
   void fill_rows(const JsonFields& fields, const JsonAt& rows, FullTable& table,
@@ -163,6 +194,7 @@ class TableReader {
     const JsonFields fields(when, problems_);
     if (!fields.is_object()) return;
     std::vector<std::string> names;
+    names.reserve(parents.size());
     for (const std::size_t parent : parents) names.push_back(variables_[parent].name);
     for (const auto& [name, member] : when.value->items()) {
       const JsonAt entry{&member, json_path(when.path, name)};

@@ -207,8 +207,16 @@ class ModelWriter {
       object["prior"] = written_row(variable, table.rows.row(0));
       return;
     }
-    Json written{{"given", names_of(table.parents)}, {"rows", Json::array()}};
+    // Rows by names are for people; a table that nobody reads through is written as its numbers.
+    constexpr std::size_t most_rows_by_name = 512;
+    Json written{{"given", names_of(table.parents)}};
     const std::optional<std::size_t> common = most_common_row(table.rows);
+    if (rows_besides(table.rows, common) > most_rows_by_name) {
+      written["values"] = table.rows.values();
+      object["table"] = std::move(written);
+      return;
+    }
+    written["rows"] = Json::array();
     std::vector<std::size_t> states(table.parents.size(), 0), sizes;
     for (const std::size_t parent : table.parents) sizes.push_back(parts_.variables[parent].states.size());
     for (std::size_t r = 0; r < table.rows.rows(); ++r, next_configuration(states, sizes)) {
@@ -240,6 +248,15 @@ class ModelWriter {
       }
     }
     return best;
+  }
+
+  /// Number of rows that differ from the common one.
+  [[nodiscard]] static std::size_t rows_besides(const Table& rows, std::optional<std::size_t> common) {
+    std::size_t count = 0;
+    for (std::size_t r = 0; r < rows.rows(); ++r) {
+      if (!common || !std::ranges::equal(rows.row(r), rows.row(*common))) ++count;
+    }
+    return count;
   }
 
   /// Whether a state other than the first has any probability, be it too small to show in that of the first.

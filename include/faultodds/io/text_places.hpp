@@ -77,9 +77,10 @@ class TextProblems {
       one.problem.place = place(one.offset);
       problems.push_back(std::move(one.problem));
     }
-    if (cut)
+    if (cut) {
       problems.push_back(
           {"", "these are the first " + std::to_string(most) + " problems", "mend them, then read the file again"});
+    }
     throw ModelError(std::move(problems), file_);
   }
 

@@ -69,15 +69,17 @@ class UaiReader {
     const std::size_t start = words_.offset();
     const std::string_view kind = words_.at_end() ? std::string_view() : words_.take();
     bayes_ = kind == "BAYES";
-    if (!bayes_ && kind != "MARKOV")
+    if (!bayes_ && kind != "MARKOV") {
       words_.fail(start, '"' + std::string(kind.substr(0, 40)) + "\" stands at the start",
                   "a UAI model starts with BAYES or MARKOV");
+    }
     read_variables();
     read_scopes();
     for (std::size_t f = 0; f < factors_.size() && !problems_.full(); ++f) read_factor(f);
-    if (!problems_.full() && !words_.at_end())
+    if (!problems_.full() && !words_.at_end()) {
       problems_.add(words_.offset(), "more text stands behind the last table",
                     "remove it, or mend the number of factors");
+    }
     if (bayes_ && !problems_.full()) check_tables();
     problems_.throw_if_any();
     return FaultModel(std::move(parts_), policy_, problems_.file());
@@ -104,9 +106,10 @@ class UaiReader {
                                                    "write a whole number of at least 1");
       if (states == 0) problems_.add(at, "variable " + variable.name + " has no states", "a variable has at least one");
       states_ += states;
-      if (states_ > most_states)
+      if (states_ > most_states) {
         words_.fail(at, "the variables have more than " + std::to_string(most_states) + " states together",
                     "split the network");
+      }
       for (std::size_t s = 0; s < states; ++s) variable.states.push_back({std::to_string(s), {}});
       if (!bayes_) variable.distribution = Unweighted{};
     }
@@ -206,9 +209,10 @@ class UaiReader {
     std::vector<Problem> found;
     Potential potential{factor.scope, std::move(values)};
     check_potential(parts_, potential, "", found);
-    for (Problem& problem : found)
+    for (Problem& problem : found) {
       problems_.add(offset, "the table of factor " + std::to_string(f) + ": " + problem.found,
                     std::move(problem.remedy));
+    }
     parts_.potentials.push_back(std::move(potential));
   }
 
@@ -216,9 +220,10 @@ class UaiReader {
     std::vector<std::size_t> offsets;
     for (std::size_t v = 0; v < table_of_.size(); ++v) {
       offsets.push_back(table_of_[v].value_or(0));
-      if (!table_of_[v])
+      if (!table_of_[v]) {
         problems_.add(0, "variable " + std::to_string(v) + " has no table",
                       "the last variable of a factor is the one its table is about, and each has one table");
+      }
       if (problems_.full()) return;
     }
     check_cycles_at(parts_, offsets, problems_);
@@ -292,16 +297,18 @@ inline std::vector<UaiFinding> read_uai_evidence(std::string_view text, const Fa
   const bool several = samples >= 2 && evidence.holds_samples(samples);
   if (several) problems.add(0, "the file holds " + std::to_string(samples) + " samples", "write one file for each");
   const std::size_t count_at = numbers.size() % 2 == 0 ? 1 : 0;
-  if (!several && count_at == 1 && samples != 1)
+  if (!several && count_at == 1 && samples != 1) {
     problems.add(0, "the file holds " + std::to_string(samples) + " samples or an odd number out",
                  "write the count of the findings, then a variable and a state for each");
+  }
   problems.throw_if_any();
   const std::size_t count = numbers[count_at].value;
   const std::size_t left = numbers.size() - count_at - 1;
-  if (count != left / 2)
+  if (count != left / 2) {
     problems.add(numbers[count_at].offset,
                  std::to_string(count) + " findings are announced and " + std::to_string(left / 2) + " follow",
                  "both must be the same");
+  }
 
   std::vector<UaiFinding> findings;
   std::vector<bool> seen(model.size(), false);

@@ -138,9 +138,10 @@ class XmlbifReader {
     const std::size_t problems_before = problems_.size();
     const std::size_t offset = offset_of(element);
     const std::string_view type = element.attribute("TYPE").as_string("nature");
-    if (type != "nature")
+    if (type != "nature") {
       problems_.add(offset, "a variable of the type " + detail::quoted(std::string(type)),
                     "only nature, a chance variable, can be read");
+    }
     Variable variable;
     std::unordered_map<std::string, std::size_t> offsets;
     bool named = false;
@@ -167,9 +168,10 @@ class XmlbifReader {
       }
     }
     if (variable.name.empty()) problems_.add(offset, "the variable has no name", "add a <NAME>");
-    if (variable.states.empty())
+    if (variable.states.empty()) {
       problems_.add(offset, "the variable " + detail::quoted(variable.name) + " has no outcomes",
                     "add <OUTCOME> elements");
+    }
     declare(std::move(variable), {offset, std::nullopt, problems_.size() == problems_before});
   }
 
@@ -211,9 +213,10 @@ class XmlbifReader {
       }
     }
     if (!has_child) return problems_.add(offset_of(element), "the definition has no <FOR>", "name its variable");
-    if (!table)
+    if (!table) {
       problems_.add(offset_of(element), "the definition of " + detail::quoted(names.front().name) + " has no <TABLE>",
                     "add one");
+    }
     const auto scope = resolve(names);
     if (!scope || !table) return;
     Variable& child = parts_.variables[scope->front()];

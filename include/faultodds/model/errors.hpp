@@ -1,6 +1,7 @@
 // The family of exceptions. Each carries its facts as fields, and a message that names the place and the remedy.
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 #include <stdexcept>
 #include <string>
@@ -144,7 +145,7 @@ class TooLarge : public Error {
       ++unit;
     }
     if (bytes >= 1e15) return "more than 1e15 " + std::string(units[unit]);
-    const auto tenths = static_cast<std::int64_t>(bytes * 10.0 + 0.5);
+    const std::int64_t tenths = std::llround(bytes * 10.0);
     return std::to_string(tenths / 10) + (tenths % 10 == 0 ? "" : "." + std::to_string(tenths % 10)) + ' ' +
            units[unit];
   }

@@ -69,7 +69,7 @@ inline FullTable written_out(const FaultModel& model, std::size_t variable, std:
   const std::vector<std::size_t>& parents = model.parents(variable);
   std::vector<std::size_t> sizes;
   std::size_t rows = 1;
-  double entries = static_cast<double>(owner.states.size());
+  auto entries = static_cast<double>(owner.states.size());
   for (const std::size_t parent : parents) {
     sizes.push_back(model.state_count(parent));
     rows = detail::saturating_product(rows, sizes.back());
