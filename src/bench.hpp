@@ -79,8 +79,6 @@ class Bench {
   void rank();
   /// Tests without a finding that were not declined.
   [[nodiscard]] std::vector<std::size_t> tests_left() const;
-  /// Whether the state of some component is not settled by a finding of its own.
-  [[nodiscard]] bool in_doubt() const;
   void show_state();
   void show_proposal();
   /// The most likely fault above the threshold of advice whose advice was not passed over.

@@ -234,12 +234,11 @@ std::optional<std::size_t> Bench::pick_variable(const std::string& name) {
     if (const auto exact = model().find(name)) return exact;
     std::vector<std::size_t> found = is_number ? std::vector<std::size_t>{} : matches(name, choices);
     if (found.size() == 1) return all[found.front()];
-    if (found.empty())
-      throw UnknownName("test or symptom", name, nearest_names(name, [&] {
-                          std::vector<std::string> names;
-                          for (const std::size_t v : all) names.push_back(model().variable(v).name);
-                          return names;
-                        }()));
+    if (found.empty()) {
+      std::vector<std::string> names;
+      for (const std::size_t v : all) names.push_back(model().variable(v).name);
+      throw UnknownName("test or symptom", name, nearest_names(name, names), {}, names);
+    }
     std::vector<Choice> fitting;
     for (const std::size_t i : found) fitting.push_back(choices[i]);
     const auto picked = questions_.choose("Which one?", fitting);

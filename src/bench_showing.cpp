@@ -73,24 +73,11 @@ std::vector<std::size_t> Bench::tests_left() const {
   return left;
 }
 
-bool Bench::in_doubt() const {
-  const std::vector<std::size_t> components = model().with_role(Role::component);
-  if (!options_.targets.empty() || components.empty()) return true;
-  return std::any_of(components.begin(), components.end(), [&](std::size_t component) {
-    const Finding* finding = log_.current().finding_of(component);
-    return finding == nullptr || !finding->state;
-  });
-}
-
 void Bench::rank() {
   proposed_.reset();
   in_general_.reset();
   RankOptions options = options_;
   options.tests = tests_left();
-  if (!in_doubt()) {
-    ranking_ = Ranking{};
-    return;
-  }
   if (options.tests.empty() && !log_.steps().empty()) {
     ranking_ = Ranking{};
     ranking_.targets = options.targets.empty() ? faults_in_question(log_.current()) : options.targets;

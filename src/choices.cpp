@@ -100,6 +100,18 @@ void Questions::show_page(std::string_view title, const std::vector<Choice>& cho
   if (end < choices.size()) screen_.text("m  more (" + std::to_string(choices.size() - end) + ')', 3);
 }
 
+bool Questions::answers_itself(const std::string& answer, const std::vector<Choice>& choices) {
+  if (!exact_matches(answer, choices).empty()) return false;
+  const std::string word = lower_case(answer);
+  if (word == "q" || word == "quit" || word == "exit") {
+    over_ = true;
+    return true;
+  }
+  if (word != "?" && word != "help") return false;
+  screen_.text("Give the number in front, or the name or its start; Enter passes this over; q stops here.");
+  return true;
+}
+
 void Questions::explain_no_match(std::string_view answer, const std::vector<Choice>& choices,
                                  const std::vector<std::size_t>& found) const {
   if (found.empty()) {
@@ -131,6 +143,7 @@ std::optional<std::size_t> Questions::choose(std::string_view title, const std::
       show_page(title, choices, first);
       continue;
     }
+    if (answers_itself(*answer, choices)) continue;
     const std::vector<std::size_t> found = matches(*answer, choices);
     if (found.size() == 1) return found.front();
     explain_no_match(*answer, choices, found);
@@ -148,6 +161,7 @@ std::vector<std::size_t> Questions::choose_several(std::string_view title, const
       show_page(title, choices, first);
       continue;
     }
+    if (answers_itself(*answer, choices)) continue;
     const Selection selection = select_several(*answer, choices);
     if (selection.unclear.empty()) return selection.positions;
     explain_no_match(selection.unclear, choices, matches(selection.unclear, choices));

@@ -54,6 +54,8 @@ class Questions {
                         const std::vector<std::size_t>& found) const;
 
  private:
+  /// True where the answer was a wish for help, which was given, or to stop.
+  bool answers_itself(const std::string& answer, const std::vector<Choice>& choices);
   void show_page(std::string_view title, const std::vector<Choice>& choices, std::size_t first) const;
 
   std::istream* in_;

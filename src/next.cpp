@@ -102,8 +102,10 @@ void show(const Screen& screen, const Options& options, const Case& current, con
   const FaultModel& model = current.model();
   show_header(screen, model);
   show_findings(screen, current);
-  show_leading(screen, model, ranking);
-  if (ranking.tests.empty()) {
+  if (!ranking.leading.empty()) show_leading(screen, model, ranking);
+  if (ranking.targets.empty()) {
+    screen.heading("The state of every component is known: nothing is left to ask");
+  } else if (ranking.tests.empty()) {
     screen.heading("No test is left that tells anything about these faults");
   } else {
     const TestForecast& best = ranking.tests.front();
@@ -151,7 +153,7 @@ void add_next(CLI::App& app, int& status) {
   add_rank_options(*command, options->rank);
   CLI::Option* top =
       command->add_option("--top", options->top, "Show this many tests (default: 5 as text, all as JSON)")
-          ->check(CLI::PositiveNumber)
+          ->check(CLI::Range(std::size_t{1}, std::size_t{1000000}))
           ->option_text("N");
   add_format(*command, options->format);
   command->footer(

@@ -22,7 +22,7 @@ void check_known(const std::string& kind, const std::vector<Named>& known, const
   for (const Named& one : known) names.push_back(one.name);
   for (const std::string& name : wanted) {
     if (std::find(names.begin(), names.end(), name) == names.end())
-      throw UnknownName(kind, name, nearest_names(name, names));
+      throw UnknownName(kind, name, nearest_names(name, names), {}, names);
   }
 }
 
@@ -56,6 +56,8 @@ void add_rank_options(CLI::App& command, RankTexts& texts) {
       ->check(CLI::IsMember({"joint", "per-component"}))
       ->option_text("KIND");
   add_repeated(command, "--have-tool", texts.tools, "A tool at hand; tests that need others are left out", "NAME");
+  command.add_flag("--no-tools", texts.no_tools, "No tools at hand: tests that need any are left out")
+      ->excludes("--have-tool");
   command.add_option("--skill", texts.skill, "Leave out tests above this skill")->option_text("NAME");
   add_repeated(command, "--open", texts.open, "Opening work already done", "ACCESS");
 }
@@ -70,7 +72,7 @@ RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   options.by = orders().at(texts.by);
   options.gain = texts.gain == "per-component" ? GainKind::per_component : GainKind::joint;
   options.joint_only = texts.gain == "joint";
-  options.limit_tools = !texts.tools.empty();
+  options.limit_tools = texts.no_tools || !texts.tools.empty();
   options.tools = texts.tools;
   options.skill = texts.skill;
   options.open_access = texts.open;

@@ -14,6 +14,7 @@ struct RankTexts {
   std::vector<std::string> targets;
   std::vector<std::string> tests;
   std::vector<std::string> tools;
+  bool no_tools = false;
   std::vector<std::string> open;
   std::string skill;
   std::string by = "gain-per-cost";
@@ -23,7 +24,7 @@ struct RankTexts {
   [[nodiscard]] std::string by_in_words() const;
 };
 
-/// Adds --target, --test, --by, --gain, --have-tool, --skill and --open.
+/// Adds --target, --test, --by, --gain, --have-tool, --no-tools, --skill and --open.
 void add_rank_options(CLI::App& command, RankTexts& texts);
 
 /// The options for the model. Throws UnknownName with the nearest names of targets, tests, tools, skills and access.

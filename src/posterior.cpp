@@ -187,7 +187,7 @@ void add_posterior(CLI::App& app, int& status) {
   add_repeated(*command, "--only", options->only, "Show this variable only; may be given several times", "NAME");
   command
       ->add_option("--explain", options->explain, "Also the best explanations: sets of faults, the most probable first")
-      ->check(CLI::PositiveNumber)
+      ->check(CLI::Range(std::size_t{1}, std::size_t{1000000}))
       ->option_text("COUNT");
   add_format(*command, options->format);
   command->footer(

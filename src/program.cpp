@@ -1,6 +1,8 @@
 #include "program.hpp"
 
-#include <cerrno>
+#include <poll.h>
+#include <unistd.h>
+
 #include <csignal>
 #include <cstdlib>
 #include <iostream>
@@ -40,6 +42,11 @@ class Help : public CLI::Formatter {
 
 /// What is wrong with the use of the program, in words.
 std::string wrong_use_text(const CLI::App& app, const CLI::ParseError& wrong) {
+  if (wrong.get_name() == "ArgumentMismatch") {
+    // "--finding: 1 required TEXT missing" is for programmers.
+    const std::string text = wrong.what();
+    return text.substr(0, text.find(':')) + ": its value is missing";
+  }
   if (!app.get_subcommands().empty() || wrong.get_name() != "RequiredError") return wrong.what();
   const std::vector<std::string> commands = {"posterior", "next", "case", "lint", "convert"};
   const std::vector<std::string> rest = app.remaining();
@@ -50,11 +57,16 @@ std::string wrong_use_text(const CLI::App& app, const CLI::ParseError& wrong) {
          (nearest.empty() ? "; there are " + joined(commands) : "; did you mean " + joined(nearest, " or ") + '?');
 }
 
-/// Writes out what is left. A reader that has gone away (`| head`) is no error; a full disk is one.
+/// Whether whoever read the output has closed it, as `| head` does.
+bool reader_has_gone() {
+  pollfd output{STDOUT_FILENO, POLLOUT, 0};
+  return poll(&output, 1, 0) == 1 && (output.revents & (POLLERR | POLLHUP)) != 0;
+}
+
+/// Writes out what is left. A reader that has gone away is no error; a full disk is one.
 int flushed(int status) {
-  errno = 0;
   std::cout.flush();
-  if (std::cout.good() || errno == EPIPE) return status;
+  if (std::cout.good() || reader_has_gone()) return status;
   std::cerr << "faultodds: the output could not be written; check that the disk has room\n";
   return at_fault;
 }
