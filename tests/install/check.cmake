@@ -12,9 +12,9 @@ endfunction()
 function(build_and_rank folder output)
   set(binary_dir ${work_dir}/${output})
   run(${CMAKE_COMMAND} -S ${folder} -B ${binary_dir} -G ${generator} -D CMAKE_PREFIX_PATH=${prefix}
-      -D CMAKE_CXX_COMPILER=${compiler} -D CMAKE_BUILD_TYPE=Release -D CMAKE_CXX_FLAGS=-Werror)
-  run(${CMAKE_COMMAND} --build ${binary_dir} --config Release)
-  find_program(bench_${output} bench PATHS ${binary_dir} ${binary_dir}/Release NO_DEFAULT_PATH REQUIRED)
+      -D CMAKE_CXX_COMPILER=${compiler} -D CMAKE_BUILD_TYPE=Debug -D CMAKE_CXX_FLAGS=-Werror)
+  run(${CMAKE_COMMAND} --build ${binary_dir} --config Debug)
+  find_program(bench_${output} bench PATHS ${binary_dir} ${binary_dir}/Debug NO_DEFAULT_PATH REQUIRED)
   execute_process(
     COMMAND ${bench_${output}} ${prefix}/share/faultodds/models/low-power-petrol.json
     OUTPUT_VARIABLE text COMMAND_ERROR_IS_FATAL ANY)
