@@ -7,7 +7,7 @@ how probable each fault is, and which test tells most for its cost:
 
     model = faultodds.read_model("models/tutorial.json")
     case = faultodds.Case(faultodds.Solver(model))
-    case.add_finding("no_light", "present")
+    case.add_finding("dark", "present")
     case.posterior("battery")                 # {state: probability}
     faultodds.rank_tests(case).tests[0]       # the best next test for its cost
 
@@ -33,6 +33,7 @@ from faultodds._core import (
     time_limit,
     write_model,
 )
+from faultodds.batch import CaseAnswers, answer_cases
 from faultodds.builder import ModelBuilder
 from faultodds.errors import (
     ArgumentError,
@@ -82,6 +83,7 @@ __all__ = [
     "ArgumentError",
     "Band",
     "Case",
+    "CaseAnswers",
     "CostEstimate",
     "Error",
     "Explanation",
@@ -122,6 +124,7 @@ __all__ = [
     "Variable",
     "Work",
     "__version__",
+    "answer_cases",
     "build_info",
     "estimate_cost",
     "explain",
