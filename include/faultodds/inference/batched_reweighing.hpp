@@ -55,15 +55,17 @@ class BatchedReweighing {
   using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
   using Offsets = std::vector<std::uint32_t>;  // by positive entry of a clique: where in an operand, in doubles
 
-  /// A clique's belief with the slots that a run has no use for summed out. Kept for other runs.
+  /// A clique's belief with the slots that a run has no use for summed out, in the order of its separator's states.
+  /// Kept for other runs.
   struct View {
     std::vector<std::size_t> kept;  // slots
     bool of_joint = false;          // of P(clique | findings), otherwise of P(clique | separator, findings)
     bool current = false;
-    std::vector<std::uint32_t> place;   // by entry of the belief: which of the view's it goes to; empty: the same one
+    std::vector<std::uint32_t> place;   // by entry of the belief: which of the view's it goes to
     std::vector<std::uint32_t> sample;  // by entry of the view: one of the belief's that goes there
-    std::vector<double> values;         // empty where places are the same
-    std::vector<Offsets> offsets;       // by operand; empty until it is asked for
+    std::vector<std::uint32_t> runs;    // where entries with another separator state begin, and the end
+    std::vector<double> values;
+    std::vector<Offsets> offsets;  // by operand; empty until it is asked for
   };
   /// A clique's belief, filled in when it is first met. Operands: the separator, those of the children, the slots.
   struct Belief {
@@ -102,14 +104,15 @@ class BatchedReweighing {
   void choose_view(std::size_t clique);
   [[nodiscard]] View make_view(std::size_t clique, std::vector<std::size_t> kept);
   void fill_view(std::size_t clique);
-  [[nodiscard]] std::span<const double> values_of(std::size_t clique) const;
+  const std::uint32_t* zeros_for(std::size_t clique);
   [[nodiscard]] std::vector<std::uint32_t> all_offsets(std::size_t clique, std::span<const std::size_t> scope) const;
   void gather_inputs(std::size_t clique, std::size_t block);
   void collect(std::size_t clique, std::size_t block);
   void distribute(std::size_t clique, std::size_t block);
   void sweep(std::span<const double> values) const;
-  template <std::size_t Inputs, std::size_t Outputs>
-  void sweep_fixed(std::span<const double> values) const;
+  void sweep_runs(const View& view) const;
+  template <std::size_t Inputs>
+  void sweep_runs_of(const View& view) const;
   [[nodiscard]] std::size_t message_end(std::size_t clique) const;
 
   Propagation propagation_;

@@ -266,27 +266,31 @@ inline void BatchedReweighing::choose_view(std::size_t clique) {
 }
 
 inline BatchedReweighing::View BatchedReweighing::make_view(std::size_t clique, std::vector<std::size_t> kept) {
-  static constexpr double worth_it = 0.75;  // of the entries
+  static constexpr std::uint32_t nowhere = 0xffffffffU;
   const Belief& belief = beliefs_[clique];
   View view;
   view.of_joint = clique == top_;
   view.offsets.resize(belief.offsets.size());
-  if (kept.size() < shape(clique).slots.size()) {
-    const std::vector<std::uint32_t> all = all_offsets(clique, kept);
-    static constexpr std::uint32_t nowhere = 0xffffffffU;
-    std::vector<std::uint32_t> number(static_cast<std::size_t>(*std::max_element(all.begin(), all.end())) + 1, nowhere);
-    for (std::size_t i = 0; i < belief.entries.size(); ++i) {
-      std::uint32_t& at = number[all[belief.entries[i]]];
-      if (at == nowhere) {
-        at = static_cast<std::uint32_t>(view.sample.size());
-        view.sample.push_back(static_cast<std::uint32_t>(i));
-      }
-      view.place.push_back(at);
-    }
-    if (static_cast<double>(view.sample.size()) > worth_it * static_cast<double>(view.place.size())) {
-      view.place.clear();
-    }
+  const std::vector<std::uint32_t> all = all_offsets(clique, kept);
+  std::vector<std::uint32_t> number(static_cast<std::size_t>(all.back()) + 1, nowhere);
+  for (std::size_t i = 0; i < belief.entries.size(); ++i) {
+    std::uint32_t& at = number[all[belief.entries[i]]];
+    if (at != nowhere) continue;
+    at = static_cast<std::uint32_t>(i);
+    view.sample.push_back(at);
   }
+  const std::uint32_t* const separator = view.of_joint ? zeros_for(clique) : offsets_of(clique, 0);
+  std::stable_sort(view.sample.begin(), view.sample.end(),
+                   [separator](std::uint32_t a, std::uint32_t b) { return separator[a] < separator[b]; });
+  for (std::size_t e = 0; e < view.sample.size(); ++e) {
+    if (e == 0 || separator[view.sample[e]] != separator[view.sample[e - 1]]) {
+      view.runs.push_back(static_cast<std::uint32_t>(e));
+    }
+    number[all[belief.entries[view.sample[e]]]] = static_cast<std::uint32_t>(e);
+  }
+  view.runs.push_back(static_cast<std::uint32_t>(view.sample.size()));
+  view.place.reserve(belief.entries.size());
+  for (const std::uint32_t entry : belief.entries) view.place.push_back(number[all[entry]]);
   view.kept = std::move(kept);
   return view;
 }
@@ -296,23 +300,20 @@ inline void BatchedReweighing::fill_view(std::size_t clique) {
   View& view = beliefs_[clique].views[belief.view];
   if (view.current) return;
   view.current = true;
-  if (view.place.empty()) return;
   const std::vector<double>& from = view.of_joint ? belief.joint : belief.conditional;
   view.values.assign(view.sample.size(), 0.0);
   for (std::size_t i = 0; i < from.size(); ++i) view.values[view.place[i]] += from[i];
 }
 
-inline std::span<const double> BatchedReweighing::values_of(std::size_t clique) const {
-  const Belief& belief = beliefs_[clique];
-  const View& view = belief.views[belief.view];
-  if (!view.place.empty()) return view.values;
-  return view.of_joint ? belief.joint : belief.conditional;
+/// Offsets of an operand with one entry.
+inline const std::uint32_t* BatchedReweighing::zeros_for(std::size_t clique) {
+  zeros_.resize(std::max(zeros_.size(), beliefs_[clique].entries.size()), 0U);
+  return zeros_.data();
 }
 
 inline const std::uint32_t* BatchedReweighing::offsets_in_view(std::size_t clique, std::size_t operand) {
   const std::uint32_t* const full = offsets_of(clique, operand);
   View& view = beliefs_[clique].views[beliefs_[clique].view];
-  if (view.place.empty()) return full;
   Offsets& offsets = view.offsets[operand];
   if (offsets.empty()) {
     for (const std::uint32_t entry : view.sample) offsets.push_back(full[entry]);
@@ -321,28 +322,39 @@ inline const std::uint32_t* BatchedReweighing::offsets_in_view(std::size_t cliqu
 }
 
 /// For every entry: its value and all inputs multiplied are added to all outputs, lane by lane.
-template <std::size_t Inputs, std::size_t Outputs>
-void BatchedReweighing::sweep_fixed(std::span<const double> values) const {
-  std::array<Input, Inputs> inputs;
-  std::array<Output, Outputs> outputs;
-  std::copy_n(inputs_.begin(), Inputs, inputs.begin());
-  std::copy_n(outputs_.begin(), Outputs, outputs.begin());
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    Lanes product = Lanes::Constant(values[i]);
-    for (const Input& input : inputs) product *= Eigen::Map<const Lanes>(input.values + input.offsets[i]);
-    for (const Output& output : outputs) Eigen::Map<Lanes>(output.values + output.offsets[i]) += product;
-  }
-}
-
 inline void BatchedReweighing::sweep(std::span<const double> values) const {
-  if (outputs_.size() == 1 && inputs_.size() == 1) return sweep_fixed<1, 1>(values);
-  if (outputs_.size() == 1 && inputs_.size() == 2) return sweep_fixed<2, 1>(values);
-  if (outputs_.size() == 1 && inputs_.size() == 3) return sweep_fixed<3, 1>(values);
   for (std::size_t i = 0; i < values.size(); ++i) {
     Lanes product = Lanes::Constant(values[i]);
     for (const Input& input : inputs_) product *= Eigen::Map<const Lanes>(input.values + input.offsets[i]);
     for (const Output& output : outputs_) Eigen::Map<Lanes>(output.values + output.offsets[i]) += product;
   }
+}
+
+/// The same where the only output hangs on the separator, whose entries are overwritten: one that no run meets is zero
+/// and stays so.
+template <std::size_t Inputs>
+void BatchedReweighing::sweep_runs_of(const View& view) const {
+  std::array<Input, Inputs> inputs;
+  std::copy_n(inputs_.begin(), Inputs, inputs.begin());
+  for (std::size_t run = 0; run + 1 < view.runs.size(); ++run) {
+    Lanes sum = Lanes::Zero();
+    for (std::size_t i = view.runs[run]; i < view.runs[run + 1]; ++i) {
+      Lanes product = Lanes::Constant(view.values[i]);
+      for (const Input& input : inputs) product *= Eigen::Map<const Lanes>(input.values + input.offsets[i]);
+      for (std::size_t more = Inputs; more < inputs_.size(); ++more) {
+        product *= Eigen::Map<const Lanes>(inputs_[more].values + inputs_[more].offsets[i]);
+      }
+      sum += product;
+    }
+    Eigen::Map<Lanes>(outputs_[0].values + outputs_[0].offsets[view.runs[run]]) = sum;
+  }
+}
+
+inline void BatchedReweighing::sweep_runs(const View& view) const {
+  if (inputs_.empty()) return sweep_runs_of<0>(view);
+  if (inputs_.size() == 1) return sweep_runs_of<1>(view);
+  if (inputs_.size() == 2) return sweep_runs_of<2>(view);
+  sweep_runs_of<3>(view);
 }
 
 /// Weights of the slots at home here, and messages from the children with weights behind them.
@@ -366,10 +378,8 @@ inline void BatchedReweighing::gather_inputs(std::size_t clique, std::size_t blo
 
 inline void BatchedReweighing::collect(std::size_t clique, std::size_t block) {
   gather_inputs(clique, block);
-  double* const message = up_.data() + message_begin_[clique];
-  std::fill(message, up_.data() + message_end(clique), 0.0);
-  outputs_.push_back({offsets_in_view(clique, 0), message});
-  sweep(values_of(clique));
+  outputs_.push_back({offsets_in_view(clique, 0), up_.data() + message_begin_[clique]});
+  sweep_runs(beliefs_[clique].views[beliefs_[clique].view]);
 }
 
 /// With its own message from above in place: joints of the wanted slots at home here, and messages to the children that
@@ -395,8 +405,13 @@ inline void BatchedReweighing::distribute(std::size_t clique, std::size_t block)
     std::fill(joint, joint + lanes * states_of(mark.slot), 0.0);
     outputs_.push_back({offsets_in_view(clique, operand), joint});
   }
+  const View& view = beliefs_[clique].views[beliefs_[clique].view];
   if (clique == top_) outputs_.push_back({zeros_.data(), expectations_.data() + block * lanes});
-  sweep(values_of(clique));
+  if (clique == top_ && outputs_.size() == 1) {
+    sweep_runs(view);
+  } else {
+    sweep(view.values);
+  }
   for (const std::size_t child : place.children) {
     if (wanted_in_[child] == 0 || weighed_in_[child] == 0) continue;
     for (std::size_t i = message_begin_[child]; i < message_end(child); ++i) {
@@ -411,7 +426,6 @@ inline void BatchedReweighing::run() {
   expectations_.assign(blocks * lanes, 0.0);
   if (wanted_in_[0] > 0) down_.resize(up_.size());
   for (const std::size_t clique : region_) choose_view(clique);
-  zeros_.resize(std::max(zeros_.size(), beliefs_[top_].joint.size()), 0U);
   for (std::size_t block = 0; block < blocks; ++block) {
     for (std::size_t i = region_.size(); i-- > 1;) {
       if (weighed_in_[region_[i]] > 0) collect(region_[i], block);
