@@ -76,22 +76,42 @@ Json posteriors_along(const faultodds::Solver& solver, const std::vector<Step>& 
 }
 
 /// All leaves as tests, all roots as targets, no findings.
-Json ranking(const faultodds::Solver& solver, faultodds::GainKind gain, double spent) {
-  const faultodds::FaultModel& model = solver.model();
+faultodds::RankOptions leaves_about_roots(const faultodds::FaultModel& model) {
   faultodds::RankOptions options;
-  options.gain = gain;
   options.joint_only = true;
   options.effects = false;
   for (std::size_t variable = 0; variable < model.size(); ++variable) {
     if (model.parents(variable).empty()) options.targets.push_back(variable);
     if (model.children(variable).empty()) options.tests.push_back(variable);
   }
+  return options;
+}
+
+Json names_of(const faultodds::FaultModel& model, const std::vector<std::size_t>& variables) {
+  Json names = Json::array();
+  for (const std::size_t variable : variables) names.push_back(model.variable(variable).name);
+  return names;
+}
+
+Json time_ranking(const faultodds::Solver& solver, faultodds::RankOptions options, faultodds::GainKind gain,
+                  double spent) {
+  const faultodds::FaultModel& model = solver.model();
+  options.gain = gain;
   Json result;
   result["seconds"] = best_seconds(spent, [&] { return faultodds::rank_tests(faultodds::Case(solver), options); });
   for (const faultodds::TestForecast& test : faultodds::rank_tests(faultodds::Case(solver), options).tests) {
     result["gain_bits"][model.variable(test.test).name] = test.gain_bits;
   }
   return result;
+}
+
+Json measure_ranking(const std::string& path, double spent) {
+  const faultodds::Solver solver(faultodds::read_model(path));
+  const faultodds::RankOptions options = leaves_about_roots(solver.model());
+  return {{"tests", names_of(solver.model(), options.tests)},
+          {"targets", names_of(solver.model(), options.targets)},
+          {"joint", time_ranking(solver, options, faultodds::GainKind::joint, spent)},
+          {"per_component", time_ranking(solver, options, faultodds::GainKind::per_component, spent)}};
 }
 
 Json measure(const std::string& path, double spent) {
@@ -122,9 +142,7 @@ int main(int count, char** arguments) {
   const double spent = count > 2 ? std::atof(arguments[2]) : 0.5;
   try {
     if (count > 3 && std::string_view(arguments[3]) == "--ranking") {
-      const faultodds::Solver solver(faultodds::read_model(arguments[1]));
-      std::cout << Json{{"joint", ranking(solver, faultodds::GainKind::joint, spent)},
-                        {"per_component", ranking(solver, faultodds::GainKind::per_component, spent)}};
+      std::cout << measure_ranking(arguments[1], spent);
     } else {
       std::cout << measure(arguments[1], spent);
     }

@@ -64,6 +64,7 @@ py::object or_none(const std::optional<double>& number);
 py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables);
 const char* role_text(Role role);
 
+void bind_batch(py::module_& module);
 void bind_checkpoint(py::module_& module);
 void bind_errors();
 void bind_model(py::module_& module);

@@ -53,6 +53,7 @@ PYBIND11_MODULE(_core, module) {
   bound::bind_checkpoint(module);
   bound::bind_model(module);
   bound::bind_case(module);
+  bound::bind_batch(module);
   bound::bind_decision(module);
   bound::bind_explanations(module);
   bound::bind_files(module);

@@ -3,6 +3,7 @@
 
 #include "faultodds/decision/look_ahead.hpp"
 #include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/explanations.hpp"
 #include "faultodds/inference/sampling.hpp"
