@@ -1,0 +1,57 @@
+"""What including the library costs in compile time, against <Eigen/Dense>."""
+
+from __future__ import annotations
+
+import resource
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+SOURCE = Path(__file__).parents[2]
+EIGEN = next((p for p in (Path("/usr/include/eigen3"), Path("/usr/local/include/eigen3")) if p.exists()), None)
+COMPILER = shutil.which("c++")
+CMAKE = shutil.which("cmake")
+
+pytestmark = pytest.mark.skipif(
+    COMPILER is None or CMAKE is None or EIGEN is None, reason="needs a C++ compiler, CMake and Eigen in a usual place"
+)
+
+# The declarations alone, which projects see that link the precompiled library.
+MOST_TIMES_EIGEN = 2.0
+
+
+@pytest.fixture(scope="module")
+def declarations(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("split")
+    defines = {
+        "include_dir": SOURCE / "include",
+        "bodies_dir": folder / "bodies",
+        "declarations_dir": folder / "declared",
+    }
+    script = SOURCE / "src" / "setup" / "cmake" / "split_headers.cmake"
+    command = [str(CMAKE), *(f"-D{name}={value}" for name, value in defines.items()), "-P", str(script)]
+    subprocess.run(command, check=True, capture_output=True)
+    return folder / "declared"
+
+
+def least_cpu_seconds(source: Path, include: Path) -> float:
+    """Processor time, the least of three, so that other work on the machine counts little."""
+    times = []
+    for _ in range(3):
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        command = [str(COMPILER), "-std=c++20", "-O0", "-fsyntax-only", f"-I{include}", f"-I{EIGEN}", str(source)]
+        subprocess.run(command, check=True, capture_output=True)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        times.append(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
+    return min(times)
+
+
+def test_the_umbrella_header_costs_at_most_twice_eigen(declarations: Path, tmp_path: Path) -> None:
+    ours = tmp_path / "ours.cpp"
+    ours.write_text("#include <faultodds/faultodds.hpp>\nint main() {}\n", encoding="utf-8")
+    eigen = tmp_path / "eigen.cpp"
+    eigen.write_text("#include <Eigen/Dense>\nint main() {}\n", encoding="utf-8")
+    ratio = least_cpu_seconds(ours, declarations) / least_cpu_seconds(eigen, declarations)
+    assert ratio <= MOST_TIMES_EIGEN, f"{ratio:.2f} times <Eigen/Dense>"
