@@ -80,9 +80,9 @@ inline void check_rows(const FaultModel& model, const CaseRows& rows) {
 }
 
 /// Rows as one worker reads them.
-class RowReader {
+class BatchReader {
  public:
-  RowReader(const FaultModel& model, const CaseRows& rows) : model_(&model), rows_(&rows) {
+  BatchReader(const FaultModel& model, const CaseRows& rows) : model_(&model), rows_(&rows) {
     std::size_t most = 1;
     for (const std::size_t variable : rows.variables) most = std::max(most, model.state_count(variable));
     one_.assign(2 * most - 1, 0.0);
@@ -189,7 +189,7 @@ class WholePlanWorker {
   const CaseRows* rows_;
   std::span<const std::size_t> asked_;
   std::vector<std::size_t> column_of_;  // by variable asked for; the number of columns where it has none
-  RowReader reader_;
+  BatchReader reader_;
   Propagation propagation_;
 };
 
@@ -210,7 +210,7 @@ class PlanPerCaseWorker {
 
  private:
   std::span<const std::size_t> asked_;
-  RowReader reader_;
+  BatchReader reader_;
   Case current_;
 };
 
@@ -301,7 +301,7 @@ class BatchWork {
 
   template <typename Worker>
   void work_with(Worker worker) {
-    const RowReader reader(solver_.model(), rows_);
+    const BatchReader reader(solver_.model(), rows_);
     while (true) {
       const std::size_t begin = next_.fetch_add(piece_);
       for (std::size_t i = begin; i < begin + piece_; ++i) {

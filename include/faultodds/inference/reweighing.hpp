@@ -48,8 +48,8 @@ namespace detail {
 /// P_i(effect <= y | state) for each state of the link's cause.
 [[nodiscard]] std::vector<double> up_to(const Link& link, std::size_t y);
 
-/// The links of a noisy-MAX effect that act under the findings; nothing where a gate is not settled by a hard finding, or
-/// a cause has no slot (`slot_of` by variable).
+/// The links of a noisy-MAX effect that act under the findings; nothing where a gate is not settled by a hard finding,
+/// or a cause has no slot (`slot_of` by variable).
 [[nodiscard]] std::optional<std::vector<const Link*>> acting_links(const NoisyMax& noisy,
                                                                    std::span<const Finding> findings,
                                                                    std::span<const std::size_t> slot_of);
