@@ -22,7 +22,7 @@ inline std::vector<std::uint32_t> block_entries(const Layout& layout, const Form
   entries.reserve(layout.blocks);
   std::uint32_t number = 0;  // of the block among all
   walk(layout.outer, state_counts, strides_of(form, layout.outer), [&](std::size_t entry) {
-    const bool here = layout.kept.empty() || (entries.size() < layout.blocks && layout.kept[entries.size()] == number);
+    const bool here = entries.size() < layout.blocks && (layout.kept.empty() || layout.kept[entries.size()] == number);
     if (here) entries.push_back(static_cast<std::uint32_t>(entry));
     ++number;
   });
