@@ -68,7 +68,7 @@ double PropagationWalker::full(std::size_t step) {
 
 double kept_entries(const faultodds::Plan& plan) {
   double entries = 0.0;
-  for (const faultodds::Plan::Node& node : plan.nodes()) entries += static_cast<double>(node.table.size());
+  for (const faultodds::Plan::Node& node : plan.nodes()) entries += static_cast<double>(node.layout.table_size());
   return entries;
 }
 
