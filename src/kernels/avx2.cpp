@@ -9,9 +9,6 @@ struct Avx2 {};
 
 }  // namespace
 
-const Kernels& avx2_kernels() {
-  static constexpr Kernels kernels = make_kernels<Avx2>();
-  return kernels;
-}
+const Kernels& avx2_kernels() { return kernels_of<Avx2>; }
 
 }  // namespace faultodds::detail

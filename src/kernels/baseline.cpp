@@ -8,9 +8,6 @@ struct Baseline {};
 
 }  // namespace
 
-const Kernels& native_kernels() {
-  static constexpr Kernels kernels = make_kernels<Baseline>();
-  return kernels;
-}
+const Kernels& native_kernels() { return kernels_of<Baseline>; }
 
 }  // namespace faultodds::detail

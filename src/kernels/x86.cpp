@@ -9,8 +9,7 @@ struct Sse2 {};
 }  // namespace
 
 const Kernels& native_kernels() {
-  static constexpr Kernels sse2 = make_kernels<Sse2>();
-  static const Kernels& kernels = __builtin_cpu_supports("avx2") ? avx2_kernels() : sse2;
+  static const Kernels& kernels = __builtin_cpu_supports("avx2") ? avx2_kernels() : kernels_of<Sse2>;
   return kernels;
 }
 

@@ -104,14 +104,9 @@ inline std::vector<double> GainForm::outcomes(std::span<const double> numbers, d
     }
     return result;
   }
-  std::vector<double> result;
-  double reached = 0.0;
-  for (const double up_to : numbers.first(numbers.size() - 1)) {
-    result.push_back(std::max(0.0, up_to / mass - reached));
-    reached = std::max(reached, up_to / mass);
-  }
-  result.push_back(std::max(0.0, 1.0 - reached));
-  return result;
+  std::vector<double> up_to(numbers.begin(), numbers.end() - 1);
+  for (double& number : up_to) number /= mass;
+  return single_states(up_to);
 }
 
 inline double GainForm::gain_bits(std::span<const double> numbers, double mass) const {

@@ -22,8 +22,7 @@ inline NoisyForm::NoisyForm(const NoisyMax& noisy, const std::vector<const Link*
     const bool last = y + 1 == noisy.leak.size();
     leak += noisy.leak[y];
     leak_.push_back(last ? 1.0 : leak);
-    WeightList of_y;
-    for (const Link* link : links) weigh(of_y, link->cause, up_to(*link, y));
+    WeightList of_y = up_to(links, y);
     if (last) {
       for (Reweighing::Weights& weights : of_y) std::fill(weights.of_state.begin(), weights.of_state.end(), 1.0);
     }

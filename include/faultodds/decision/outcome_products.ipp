@@ -42,9 +42,7 @@ inline OutcomeProducts running_maxima(const NoisyMax& noisy, const std::vector<c
   double leak = 0.0;
   for (std::size_t y = 0; y + 1 < form.outcomes; ++y) {
     leak += noisy.leak[y];
-    OutcomeProducts::Product product{y, leak, {}};
-    for (const Link* link : links) weigh(product.weights, link->cause, up_to(*link, y));
-    form.products.push_back(std::move(product));
+    form.products.push_back({y, leak, up_to(links, y)});
   }
   return form;
 }

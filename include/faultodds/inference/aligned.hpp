@@ -25,6 +25,12 @@ struct CacheLineAllocator {
   bool operator==(const CacheLineAllocator&) const noexcept { return true; }
 };
 
+/// The first place at or after this one, counted in doubles, where a cache line begins.
+[[nodiscard]] constexpr std::size_t next_cache_line(std::size_t place) {
+  constexpr std::size_t line = cache_line / sizeof(double);
+  return (place + line - 1) / line * line;
+}
+
 using AlignedDoubles = std::vector<double, CacheLineAllocator<double>>;
 
 }  // namespace faultodds::detail

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "faultodds/inference/batched_reweighing.hpp"
+#include "faultodds/inference/factor.hpp"
 
 namespace faultodds {
 
@@ -15,9 +16,7 @@ inline BatchedReweighing::BatchedReweighing(Propagation propagation, std::span<c
   std::size_t total = 0;
   for (std::size_t c = 0; c < beliefs_.size(); ++c) {
     message_begin_.push_back(total);
-    std::size_t states = 1;
-    for (const std::size_t slot : shape(c).separator) states *= states_of(slot);
-    total += states * lanes;
+    total += detail::count_entries(shape(c).separator, plan.state_counts()) * lanes;
     beliefs_[c].offsets.resize(1 + shape(c).children.size() + shape(c).slots.size());
   }
   up_.resize(total);
@@ -56,24 +55,7 @@ inline std::span<const double> BatchedReweighing::posterior(std::size_t variable
 }
 
 inline void BatchedReweighing::give(std::span<const Reweighing::Weights> weights) {
-  const std::vector<std::size_t>& slot_of = propagation_.plan().slot_of();
-  for (const std::size_t variable : given_) {
-    const Finding* finding = finding_of(findings_, variable);
-    if (finding == nullptr) {
-      propagation_.clear_weights(slot_of[variable]);
-    } else {
-      propagation_.set_weights(slot_of[variable], finding->weights);
-    }
-  }
-  given_.clear();
-  for (const Reweighing::Weights& given : weights) {
-    std::vector<double> product = given.of_state;
-    if (const Finding* finding = finding_of(findings_, given.variable); finding != nullptr) {
-      for (std::size_t s = 0; s < product.size(); ++s) product[s] *= finding->weights[s];
-    }
-    propagation_.set_weights(slot_of[given.variable], product);
-    given_.push_back(given.variable);
-  }
+  detail::give_weights(propagation_, findings_, weights, given_);
   for (Belief& belief : beliefs_) {
     belief.current = false;
     for (View& view : belief.views) view.current = false;
@@ -170,11 +152,7 @@ inline bool BatchedReweighing::fits() {
   static constexpr double most_entries = 1 << 23;
   span_tree();
   double entries = 0.0;
-  for (const std::size_t c : region_) {
-    double of_clique = 1.0;
-    for (const std::size_t slot : shape(c).slots) of_clique *= static_cast<double>(states_of(slot));
-    entries += of_clique;
-  }
+  for (const std::size_t c : region_) entries += entries_of(shape(c).slots, propagation_.plan().state_counts());
   return entries <= most_entries;
 }
 

@@ -77,6 +77,7 @@ class Case {
 
  private:
   void replace_findings(std::vector<Finding> findings);
+  [[nodiscard]] bool exchange_findings(std::vector<Finding>& findings);
   void settle_plan() const;
   [[nodiscard]] Propagation& propagation() const;
   void require_possible() const;

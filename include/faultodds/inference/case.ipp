@@ -85,6 +85,14 @@ inline double log_evidence_of(const Solver& solver, std::span<const Finding> fin
   return propagation.log_evidence();
 }
 
+[[noreturn]] inline void throw_clash(const Solver& solver, std::span<const Finding> findings) {
+  std::vector<std::string> clash;
+  for (const std::size_t index : smallest_clash(solver, findings)) {
+    clash.push_back(describe(solver.model(), findings[index]));
+  }
+  throw ImpossibleFindings(std::move(clash));
+}
+
 }  // namespace detail
 
 inline Case::Case(Solver solver) : solver_(std::move(solver)) {}
@@ -144,18 +152,7 @@ inline bool Case::try_findings(std::vector<Finding> findings) {
     if (faultodds::finding_of(before, findings[i].variable) == nullptr) continue;
     throw ArgumentError(model().variable(findings[i].variable).name, "two findings", "give one for each variable");
   }
-  std::swap(findings_, findings);
-  try {
-    settle_plan();
-    if (std::isfinite(propagation().log_evidence())) return true;
-  } catch (...) {
-    std::swap(findings_, findings);
-    propagation_.reset();
-    throw;
-  }
-  std::swap(findings_, findings);
-  propagation_.reset();
-  return false;
+  return exchange_findings(findings);
 }
 
 inline void Case::take_back(std::size_t variable) {
@@ -173,17 +170,25 @@ inline const Finding* Case::finding_of(std::size_t variable) const {
   return faultodds::finding_of(findings_, variable);
 }
 
-/// A call that throws leaves this case as it was; its propagation is made anew when somebody asks.
 inline void Case::replace_findings(std::vector<Finding> findings) {
+  if (!exchange_findings(findings)) detail::throw_clash(solver_, findings);
+}
+
+/// Takes these findings in exchange for its own. False where they cannot all be true; then, and where it throws,
+/// nothing is exchanged, and the propagation is made anew when somebody asks.
+inline bool Case::exchange_findings(std::vector<Finding>& findings) {
   std::swap(findings_, findings);
   try {
     settle_plan();
-    require_possible();
+    if (std::isfinite(propagation().log_evidence())) return true;
   } catch (...) {
     std::swap(findings_, findings);
     propagation_.reset();
     throw;
   }
+  std::swap(findings_, findings);
+  propagation_.reset();
+  return false;
 }
 
 /// Brings the plan and the weights in it in line with the findings.
@@ -220,11 +225,7 @@ inline Propagation& Case::propagation() const {
 }
 
 inline void Case::require_possible() const {
-  if (std::isfinite(propagation().log_evidence())) return;
-  std::vector<std::string> clash;
-  for (const std::size_t index : smallest_clash(solver_, findings_))
-    clash.push_back(describe(model(), findings_[index]));
-  throw ImpossibleFindings(std::move(clash));
+  if (!std::isfinite(propagation().log_evidence())) detail::throw_clash(solver_, findings_);
 }
 
 inline double Case::log_evidence() const { return propagation().log_evidence(); }
@@ -285,24 +286,16 @@ inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t 
 inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variable) const {
   const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
   if (noisy == nullptr) return std::nullopt;
-  Reweighing weighing = reweighing();
-  const auto links = weighing.acting_links(*noisy);
+  const auto links = detail::acting_links(*noisy, findings_, propagation().plan().slot_of());
   if (!links.has_value()) return std::nullopt;
-  std::vector<double> result(noisy->leak.size(), 0.0);
+  Reweighing weighing = reweighing();
+  std::vector<double> up_to;
   double leak = 0.0;
-  double reached = 0.0;
-  for (std::size_t y = 0; y < result.size(); ++y) {
+  for (std::size_t y = 0; y + 1 < noisy->leak.size(); ++y) {
     leak += noisy->leak[y];
-    double all_up_to = 1.0;
-    if (y + 1 < result.size()) {
-      std::vector<Reweighing::Weights> weights;
-      for (const Link* link : *links) detail::weigh(weights, link->cause, detail::up_to(*link, y));
-      all_up_to = leak * weighing.expectation(weights);
-    }
-    result[y] = std::max(0.0, all_up_to - reached);
-    reached = std::max(reached, all_up_to);
+    up_to.push_back(leak * weighing.expectation(detail::up_to(*links, y)));
   }
-  return result;
+  return detail::single_states(up_to);
 }
 
 inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::size_t> variables) const {

@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "faultodds/inference/clique_tree.hpp"
+#include "faultodds/inference/factor.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -11,12 +12,6 @@ namespace detail {
 inline constexpr std::size_t most_children = 12;
 
 using SlotSet = std::vector<std::size_t>;
-
-inline double size_of(const SlotSet& slots, std::span<const std::size_t> state_counts) {
-  double size = 1.0;
-  for (const std::size_t slot : slots) size *= static_cast<double>(state_counts[slot]);
-  return size;
-}
 
 inline SlotSet common(const SlotSet& a, const SlotSet& b) {
   SlotSet both;
@@ -107,7 +102,7 @@ class Rooting {
   Rooting(PlainTree tree, std::span<const std::size_t> state_counts) : tree_(std::move(tree)) {
     std::size_t root = 0;
     for (std::size_t c = 1; c < tree_.cliques.size(); ++c) {
-      if (size_of(tree_.cliques[c], state_counts) > size_of(tree_.cliques[root], state_counts)) root = c;
+      if (entries_of(tree_.cliques[c], state_counts) > entries_of(tree_.cliques[root], state_counts)) root = c;
     }
     seen_.assign(tree_.cliques.size(), false);
     visit(root);
@@ -144,7 +139,7 @@ class Rooting {
     std::vector<std::size_t> order{root};
     std::vector<std::size_t> parent(tree_.cliques.size(), no_slot);
     std::vector<double> size;
-    for (const SlotSet& clique : tree_.cliques) size.push_back(size_of(clique, state_counts));
+    for (const SlotSet& clique : tree_.cliques) size.push_back(entries_of(clique, state_counts));
     for (std::size_t i = 0; i < order.size(); ++i) {
       for (const std::size_t neighbour : tree_.neighbours[order[i]]) {
         if (neighbour == parent[order[i]]) continue;
@@ -286,7 +281,7 @@ inline CostEstimate estimate_cost(const CliqueTree& tree, std::span<const std::s
   CostEstimate cost;
   cost.cliques = tree.cliques.size();
   for (const Clique& clique : tree.cliques) {
-    const double size = detail::size_of(clique.slots, state_counts);
+    const double size = entries_of(clique.slots, state_counts);
     if (!clique.slots.empty()) cost.width = std::max(cost.width, clique.slots.size() - 1);
     cost.largest_clique = std::max(cost.largest_clique, size);
     cost.entries += size;

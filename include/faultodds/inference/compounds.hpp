@@ -9,8 +9,8 @@
 
 namespace faultodds::detail {
 
-/// Multiplies factors together, smallest products first, as long as all of them hold at most `most_entries` entries.
-/// Scopes of the result are ascending.
+/// Multiplies factors together, smallest products first, as long as none holds more than `most_entries` entries.
+/// Scopes of products are ascending.
 [[nodiscard]] std::vector<Potential> multiply_together(std::vector<Potential> factors,
                                                        std::span<const std::size_t> state_counts, double most_entries);
 

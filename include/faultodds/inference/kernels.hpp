@@ -210,13 +210,12 @@ void multiply(double* values, std::size_t size, const double* factors, double sc
   }
 }
 
+/// The loops for the instruction set that the code with this tag is compiled for.
 template <typename Tag>
-constexpr Kernels make_kernels() {
-  return []<std::size_t... I>(std::index_sequence<I...>) {
-    return Kernels{{&sweep_blocks<Tag, I + 1>...}, &largest_of<Tag>, &invert<Tag>, &multiply<Tag>};
-  }
-  (std::make_index_sequence<most_inner / lanes>{});
+inline constexpr Kernels kernels_of = []<std::size_t... I>(std::index_sequence<I...>) {
+  return Kernels{{&sweep_blocks<Tag, I + 1>...}, &largest_of<Tag>, &invert<Tag>, &multiply<Tag>};
 }
+(std::make_index_sequence<most_inner / lanes>{});
 
 /// The kernels to use on this processor.
 [[nodiscard]] const Kernels& native_kernels();

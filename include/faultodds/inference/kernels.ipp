@@ -7,9 +7,6 @@ namespace faultodds::detail {
 
 struct AsCompiled {};
 
-inline const Kernels& native_kernels() {
-  static constexpr Kernels kernels = make_kernels<AsCompiled>();
-  return kernels;
-}
+inline const Kernels& native_kernels() { return kernels_of<AsCompiled>; }
 
 }  // namespace faultodds::detail

@@ -2,23 +2,17 @@
 #pragma once
 
 #include <algorithm>
-#include <iterator>
 #include <limits>
 #include <map>
 #include <utility>
 
+#include "faultodds/inference/factor.hpp"
 #include "faultodds/inference/layout.hpp"
 
 namespace faultodds::detail {
 
 inline bool holds(std::span<const std::size_t> set, std::size_t slot) {
   return std::find(set.begin(), set.end(), slot) != set.end();
-}
-
-inline std::size_t count_states(std::span<const std::size_t> slots, std::span<const std::size_t> state_counts) {
-  std::size_t product = 1;
-  for (const std::size_t slot : slots) product *= state_counts[slot];
-  return product;
 }
 
 /// Those of `order` that are in `scope`.
@@ -45,7 +39,7 @@ inline void append_strides(Form& form, const Slots& order, std::size_t unit,
 inline Form dense_form(Slots order, std::span<const std::size_t> state_counts) {
   Form form;
   append_strides(form, order, 1, state_counts);
-  form.size = count_states(order, state_counts);
+  form.size = count_entries(order, state_counts);
   return form;
 }
 
@@ -96,7 +90,7 @@ inline Support Support::without(std::size_t slot, std::span<const std::size_t> s
   Slots rest(slots_.begin(), at);
   rest.insert(rest.end(), at + 1, slots_.end());
   const std::size_t states = state_counts[slot];
-  const std::size_t step = count_states({at + 1, slots_.end()}, state_counts);
+  const std::size_t step = count_entries({at + 1, slots_.end()}, state_counts);
   std::vector<std::uint8_t> possible(possible_.size() / states, 0);
   for (std::size_t from = 0, to = 0; from < possible_.size(); to += step) {
     for (std::size_t state = 0; state < states; ++state, from += step) {
@@ -124,10 +118,8 @@ class LayoutChoice {
     const Slots& all = support_.slots();
     grow({}, all);
     const auto grow_on_both_sides = [&](const Slots& separator) {
-      Slots outside;
-      std::set_difference(all.begin(), all.end(), separator.begin(), separator.end(), std::back_inserter(outside));
       grow({}, separator);
-      grow({}, outside);
+      grow({}, without(all, separator));
     };
     if (above_ != nullptr) {
       grow_on_both_sides(*to_parent_.separator);
@@ -142,7 +134,7 @@ class LayoutChoice {
   void grow(Slots inner, const Slots& candidates) {
     Support rest = support_;
     for (const std::size_t slot : inner) rest = rest.without(slot, state_counts_);
-    std::size_t product = count_states(inner, state_counts_);
+    std::size_t product = count_entries(inner, state_counts_);
     keep(inner, cost_of(inner, rest));
     for (;;) {
       double pick_cost = std::numeric_limits<double>::infinity();
@@ -161,7 +153,7 @@ class LayoutChoice {
         if (!holds(inner, slot)) rest = rest.without(slot, state_counts_);
       }
       inner = std::move(pick);
-      product = count_states(inner, state_counts_);
+      product = count_entries(inner, state_counts_);
       keep(inner, pick_cost);
     }
   }
@@ -182,7 +174,7 @@ class LayoutChoice {
 
   /// `rest` is the support over the outer slots.
   [[nodiscard]] double cost_of(const Slots& inner, const Support& rest) const {
-    const auto width = static_cast<double>(block_width(count_states(inner, state_counts_)));
+    const auto width = static_cast<double>(block_width(count_entries(inner, state_counts_)));
     const double vectors = width / static_cast<double>(lanes);
     double per_block = 16.0 + 2.0 * vectors;
     double copied = 0.0;
@@ -242,7 +234,7 @@ inline Slots outer_order(const Slots& slots, const Slots& inner, std::span<const
   const auto load_of = [&](std::size_t slot) {
     double load = 0.0;
     const auto add = [&](const Crossing& crossing) {
-      if (holds(*crossing.separator, slot)) load += crossing.share * size_of(*crossing.separator, state_counts);
+      if (holds(*crossing.separator, slot)) load += crossing.share * entries_of(*crossing.separator, state_counts);
     };
     add(to_parent);
     for (const Crossing& crossing : to_children) add(crossing);
@@ -257,8 +249,8 @@ inline Layout choose_layout(const Support& support, std::span<const std::size_t>
   Layout layout;
   layout.inner = LayoutChoice(support, state_counts, to_parent, to_children, above).run();
   layout.outer = outer_order(support.slots(), layout.inner, state_counts, to_parent, to_children, above);
-  layout.width = block_width(count_states(layout.inner, state_counts));
-  layout.blocks = count_states(layout.outer, state_counts);
+  layout.width = block_width(count_entries(layout.inner, state_counts));
+  layout.blocks = count_entries(layout.outer, state_counts);
   return layout;
 }
 
@@ -268,7 +260,7 @@ inline Form own_form(const Layout& layout, const Slots& scope, std::span<const s
   Form form;
   append_strides(form, outer, layout.width, state_counts);
   append_strides(form, layout.inner, 1, state_counts);
-  form.size = count_states(outer, state_counts) * layout.width;
+  form.size = count_entries(outer, state_counts) * layout.width;
   form.granule = layout.width;
   return form;
 }

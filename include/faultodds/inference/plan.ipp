@@ -67,9 +67,9 @@ inline double Plan::bytes_needed(const Network& network, std::span<const std::si
   double bytes = 0.0;
   double largest = 0.0;
   for (const Clique& clique : tree.cliques) {
-    const double table = detail::size_of(clique.slots, network.state_counts) * sizeof(double);
+    const double table = entries_of(clique.slots, network.state_counts) * sizeof(double);
     largest = std::max(largest, table);
-    bytes += table + detail::size_of(clique.separator, network.state_counts) * sizeof(double);
+    bytes += table + entries_of(clique.separator, network.state_counts) * sizeof(double);
   }
   return bytes + largest;
 }
@@ -88,7 +88,7 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   take_shape(tree);
   Building building;
   for (const Node& node : nodes_) {
-    building.messages.emplace_back(detail::count_states(node.shape.separator, state_counts_), 0.0);
+    building.messages.emplace_back(detail::count_entries(node.shape.separator, state_counts_), 0.0);
   }
   building.tables.resize(nodes_.size());
   building.inverses.resize(nodes_.size());
@@ -124,7 +124,7 @@ inline void Plan::take_shape(const CliqueTree& tree) {
   nodes_.resize(tree.cliques.size());
   for (std::size_t c = 0; c < nodes_.size(); ++c) {
     nodes_[c].shape = tree.cliques[c];
-    const double size = detail::size_of(tree.cliques[c].slots, state_counts_);
+    const double size = entries_of(tree.cliques[c].slots, state_counts_);
     for (const std::size_t slot : tree.cliques[c].slots) {
       if (size >= home_size[slot]) continue;
       home_size[slot] = size;
@@ -169,7 +169,7 @@ inline std::vector<std::vector<const Potential*>> Plan::share_out(const std::vec
         return std::binary_search(slots.begin(), slots.end(), slot);
       });
       if (!holds_all) continue;
-      const double size = detail::size_of(slots, state_counts_);
+      const double size = entries_of(slots, state_counts_);
       if (best != no_slot && size >= best_size) continue;
       best = c;
       best_size = size;
@@ -181,10 +181,9 @@ inline std::vector<std::vector<const Potential*>> Plan::share_out(const std::vec
 
 /// Messages keep only the entries that are possible without findings; sides and offsets follow.
 inline void Plan::address_messages(const Building& building) {
-  static constexpr std::size_t alignment = detail::cache_line / sizeof(double);
   for (Node& node : nodes_) {
     node.offsets.assign(node.layout.blocks * node.columns, 0);
-    total_messages_ = (total_messages_ + alignment - 1) / alignment * alignment;
+    total_messages_ = detail::next_cache_line(total_messages_);
     node.message.begin = total_messages_;
     const auto index = static_cast<std::size_t>(&node - nodes_.data());
     const detail::Slots& separator = node.shape.separator;
@@ -221,7 +220,7 @@ inline void Plan::address_messages(const Building& building) {
         }
         side.source = std::move(source);
         for (std::uint32_t& entry : entries) entry = copy_place(entry);
-        total_copies_ = (total_copies_ + alignment - 1) / alignment * alignment;
+        total_copies_ = detail::next_cache_line(total_copies_);
         side.begin = total_copies_;
         total_copies_ += side.source.size();
       }
@@ -237,7 +236,7 @@ inline void Plan::address_messages(const Building& building) {
 }
 
 inline void Plan::address_homes(Node& node) {
-  const std::size_t entries = detail::count_states(node.layout.inner, state_counts_);
+  const std::size_t entries = detail::count_entries(node.layout.inner, state_counts_);
   for (Home& home : node.homes) {
     if (home.inner()) {
       const detail::Form block = detail::dense_form(node.layout.inner, state_counts_);

@@ -57,7 +57,7 @@ inline void Plan::fill(std::size_t index, const std::vector<const Potential*>& f
   for (const std::size_t child : shape.children) {
     parts.push_back({nodes_[child].shape.separator, building.messages[child]});
   }
-  const double entries = detail::size_of(shape.slots, state_counts_);
+  const double entries = entries_of(shape.slots, state_counts_);
   parts = detail::multiply_together(std::move(parts), state_counts_, entries * detail::largest_share);
   Potential table = product(parts, shape.slots, state_counts_);
   Potential message = sum_out(table, detail::without(shape.slots, shape.separator), state_counts_);
@@ -88,27 +88,24 @@ inline bool Plan::worth_compounding(const std::vector<Potential>& parts, double 
 inline void Plan::believe(std::size_t index, Building& building) {
   pass_checkpoint();
   const Clique& shape = nodes_[index].shape;
-  std::vector<double>& table = building.tables[index];
-  Potential belief{shape.slots, table};
-  detail::multiply_in(belief, {shape.separator, building.messages[index]}, state_counts_);
-  std::vector<std::uint8_t> possible(table.size(), 0);
-  Potential above{shape.separator, building.messages[index]};
-  for (double& entry : above.values) entry = entry > 0.0 ? 1.0 : 0.0;
-  Potential allowed{shape.slots, std::vector<double>(table.size(), 1.0)};
-  detail::multiply_in(allowed, above, state_counts_);
-  bool struck = false;
-  for (std::size_t i = 0; i < table.size(); ++i) {
-    if (table[i] <= 0.0) continue;
-    if (allowed.values[i] == 0.0) {
-      table[i] = 0.0;
-      struck = true;
-      continue;
-    }
+  Potential table{shape.slots, std::move(building.tables[index])};
+  const Potential message{shape.separator, building.messages[index]};
+  Potential allowed = message;
+  for (double& entry : allowed.values) entry = entry > 0.0 ? 1.0 : 0.0;
+  const auto zeros = [&table] { return std::count(table.values.begin(), table.values.end(), 0.0); };
+  const auto zeros_before = zeros();
+  detail::multiply_in(table, allowed, state_counts_);
+  if (zeros() > zeros_before) building.compounds[index].clear();  // their product does not know
+  Potential belief = table;
+  detail::multiply_in(belief, message, state_counts_);
+  std::vector<std::uint8_t> possible(table.values.size(), 0);
+  for (std::size_t i = 0; i < possible.size(); ++i) {
+    if (table.values[i] <= 0.0) continue;
     possible[i] = 1;
     // A product too small for a double still is possible.
     belief.values[i] = std::max(belief.values[i], std::numeric_limits<double>::min());
   }
-  if (struck) building.compounds[index].clear();  // their product does not know
+  building.tables[index] = std::move(table.values);
   for (const std::size_t child : shape.children) {
     const detail::Slots rest = detail::without(shape.slots, nodes_[child].shape.separator);
     building.messages[child] = sum_out(belief, rest, state_counts_).values;
@@ -134,7 +131,7 @@ inline void Plan::lay_out(std::size_t index, const detail::Support& support, Bui
   std::vector<double>& dense = building.tables[index];
   const detail::Form form = detail::dense_form(node.shape.slots, state_counts_);
   std::vector<std::size_t> of_lane = detail::lane_entries(layout, form, state_counts_);
-  of_lane.resize(detail::count_states(layout.inner, state_counts_));
+  of_lane.resize(detail::count_entries(layout.inner, state_counts_));
   const auto lives = [&](std::size_t base) {
     return std::any_of(of_lane.begin(), of_lane.end(), [&](std::size_t lane) { return dense[base + lane] > 0.0; });
   };

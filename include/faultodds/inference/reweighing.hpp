@@ -24,29 +24,28 @@ class Reweighing {
   /// A copy of `propagation`, in which `findings` are entered already.
   Reweighing(const Propagation& propagation, std::span<const Finding> findings);
 
-  /// True where the variable is part of the case's plan, so that it can be weighed.
-  [[nodiscard]] bool can_weigh(std::size_t variable) const;
-  /// E[prod w(x) | findings]. Weights given before and not now are gone. Each variable once; all must be weighable.
+  /// E[prod w(x) | findings]. Weights given before and not now are gone. Each variable once; all must have slots.
   [[nodiscard]] double expectation(std::span<const Weights> weights);
-  /// P(x | findings) w(x) / E[w]: the posterior of a variable under the weights of the last expectation, which was not
-  /// zero.
-  [[nodiscard]] std::span<const double> marginal(std::size_t variable);
-
-  /// The links of a noisy-MAX effect that act: gates settled by hard findings, causes weighable. Nothing where that is
-  /// not so.
-  [[nodiscard]] std::optional<std::vector<const Link*>> acting_links(const NoisyMax& noisy) const;
 
  private:
   std::span<const Finding> findings_;
   Propagation propagation_;
   double log_before_;
-  std::vector<std::size_t> weighed_;  // variables
+  std::vector<std::size_t> given_;  // variables
 };
 
 namespace detail {
 
-/// P_i(effect <= y | state) for each state of the link's cause.
-[[nodiscard]] std::vector<double> up_to(const Link& link, std::size_t y);
+/// Enters weights beside the findings of a propagation. Those of `given`, the variables of the call before, are gone;
+/// `given` becomes the variables of this one. Each variable once; all have slots.
+void give_weights(Propagation& propagation, std::span<const Finding> findings,
+                  std::span<const Reweighing::Weights> weights, std::vector<std::size_t>& given);
+
+/// P(effect <= y | causes) without the leak, as a product of weights on the causes of these links, each variable once.
+[[nodiscard]] std::vector<Reweighing::Weights> up_to(const std::vector<const Link*>& links, std::size_t y);
+
+/// P(effect = y) for all y from P(effect <= y) for all but the last, which is one. Rounding below zero becomes zero.
+[[nodiscard]] std::vector<double> single_states(std::span<const double> up_to);
 
 /// The links of a noisy-MAX effect that act under the findings; nothing where a gate is not settled by a hard finding,
 /// or a cause has no slot (`slot_of` by variable).

@@ -11,44 +11,37 @@ namespace faultodds {
 inline Reweighing::Reweighing(const Propagation& propagation, std::span<const Finding> findings)
     : findings_(findings), propagation_(propagation), log_before_(propagation_.log_evidence()) {}
 
-inline bool Reweighing::can_weigh(std::size_t variable) const {
-  return propagation_.plan().slot_of()[variable] != no_slot;
-}
-
 inline double Reweighing::expectation(std::span<const Weights> weights) {
-  const std::vector<std::size_t>& slot_of = propagation_.plan().slot_of();
-  for (const std::size_t variable : weighed_) {
-    const bool again =
-        std::any_of(weights.begin(), weights.end(), [&](const Weights& weight) { return weight.variable == variable; });
-    if (again) continue;
-    const Finding* finding = finding_of(findings_, variable);
-    if (finding == nullptr) {
-      propagation_.clear_weights(slot_of[variable]);
-    } else {
-      propagation_.set_weights(slot_of[variable], finding->weights);
-    }
-  }
-  weighed_.clear();
-  for (const Weights& weight : weights) {
-    std::vector<double> product = weight.of_state;
-    if (const Finding* finding = finding_of(findings_, weight.variable); finding != nullptr) {
-      for (std::size_t s = 0; s < product.size(); ++s) product[s] *= finding->weights[s];
-    }
-    propagation_.set_weights(slot_of[weight.variable], product);
-    weighed_.push_back(weight.variable);
-  }
+  detail::give_weights(propagation_, findings_, weights, given_);
   return std::exp(propagation_.log_evidence() - log_before_);
 }
 
-inline std::span<const double> Reweighing::marginal(std::size_t variable) {
-  return propagation_.marginal(propagation_.plan().slot_of()[variable]);
-}
-
-inline std::optional<std::vector<const Link*>> Reweighing::acting_links(const NoisyMax& noisy) const {
-  return detail::acting_links(noisy, findings_, propagation_.plan().slot_of());
-}
-
 namespace detail {
+
+inline void give_weights(Propagation& propagation, std::span<const Finding> findings,
+                         std::span<const Reweighing::Weights> weights, std::vector<std::size_t>& given) {
+  const std::vector<std::size_t>& slot_of = propagation.plan().slot_of();
+  for (const std::size_t variable : given) {
+    const bool again = std::any_of(weights.begin(), weights.end(),
+                                   [&](const Reweighing::Weights& weight) { return weight.variable == variable; });
+    if (again) continue;
+    const Finding* finding = finding_of(findings, variable);
+    if (finding == nullptr) {
+      propagation.clear_weights(slot_of[variable]);
+    } else {
+      propagation.set_weights(slot_of[variable], finding->weights);
+    }
+  }
+  given.clear();
+  for (const Reweighing::Weights& weight : weights) {
+    std::vector<double> product = weight.of_state;
+    if (const Finding* finding = finding_of(findings, weight.variable); finding != nullptr) {
+      for (std::size_t s = 0; s < product.size(); ++s) product[s] *= finding->weights[s];
+    }
+    propagation.set_weights(slot_of[weight.variable], product);
+    given.push_back(weight.variable);
+  }
+}
 
 inline std::optional<std::vector<const Link*>> acting_links(const NoisyMax& noisy, std::span<const Finding> findings,
                                                             std::span<const std::size_t> slot_of) {
@@ -67,6 +60,7 @@ inline std::optional<std::vector<const Link*>> acting_links(const NoisyMax& nois
   return acting;
 }
 
+/// P_i(effect <= y | state) for each state of the link's cause.
 inline std::vector<double> up_to(const Link& link, std::size_t y) {
   std::vector<double> result(link.effect.rows(), 0.0);
   for (std::size_t s = 0; s < result.size(); ++s) {
@@ -75,15 +69,30 @@ inline std::vector<double> up_to(const Link& link, std::size_t y) {
   return result;
 }
 
-/// Multiplies the weights of a variable into a list that names each variable once.
-inline void weigh(std::vector<Reweighing::Weights>& weights, std::size_t variable, std::span<const double> factor) {
-  auto known = std::find_if(weights.begin(), weights.end(),
-                            [&](const Reweighing::Weights& weight) { return weight.variable == variable; });
-  if (known == weights.end()) {
-    weights.push_back({variable, {factor.begin(), factor.end()}});
-    return;
+inline std::vector<Reweighing::Weights> up_to(const std::vector<const Link*>& links, std::size_t y) {
+  std::vector<Reweighing::Weights> weights;
+  for (const Link* link : links) {
+    std::vector<double> factor = up_to(*link, y);
+    const auto known = std::find_if(weights.begin(), weights.end(),
+                                    [&](const Reweighing::Weights& weight) { return weight.variable == link->cause; });
+    if (known == weights.end()) {
+      weights.push_back({link->cause, std::move(factor)});
+      continue;
+    }
+    for (std::size_t s = 0; s < factor.size(); ++s) known->of_state[s] *= factor[s];
   }
-  for (std::size_t s = 0; s < factor.size(); ++s) known->of_state[s] *= factor[s];
+  return weights;
+}
+
+inline std::vector<double> single_states(std::span<const double> up_to) {
+  std::vector<double> result;
+  double reached = 0.0;
+  for (const double here : up_to) {
+    result.push_back(std::max(0.0, here - reached));
+    reached = std::max(reached, here);
+  }
+  result.push_back(std::max(0.0, 1.0 - reached));
+  return result;
 }
 
 }  // namespace detail

@@ -5,7 +5,6 @@
 #include <limits>
 #include <random>
 #include <string>
-#include <type_traits>
 #include <variant>
 
 #include "faultodds/inference/sampling.hpp"
@@ -88,14 +87,7 @@ class WeightedSampling {
       return full->rows.row(row);
     }
     row_.resize(model_.state_count(v));
-    std::visit(
-        [&](const auto& compact) {
-          using Kind = std::decay_t<decltype(compact)>;
-          if constexpr (!std::is_same_v<Kind, FullTable> && !std::is_same_v<Kind, Unweighted>) {
-            fill_row(compact, std::span<double>(row_), [&](std::size_t parent) { return states_[parent]; });
-          }
-        },
-        distribution);
+    fill_row(distribution, std::span<double>(row_), [&](std::size_t parent) { return states_[parent]; });
     return row_;
   }
 

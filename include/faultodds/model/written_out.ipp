@@ -56,6 +56,19 @@ void fill_row(const Examination& examination, std::span<double> row, const State
   row[0] = 1.0 - row[1];
 }
 
+/// The same for a distribution of any kind that is no table already.
+template <class StateOf>
+void fill_row(const Distribution& distribution, std::span<double> row, const StateOf& state_of) {
+  std::visit(
+      [&](const auto& compact) {
+        using Kind = std::decay_t<decltype(compact)>;
+        if constexpr (!std::is_same_v<Kind, FullTable> && !std::is_same_v<Kind, Unweighted>) {
+          fill_row(compact, row, state_of);
+        }
+      },
+      distribution);
+}
+
 }  // namespace detail
 
 inline FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t most_entries) {
@@ -88,14 +101,7 @@ inline FullTable written_out(const FaultModel& model, std::size_t variable, std:
   std::vector<std::size_t> states(parents.size(), 0);
   const auto state_of = [&](std::size_t parent) { return states[place[parent]]; };
   for (std::size_t r = 0; r < rows; ++r) {
-    std::visit(
-        [&](const auto& compact) {
-          using Kind = std::decay_t<decltype(compact)>;
-          if constexpr (!std::is_same_v<Kind, FullTable> && !std::is_same_v<Kind, Unweighted>) {
-            detail::fill_row(compact, table.rows.row(r), state_of);
-          }
-        },
-        owner.distribution);
+    detail::fill_row(owner.distribution, table.rows.row(r), state_of);
     detail::next_configuration(states, sizes);
   }
   return table;
