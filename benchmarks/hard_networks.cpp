@@ -22,6 +22,7 @@
 #include <vector>
 
 #include "faultodds/inference/case.hpp"
+#include "faultodds/inference/expansion.hpp"
 #include "faultodds/inference/variable_elimination.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/uai.hpp"
@@ -120,7 +121,7 @@ std::vector<Potential> reduced_factors(const Network& network, std::span<const F
 double difference_from_elimination(const Case& solved) {
   static constexpr std::size_t most_posteriors = 3;
   const FaultModel& model = solved.model();
-  const Network network = detail::whole_network(model);
+  const Network network = expand(model, std::vector<Presence>(model.size(), Presence::present));
   double log_scale = 0.0;
   const std::vector<Potential> factors = reduced_factors(network, solved.findings(), log_scale);
   double rest = 0.0;
