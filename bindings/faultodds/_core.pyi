@@ -3,7 +3,7 @@ from os import PathLike
 from types import TracebackType
 from typing import Any, ClassVar, SupportsFloat, SupportsIndex, final
 
-from typing_extensions import Self
+from typing_extensions import Buffer, Self
 
 from faultodds.records import (
     CostEstimate,
@@ -156,10 +156,6 @@ def rank_tests(
 ) -> Ranking: ...
 def read_model(path: str | PathLike[str], *, normalise: bool = False) -> FaultModel: ...
 def write_model(model: FaultModel, path: str | PathLike[str]) -> tuple[str, ...]: ...
-@final
-class _Numbers:
-    def __buffer__(self, flags: int, /) -> memoryview: ...
-
 def _answer_cases(
     solver: Solver,
     columns: Iterable[str],
@@ -167,5 +163,5 @@ def _answer_cases(
     likelihoods: dict[str, Any],
     variables: Iterable[str],
     threads: SupportsIndex,
-) -> tuple[_Numbers, _Numbers]: ...
+) -> tuple[Buffer, Buffer]: ...
 def _state_index(model: FaultModel, variable: str, state: str) -> int: ...
