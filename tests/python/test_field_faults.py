@@ -407,6 +407,7 @@ import sys, threading, time, os, signal
 sys.path.insert(0, sys.argv[1])
 import faultodds
 from test_field_faults import long_work
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell leaves it ignored in what it runs in the background
 case = long_work()
 before = case.posteriors()
 threading.Timer(0.5, lambda: os.kill(os.getpid(), signal.SIGINT)).start()
