@@ -58,6 +58,7 @@ void Bench::run() {
   } else {
     screen().heading("Going on after " + counted(log_.steps().size(), "answer") + ", kept in " + keeping_.file);
     history("");
+    if (complaint_is_open()) ask_complaint();
   }
   while (!quitting_ && !questions_.over()) {
     if (stale_) show_state();

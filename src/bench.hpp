@@ -42,6 +42,8 @@ class Bench {
   // Asking (bench_questions.cpp).
   void ask_context();
   void ask_complaint();
+  /// Only facts about the vehicle were answered so far.
+  [[nodiscard]] bool complaint_is_open() const;
   /// Asks for the state of a variable and takes the answer.
   void ask_state(std::size_t variable);
   void other(const std::string& name);

@@ -114,6 +114,12 @@ void Bench::ask_complaint() {
   }
 }
 
+bool Bench::complaint_is_open() const {
+  const std::vector<Step>& steps = log_.steps();
+  return std::all_of(steps.begin(), steps.end(),
+                     [&](const Step& step) { return model().variable(step.variable).role == Role::context; });
+}
+
 std::vector<std::size_t> Bench::to_reveal(std::size_t test) const {
   if (in_general_ == test || log_.current().finding_of(test) != nullptr) return {};
   std::vector<std::size_t> symptoms = model().variable(test).reveals;

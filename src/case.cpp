@@ -40,7 +40,15 @@ std::string new_case_file(const std::string& model_file) {
   return file;
 }
 
+/// A saved case where its fault model belongs is an easy slip, so it is met with the way to go on.
+void refuse_saved_case(const std::string& file) {
+  if (std::filesystem::path(file).extension() != ".json" || !is_written_case(read_text_file(file))) return;
+  throw ArgumentError("FILE", "\"" + file + "\" is a saved case",
+                      "give the fault model it was made with, and --save " + file);
+}
+
 int work_on(const Options& options) {
+  refuse_saved_case(options.file);
   const FaultModel model = read_model(options.file);
   CaseLog log{Case{Solver(model)}};
   const RankOptions rank = rank_options(model, options.rank);

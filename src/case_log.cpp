@@ -64,6 +64,10 @@ void check_model(const FaultModel& model, const Json& document, const std::strin
   }
 }
 
+bool has_format_of_cases(const Json& document) {
+  return document.is_object() && document.contains("format") && document.at("format") == format_name;
+}
+
 Finding read_finding(const FaultModel& model, const Json& step, const std::string& place, const std::string& file) {
   const std::size_t variable = model.index_of(text_member(step, "variable", place, file));
   if (step.contains("weights")) {
@@ -152,12 +156,17 @@ std::string written_case(const CaseLog& log) {
                    {"steps", std::move(steps)}});
 }
 
+bool is_written_case(std::string_view text) {
+  std::vector<Problem> problems;
+  return has_format_of_cases(parse_json(text, {}, problems));
+}
+
 void read_case(CaseLog& log, std::string_view text, const std::string& file, bool other_version) {
   std::vector<Problem> problems;
   const Json document = parse_json(text, file, problems);
   if (!problems.empty()) throw ModelError(std::move(problems), file);
-  const bool right_kind = document.is_object() && document.contains("format") && document.at("format") == format_name &&
-                          document.contains("format_version") && document.at("format_version") == format_version;
+  const bool right_kind = has_format_of_cases(document) && document.contains("format_version") &&
+                          document.at("format_version") == format_version;
   if (!right_kind) {
     refuse(file, "format", "this is no case file of version 1",
            "give a file that the case command saved, or a new name");

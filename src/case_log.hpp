@@ -48,6 +48,9 @@ class CaseLog {
 /// The case as text of a case file.
 [[nodiscard]] std::string written_case(const CaseLog& log);
 
+/// Whether a text is a case file, of any version.
+[[nodiscard]] bool is_written_case(std::string_view text);
+
 /// Takes the steps of a case file into `log`, which must be empty. Throws ModelError where the text is no case file,
 /// was made with another model, or with another version of it and `other_version` is false; UnknownName, ArgumentError
 /// and ImpossibleFindings where a step does not fit the model.

@@ -459,3 +459,20 @@ def test_colour_only_at_a_terminal_and_without_no_colour() -> None:
     assert "\x1b[" in screen_of({})
     assert "\x1b[" not in screen_of({"NO_COLOR": "1"})
     assert "\x1b[" not in screen_of({"TERM": "dumb"})
+
+
+def test_a_saved_case_in_the_place_of_its_model_is_met_with_the_way_to_go_on(tmp_path: Path) -> None:
+    keep = tmp_path / "lamp.case.json"
+    session(TUTORIAL, "wet", save=keep)
+    slip = run("case", keep)
+    assert slip.returncode == 1
+    assert "saved case" in slip.stderr and f"--save {keep}" in slip.stderr
+
+
+def test_a_case_stopped_before_the_complaint_asks_for_it_when_taken_up_again(tmp_path: Path) -> None:
+    keep = tmp_path / "lamp.case.json"
+    session(TUTORIAL, "wet", save=keep)
+    again = session(TUTORIAL, "dark", save=keep)
+    assert "the lamp stays dark: present" in again.stdout.split("What does the customer complain of?")[1]
+    third = session(TUTORIAL, "history", save=keep)
+    assert "What does the customer complain of?" not in third.stdout
