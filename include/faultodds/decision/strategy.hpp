@@ -1,0 +1,66 @@
+// A strategy: the decision tree from here to the end of the case.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <vector>
+
+#include "faultodds/decision/troubleshooting.hpp"
+
+namespace faultodds {
+
+struct StrategyBranch {
+  std::size_t outcome = 0;   ///< of the test; for a repair 0: "cured", 1: "still there"
+  double probability = 0.0;  ///< given the node above; those of a node sum to one
+  std::size_t node = 0;
+};
+
+struct LeadingHypothesis {
+  std::size_t hypothesis = 0;
+  double probability = 0.0;
+};
+
+struct StrategyNode {
+  Step step;
+  std::vector<std::size_t> set_ups;        ///< brought about first, in this order
+  double step_cost = 0.0;                  ///< of the step itself, as `step_cost`; of `ask_again`, what was left out
+  double expected_cost = 0.0;              ///< from here to the end of the case, this step included
+  double lower_bound = 0.0;                ///< no strategy costs less from here
+  double probability = 0.0;                ///< of arriving here
+  std::vector<StrategyBranch> branches;    ///< by outcome, those that can come; empty where the case ends
+  std::vector<LeadingHypothesis> leading;  ///< most probable first, before the step; equal ones by their index
+  double probability_cured = 0.0;          ///< that the vehicle is cured already, before the step
+};
+
+/// Node 0 is the start. A node's branches lead to nodes of higher index.
+struct Strategy {
+  std::vector<StrategyNode> nodes;
+
+  [[nodiscard]] double expected_cost() const { return nodes.empty() ? 0.0 : nodes.front().expected_cost; }
+};
+
+/// A rule that says what to do in a situation. One of possible_steps, or any test or repair that is not done yet.
+using StepPolicy = std::function<Step(const Situation&)>;
+
+struct StrategyOptions {
+  /// Branches that are reached with less do without further tests: repairs by P over C, then the end.
+  double least_probability = 1e-6;
+  std::size_t most_nodes = 1'000'000;
+  std::size_t leading = 3;  ///< hypotheses that a node lists, those with weight
+};
+
+/// The tree that follows a policy from the start to the end of the case. Throws ArgumentError where the policy names a
+/// step that does not exist or was done already, and TooLarge where the tree has more nodes than `most_nodes`.
+[[nodiscard]] Strategy follow(const TroubleshootingProblem& problem, const StepPolicy& policy,
+                              const StrategyOptions& options = {});
+
+/// Expected cost of a strategy, worked out from the problem and the strategy's steps alone, whatever costs and
+/// probabilities stand in its nodes: for each hypothesis, its way through the tree. Throws ArgumentError where a branch
+/// that can come is missing, a step is done twice, or a node is `ask_again`.
+[[nodiscard]] double expected_cost(const TroubleshootingProblem& problem, const Strategy& strategy);
+
+/// A copy for printing, in which nodes reached with less than `least_probability` are `ask_again`, with their expected
+/// cost and bound kept. The start stays.
+[[nodiscard]] Strategy folded(const Strategy& strategy, double least_probability);
+
+}  // namespace faultodds

@@ -1,0 +1,54 @@
+// Rules of thumb and rules of reckoning for what to do next, and the strategies that follow from them.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "faultodds/decision/strategy.hpp"
+
+namespace faultodds {
+
+/// A fixed order as workshops teach it (air, fuel, spark, exhaust): the tests are done in this order, and what is found
+/// is repaired.
+struct FixedOrder {
+  std::vector<std::size_t> tests;
+  /// A repair not done yet is due once it would cure with at least this probability; the most probable one comes first.
+  double repair_at = 0.5;
+};
+
+/// When the order is through and nothing is due: repairs by P over C, then the end. The policy keeps a copy of
+/// `problem`. Throws ArgumentError where a test is named twice or does not exist, or `repair_at` is not in (0, 1].
+[[nodiscard]] StepPolicy fixed_order_policy(const TroubleshootingProblem& problem, FixedOrder order);
+
+/// The test with the most information about the hypothesis (in bits, given the belief) for its cost, as long as some
+/// test saves money against doing without tests (repairs by P over C, then the end); then that. Equal ratios: the
+/// cheaper, then the order of the problem.
+[[nodiscard]] StepPolicy greedy_policy(const TroubleshootingProblem& problem);
+
+/// The step with the least expected cost when `depth` steps are looked at in all their outcomes and then repairs follow
+/// by P over C, then the end. Depth 1 values each test in money. Work grows with (tests + repairs)^depth.
+[[nodiscard]] StepPolicy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth = 1);
+
+/// A step and what it costs to take it now.
+struct PricedStep {
+  Step step;
+  double step_cost = 0.0;      ///< of the step itself
+  double expected_cost = 0.0;  ///< to the end of the case: the step, then the best as far as looked ahead
+  /// Value of the step in money: expected cost of doing without tests, minus `expected_cost`. Negative where it does
+  /// not pay.
+  double saves = 0.0;
+  double gain_bits = 0.0;  ///< of a test about the hypothesis
+};
+
+/// All possible steps side by side, by expected cost; equal ones in the order of possible_steps. Each is looked at to
+/// `depth` steps, itself included.
+[[nodiscard]] std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
+                                                  std::size_t depth = 1);
+
+[[nodiscard]] Strategy fixed_order_strategy(const TroubleshootingProblem& problem, const FixedOrder& order,
+                                            const StrategyOptions& options = {});
+[[nodiscard]] Strategy greedy_strategy(const TroubleshootingProblem& problem, const StrategyOptions& options = {});
+[[nodiscard]] Strategy look_ahead_strategy(const TroubleshootingProblem& problem, std::size_t depth = 1,
+                                           const StrategyOptions& options = {});
+
+}  // namespace faultodds

@@ -1,0 +1,45 @@
+// The strategy with the least expected cost, by AND/OR search with bounds from both sides.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+
+#include "faultodds/decision/strategy.hpp"
+
+namespace faultodds {
+
+/// How far a search has come.
+struct SearchProgress {
+  std::size_t steps = 0;
+  double lower_bound = 0.0;
+  double upper_bound = 0.0;
+};
+
+struct SearchOptions {
+  std::size_t most_steps = 20'000;        ///< situations whose steps are worked out; 0 gives the bounds at the start
+  std::size_t most_situations = 200'000;  ///< kept in memory; the search ends there too
+  double tolerance = 1e-9;                ///< relative gap of the bounds that counts as none
+  /// Called after each step; the search ends when it returns false. Empty: never.
+  std::function<bool(const SearchProgress&)> keep_going;
+  StrategyOptions tree;  ///< of the strategy that is written down; its `least_probability` is not used
+};
+
+struct OptimalStrategy {
+  Strategy strategy;         ///< the best one found; its expected cost is the upper bound
+  double lower_bound = 0.0;  ///< no strategy costs less
+  double upper_bound = 0.0;
+  bool optimal = false;  ///< the bounds meet within the tolerance
+  std::size_t steps = 0;
+};
+
+/// Best strategy among all that take possible_steps, whatever the hypotheses, imperfect tests, imperfect repairs and
+/// set-ups. Situations reached on different ways are one where belief, open set-ups and what is left to do agree; the
+/// most promising step's most uncertain outcome is looked at first, and both bounds are carried to the start after each
+/// step, so that more steps never make them worse. Lower bounds: perfect information, and where they apply those of
+/// strategy_bounds.hpp. Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same problem
+/// and options give the same strategy. (AND/OR search for test sequences: Pattipati & Alexandridis 1990; two-sided
+/// bounds: Smith & Simmons 2005.)
+[[nodiscard]] OptimalStrategy optimal_strategy(const TroubleshootingProblem& problem,
+                                               const SearchOptions& options = {});
+
+}  // namespace faultodds
