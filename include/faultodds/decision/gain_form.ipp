@@ -9,9 +9,7 @@
 #include "faultodds/decision/gain_form.hpp"
 #include "faultodds/inference/expansion.hpp"
 
-namespace faultodds {
-
-namespace detail {
+namespace faultodds::detail {
 
 /// Rows of a full table where some parents are fixed (`fixed` by parent, its state count where it is free).
 inline Table rows_where(const FaultModel& model, const FullTable& table, std::span<const std::size_t> fixed) {
@@ -117,6 +115,4 @@ inline double GainForm::gain_bits(std::span<const double> numbers, double mass) 
   return std::max(0.0, entropy_bits(outcomes(numbers, mass)) - left);
 }
 
-}  // namespace detail
-
-}  // namespace faultodds
+}  // namespace faultodds::detail

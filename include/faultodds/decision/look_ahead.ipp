@@ -237,6 +237,7 @@ class TwoStep {
     }
     sort_by_merit(order, options_.by);
     std::vector<TwoTests> sorted;
+    sorted.reserve(order.size());
     for (const TestForecast& forecast : order) {
       sorted.push_back(*std::find_if(ahead_.tests.begin(), ahead_.tests.end(),
                                      [&](const TwoTests& two) { return two.first == forecast.test; }));

@@ -25,6 +25,7 @@ inline bool is_abnormal(const FaultModel& model, const Finding& finding) {
 
 inline void require_terms(const std::vector<Term>& known, const std::vector<std::string>& names, const char* kind) {
   std::vector<std::string> all;
+  all.reserve(known.size());
   for (const Term& term : known) all.push_back(term.name);
   for (const std::string& name : names) {
     if (std::find(all.begin(), all.end(), name) == all.end()) {

@@ -15,6 +15,7 @@ class ClashSearch {
 
   [[nodiscard]] bool possible(const std::vector<std::size_t>& chosen) const {
     std::vector<Finding> subset;
+    subset.reserve(chosen.size());
     for (const std::size_t index : chosen) subset.push_back(findings_[index]);
     return std::isfinite(log_evidence_of(solver_, subset));
   }

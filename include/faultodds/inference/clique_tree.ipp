@@ -201,8 +201,9 @@ class Rooting {
     placed_.assign(tree_.cliques.size(), false);
     placed_[root] = true;
     queue_.push_back({root, no_slot});
-    for (std::size_t q = 0; q < queue_.size(); ++q) {
-      const Pending pending = queue_[q];
+    std::size_t next = 0;
+    while (next < queue_.size()) {  // attach() adds to the queue
+      const Pending pending = queue_[next++];
       const std::size_t here = result_.cliques.size();
       add(tree_.cliques[pending.clique], pending.parent);
       attach(take_neighbours(pending.clique), here);

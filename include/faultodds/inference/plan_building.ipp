@@ -53,6 +53,7 @@ inline void Plan::fill(std::size_t index, const std::vector<const Potential*>& f
   pass_checkpoint();
   const Clique& shape = nodes_[index].shape;
   std::vector<Potential> parts;
+  parts.reserve(factors.size() + shape.children.size());
   for (const Potential* factor : factors) parts.push_back(*factor);
   for (const std::size_t child : shape.children) {
     parts.push_back({nodes_[child].shape.separator, building.messages[child]});

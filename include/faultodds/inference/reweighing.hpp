@@ -22,7 +22,7 @@ class Reweighing {
   };
 
   /// A copy of `propagation`, in which `findings` are entered already.
-  Reweighing(const Propagation& propagation, std::span<const Finding> findings);
+  Reweighing(Propagation propagation, std::span<const Finding> findings);
 
   /// E[prod w(x) | findings]. Weights given before and not now are gone. Each variable once; all must have slots.
   [[nodiscard]] double expectation(std::span<const Weights> weights);

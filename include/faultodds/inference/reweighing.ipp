@@ -3,13 +3,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "faultodds/inference/reweighing.hpp"
 
 namespace faultodds {
 
-inline Reweighing::Reweighing(const Propagation& propagation, std::span<const Finding> findings)
-    : findings_(findings), propagation_(propagation), log_before_(propagation_.log_evidence()) {}
+inline Reweighing::Reweighing(Propagation propagation, std::span<const Finding> findings)
+    : findings_(findings), propagation_(std::move(propagation)), log_before_(propagation_.log_evidence()) {}
 
 inline double Reweighing::expectation(std::span<const Weights> weights) {
   detail::give_weights(propagation_, findings_, weights, given_);

@@ -53,7 +53,7 @@ inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, cons
 
 inline Solver::Solver(FaultModel model, SolverOptions options) {
   std::shared_ptr<const Plan> whole = detail::make_whole_plan(model, options);
-  data_ = std::make_shared<const Data>(Data{std::move(model), options, std::move(whole)});
+  data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole)});
 }
 
 inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options) {

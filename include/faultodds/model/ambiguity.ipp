@@ -20,10 +20,11 @@ namespace detail {
 [[nodiscard]] inline std::vector<bool> leads_to_observation(const FaultModel& model) {
   std::vector<bool> leads(model.size(), false);
   const std::vector<std::size_t>& order = model.topological_order();
-  for (auto v = order.rbegin(); v != order.rend(); ++v) {
-    const std::vector<std::size_t>& children = model.children(*v);
-    leads[*v] = is_observed(model.variable(*v)) ||
-                std::any_of(children.begin(), children.end(), [&](std::size_t child) { return leads[child]; });
+  for (std::size_t i = order.size(); i-- > 0;) {
+    const std::size_t v = order[i];
+    const std::vector<std::size_t>& children = model.children(v);
+    leads[v] = is_observed(model.variable(v)) ||
+               std::any_of(children.begin(), children.end(), [&](std::size_t child) { return leads[child]; });
   }
   return leads;
 }
