@@ -6,6 +6,7 @@
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/explanations.hpp"
+#include "faultodds/inference/reading.hpp"
 #include "faultodds/inference/sampling.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/model/errors.hpp"
@@ -13,4 +14,5 @@
 #include "faultodds/model/lint.hpp"
 #include "faultodds/model/names.hpp"
 #include "faultodds/model/table.hpp"
+#include "faultodds/model/unit.hpp"
 #include "faultodds/model/variable.hpp"

@@ -43,6 +43,19 @@ def voltage(model: Model) -> Model:
     return named(model, "tests", "battery_voltage")
 
 
+def spread(model: Model) -> Model:
+    """Give the voltage a spread for each outcome; the first of them."""
+    spreads: list[Model] = [{"outcome": name, "normal": {"mean": 2, "sd": 0.2}} for name in ("good", "low", "none")]
+    voltage(model)["reading"]["spreads"] = spreads
+    return spreads[0]
+
+
+def reshape(model: Model, **shape: Model) -> None:
+    first = spread(model)
+    del first["normal"]
+    first.update(shape)
+
+
 def look(model: Model) -> Model:
     return named(model, "tests", "work_switch")
 
@@ -132,6 +145,22 @@ SEEN_BY_BOTH: dict[str, Damage] = {
     "cautions are text": lambda m: voltage(m).update(cautions="battery"),
     "limit without outcome": lambda m: voltage(m)["reading"]["limits"][0].pop("outcome"),
     "limit is text": lambda m: voltage(m)["reading"]["limits"][0].update(below="1 V"),
+    "difference is a number": lambda m: voltage(m)["reading"].update(difference=1),
+    "gauge error is text": lambda m: voltage(m)["reading"].update(gauge_error="1 %"),
+    "gauge error of zero": lambda m: voltage(m)["reading"].update(gauge_error=0),
+    "gauge error below zero": lambda m: voltage(m)["reading"].update(gauge_error={"fixed": -1, "share": 0.1}),
+    "gauge error in percent": lambda m: voltage(m)["reading"].update(gauge_error={"share": 2}),
+    "gauge error of nothing": lambda m: voltage(m)["reading"].update(gauge_error={}),
+    "gauge error of a range": lambda m: voltage(m)["reading"].update(gauge_error={"from": 1}),
+    "range is text": lambda m: voltage(m)["reading"].update(at_least="0 V"),
+    "spread without outcome": lambda m: spread(m).pop("outcome"),
+    "spread without shape": lambda m: spread(m).pop("normal"),
+    "spread of two shapes": lambda m: spread(m).update(uniform={"from": 0, "to": 1}),
+    "normal without sd": lambda m: spread(m)["normal"].pop("sd"),
+    "normal with sd zero": lambda m: spread(m)["normal"].update(sd=0),
+    "normal with median": lambda m: spread(m)["normal"].update(median=1),
+    "lognormal below zero": lambda m: reshape(m, lognormal={"median": -1, "log_sd": 0.1}),
+    "uniform without end": lambda m: reshape(m, uniform={"from": 1}),
     "access needs text": lambda m: m["access"][0].update(needs="bench"),
     "repair without component": lambda m: m["repairs"][0].pop("component"),
     "repair mends nothing": lambda m: m["repairs"][0].update(mends=[]),
@@ -162,6 +191,16 @@ SEEN_BY_THE_READER: dict[str, Damage] = {
     "one number for three states": lambda m: battery(m).update(prior=0.5),
     "name twice": lambda m: battery(m).update(name="bulb"),
     "limits overlap": lambda m: voltage(m)["reading"]["limits"][0].update(below=2),
+    "limit out of range": lambda m: voltage(m)["reading"].update(at_least=2),
+    "range reversed": lambda m: voltage(m)["reading"].update(at_least=20, at_most=10),
+    "gauge error of two zeros": lambda m: voltage(m)["reading"].update(gauge_error={"fixed": 0, "share": 0}),
+    "same instrument without error": lambda m: (
+        voltage(m)["reading"].pop("gauge_error", None),
+        voltage(m)["reading"].update(same_instrument=True),
+    ),
+    "spread of an unknown outcome": lambda m: spread(m).update(outcome="godo"),
+    "spread missing": lambda m: (spread(m), voltage(m)["reading"]["spreads"].pop()),
+    "uniform reversed": lambda m: reshape(m, uniform={"from": 1, "to": 0}),
     "reveals a component": lambda m: voltage(m).update(reveals=["battery"]),
     "reveals an unknown symptom": lambda m: voltage(m).update(reveals=["drak"]),
     "cycle": lambda m: count_hidden(m, {"any": ["loop"]}),
@@ -188,6 +227,13 @@ ACCEPTED: dict[str, Damage] = {
     "all": lambda m: count_hidden(m, {"all": ["bulb", {"of": "battery", "is": ["low", "dead"]}]}),
     "at least": lambda m: count_hidden(m, {"at_least": {"count": 2, "of": ["bulb", "switch", "battery"]}}),
     "reveals a symptom": lambda m: voltage(m).update(reveals=["dark"]),
+    "difference": lambda m: voltage(m)["reading"].update(difference=True),
+    "gauge error": lambda m: voltage(m)["reading"].update(gauge_error=0.02, same_instrument=True),
+    "gauge error by share": lambda m: voltage(m)["reading"].update(gauge_error={"fixed": 0.01, "share": 0.005}),
+    "range": lambda m: voltage(m)["reading"].update(at_least=-1, at_most=30),
+    "normal spreads": lambda m: spread(m),
+    "lognormal spread": lambda m: reshape(m, lognormal={"median": 1, "log_sd": 0.1}),
+    "uniform spread": lambda m: reshape(m, uniform={"from": 1, "to": 2}),
     "mends one": lambda m: m["repairs"][0].update(mends="dead"),
     "potential": lambda m: m.update(potentials=[{"scope": ["dark"], "values": [1, 2]}]),
     "plain variable": lambda m: m.update(variables=[{"name": "v", "states": ["only"], "prior": [1]}]),
@@ -221,7 +267,7 @@ def test_every_member_explains_itself() -> None:
         return "$ref" in schema and explained(SCHEMA["$defs"][schema["$ref"].rsplit("/", 1)[-1]])
 
     members = dict(SCHEMA["properties"])
-    for kind in ("variable", "symptom", "test", "reading", "noisy_or", "noisy_max", "table"):
+    for kind in ("variable", "symptom", "test", "reading", "spread", "noisy_or", "noisy_max", "table"):
         members.update({f"{kind}.{name}": value for name, value in SCHEMA["$defs"][kind]["properties"].items()})
     assert [name for name, schema in members.items() if not explained(schema)] == []
 

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "faultodds/io/json_fields.hpp"
+#include "faultodds/io/model_json_readings.ipp"
 #include "faultodds/io/model_json_tables.ipp"
 #include "faultodds/model/validate.hpp"
 
@@ -310,41 +311,12 @@ class ModelReader {
       variable.work = work_of(fields, "access");
       variable.procedure = fields.text("procedure");
       if (const JsonAt reading = fields.member("reading"); reading.there())
-        variable.reading = reading_at(reading, variable);
+        variable.reading = ReadingReader(variable, problems_).read(reading);
       RowReader names({parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_});
       for (const JsonAt& symptom : fields.elements("reveals")) {
         if (const auto index = names.variable_at(symptom)) variable.reveals.push_back(*index);
       }
     }
-  }
-
-  [[nodiscard]] Reading reading_at(const JsonAt& at, const Variable& variable) {
-    Reading reading;
-    JsonFields fields(at, problems_);
-    fields.allow_only({"quantity", "unit", "limits", "source"});
-    reading.quantity = fields.text("quantity");
-    reading.unit = fields.text("unit");
-    reading.source = fields.text("source");
-    for (const JsonAt& element : fields.elements("limits")) {
-      JsonFields limit(element, problems_);
-      limit.allow_only({"outcome", "from", "below"});
-      Band band;
-      band.from = limit.number("from");
-      band.below = limit.number("below");
-      const JsonAt outcome = limit.needed("outcome", "an outcome of the test");
-      const auto name = outcome.there() ? name_at(outcome, problems_) : std::nullopt;
-      if (!name) continue;
-      const std::vector<std::string> known = state_names(variable);
-      const auto found = std::find(known.begin(), known.end(), *name);
-      if (found == known.end()) {
-        problems_.push_back({outcome.path, quoted(variable.name) + " has no outcome " + quoted(*name),
-                             nearest_remedy(*name, known, "name one of its states")});
-        continue;
-      }
-      band.outcome = static_cast<std::size_t>(found - known.begin());
-      reading.bands.push_back(band);
-    }
-    return reading;
   }
 
   void read_potentials() {

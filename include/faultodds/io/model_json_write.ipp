@@ -152,14 +152,37 @@ class ModelWriter {
     Json object = Json::object();
     add_text(object, "quantity", reading.quantity);
     add_text(object, "unit", reading.unit);
+    add_flag(object, "difference", reading.difference);
     for (const Band& band : reading.bands) {
       Json limit{{"outcome", variable.states[band.outcome].name}};
       add_number(limit, "from", band.from);
       add_number(limit, "below", band.below);
       object["limits"].push_back(std::move(limit));
     }
+    for (const Spread& spread : reading.spreads) {
+      Json one{{"outcome", variable.states[spread.outcome].name}};
+      std::visit([&](const auto& shape) { add_shape(one, shape); }, spread.shape);
+      object["spreads"].push_back(std::move(one));
+    }
+    if (const auto& error = reading.gauge_error) {
+      object["gauge_error"] = error->share == 0.0 ? Json(error->fixed) : Json{{"share", error->share}};
+      if (error->share != 0.0 && error->fixed != 0.0) object["gauge_error"]["fixed"] = error->fixed;
+    }
+    add_flag(object, "same_instrument", reading.same_instrument);
+    add_number(object, "at_least", reading.at_least);
+    add_number(object, "at_most", reading.at_most);
     add_text(object, "source", reading.source);
     return object;
+  }
+
+  static void add_shape(Json& object, const NormalSpread& shape) {
+    object["normal"] = Json{{"mean", shape.mean}, {"sd", shape.sd}};
+  }
+  static void add_shape(Json& object, const LognormalSpread& shape) {
+    object["lognormal"] = Json{{"median", shape.median}, {"log_sd", shape.log_sd}};
+  }
+  static void add_shape(Json& object, const UniformSpread& shape) {
+    object["uniform"] = Json{{"from", shape.from}, {"to", shape.to}};
   }
 
   [[nodiscard]] Json names_of(const std::vector<std::size_t>& variables) const {

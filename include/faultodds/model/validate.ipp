@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "faultodds/model/validate_readings.ipp"
 #include "faultodds/model/validate_tables.ipp"
 
 namespace faultodds::detail {
@@ -116,38 +117,6 @@ inline void check_work(const Work& work, const WorkNames& names, const std::stri
   names.cautions.check(work.cautions, place + ".cautions", problems);
 }
 
-inline void check_reading(const Variable& variable, const std::string& place, std::vector<Problem>& problems) {
-  const std::vector<Band>& bands = variable.reading->bands;
-  const auto outcome = [&](const Band& band) {
-    return band.outcome < variable.states.size() ? quoted(variable.states[band.outcome].name)
-                                                 : std::to_string(band.outcome);
-  };
-  const auto low = [](const Band& band) { return band.from.value_or(-std::numeric_limits<double>::infinity()); };
-  const auto high = [](const Band& band) { return band.below.value_or(std::numeric_limits<double>::infinity()); };
-  for (const Band& band : bands) {
-    if (band.outcome >= variable.states.size()) {
-      problems.push_back({place, "a limit of its reading has the outcome index " + outcome(band),
-                          "it has " + counted(variable.states.size(), "outcome")});
-    }
-    if ((band.from && !std::isfinite(*band.from)) || (band.below && !std::isfinite(*band.below)) ||
-        !(low(band) < high(band))) {
-      problems.push_back({place,
-                          "the limits of " + outcome(band) + " run from " + shortest_form(low(band)) + " to below " +
-                              shortest_form(high(band)),
-                          "limits are finite numbers, the lower one first; leave an open end out"});
-      return;
-    }
-  }
-  for (std::size_t i = 0; i < bands.size(); ++i) {
-    for (std::size_t j = 0; j < i; ++j) {
-      if (low(bands[i]) < high(bands[j]) && low(bands[j]) < high(bands[i])) {
-        problems.push_back({place, "the limits of " + outcome(bands[j]) + " and " + outcome(bands[i]) + " overlap",
-                            "a reading belongs to one outcome: from <= reading < below"});
-      }
-    }
-  }
-}
-
 /// Facts that only variables of some roles carry.
 inline void check_role(const Variable& variable, const std::string& place, std::vector<Problem>& problems) {
   const Role role = variable.role;
@@ -198,7 +167,7 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy pol
   }
   check_role(variable, place, problems);
   check_work(variable.work, names, place, problems);
-  if (variable.reading) check_reading(variable, place, problems);
+  if (variable.reading) ReadingCheck(variable, place, problems).run();
   check_reveals(parts, variable, place, problems);
   TableCheck(parts, v, policy, place, problems).run();
 }

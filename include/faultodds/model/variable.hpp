@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "faultodds/model/table.hpp"
@@ -44,12 +45,59 @@ struct Band {
   bool operator==(const Band&) const = default;
 };
 
-/// A measured quantity and the limits that cut it into outcomes.
+/// Standard deviation of what a gauge shows about the true value: `fixed`, in the unit of the reading, plus `share` of
+/// what it shows, as the accuracies of meters are stated.
+struct GaugeError {
+  double fixed = 0.0;
+  double share = 0.0;
+
+  bool operator==(const GaugeError&) const = default;
+};
+
+/// Normal with mean and standard deviation, in the unit of the reading.
+struct NormalSpread {
+  double mean = 0.0;
+  double sd = 1.0;
+
+  bool operator==(const NormalSpread&) const = default;
+};
+
+/// The natural logarithm is normal: about that of `median`, with the standard deviation `log_sd`.
+struct LognormalSpread {
+  double median = 1.0;
+  double log_sd = 1.0;
+
+  bool operator==(const LognormalSpread&) const = default;
+};
+
+/// Even between two ends.
+struct UniformSpread {
+  double from = 0.0;
+  double to = 1.0;
+
+  bool operator==(const UniformSpread&) const = default;
+};
+
+/// How the true values of vehicles with one outcome are spread.
+struct Spread {
+  std::size_t outcome = 0;
+  std::variant<NormalSpread, LognormalSpread, UniformSpread> shape;
+
+  bool operator==(const Spread&) const = default;
+};
+
+/// A measured quantity, and what makes outcomes of it: limits that cut its scale, or a spread for each outcome.
 struct Reading {
   std::string quantity;
-  std::string unit;  ///< SI-style symbol, such as kPa, V, ohm, g/s
+  std::string unit;  ///< SI-style symbol, such as kPa, V, ohm, g/s (see model/unit.hpp)
   std::vector<Band> bands;
   std::string source;
+  bool difference = false;  ///< a difference: of temperatures, 1 degC is then 1 K
+  std::optional<GaugeError> gauge_error{};
+  bool same_instrument = false;      ///< repeated readings carry the same error, instead of an error each
+  std::optional<double> at_least{};  ///< numbers below are impossible: the gauge, its unit or the sign is wrong
+  std::optional<double> at_most{};
+  std::vector<Spread> spreads{};  ///< none, or one for each outcome; they then take the place of the limits
 
   bool operator==(const Reading&) const = default;
 };
