@@ -54,3 +54,5 @@ struct RepairOrderOptions {
                                             const RepairOrderOptions& options = {});
 
 }  // namespace faultodds
+
+#include "faultodds/decision/repair_order.ipp"

@@ -39,7 +39,8 @@ struct Strategy {
   [[nodiscard]] double expected_cost() const { return nodes.empty() ? 0.0 : nodes.front().expected_cost; }
 };
 
-/// A rule that says what to do in a situation. One of possible_steps, or any test or repair that is not done yet.
+/// A rule that says what to do in a situation: one of possible_steps, or any test or repair that is not done yet. Those
+/// of strategy_policy.hpp keep memory for their work, so that one belongs to one thread at a time.
 using StepPolicy = std::function<Step(const Situation&)>;
 
 struct StrategyOptions {
@@ -63,4 +64,19 @@ struct StrategyOptions {
 /// cost and bound kept. The start stays.
 [[nodiscard]] Strategy folded(const Strategy& strategy, double least_probability);
 
+namespace detail {
+
+/// A policy that knows its way: places are its own, 0 the start.
+struct StrategyGuide {
+  std::function<Step(const Situation&, std::size_t place)> step;
+  std::function<std::size_t(std::size_t place, std::size_t outcome)> next;  ///< place after that step
+};
+
+[[nodiscard]] Strategy follow(const TroubleshootingProblem& problem, const StrategyGuide& guide,
+                              const StrategyOptions& options);
+
+}  // namespace detail
+
 }  // namespace faultodds
+
+#include "faultodds/decision/strategy.ipp"

@@ -40,8 +40,8 @@ struct PricedStep {
   double gain_bits = 0.0;  ///< of a test about the hypothesis
 };
 
-/// All possible steps side by side, by expected cost; equal ones in the order of possible_steps. Each is looked at to
-/// `depth` steps, itself included.
+/// All possible steps side by side, by expected cost; of equal ones the ends first, then repairs, then tests. Each is
+/// looked at to `depth` steps, itself included.
 [[nodiscard]] std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
                                                   std::size_t depth = 1);
 
@@ -52,3 +52,5 @@ struct PricedStep {
                                            const StrategyOptions& options = {});
 
 }  // namespace faultodds
+
+#include "faultodds/decision/strategy_policy.ipp"

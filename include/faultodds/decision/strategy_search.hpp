@@ -21,7 +21,7 @@ struct SearchOptions {
   double tolerance = 1e-9;                ///< relative gap of the bounds that counts as none
   /// Called after each step; the search ends when it returns false. Empty: never.
   std::function<bool(const SearchProgress&)> keep_going;
-  StrategyOptions tree;  ///< of the strategy that is written down; its `least_probability` is not used
+  StrategyOptions tree{.least_probability = 0.0};  ///< how the strategy is written down
 };
 
 struct OptimalStrategy {
@@ -43,3 +43,5 @@ struct OptimalStrategy {
                                                const SearchOptions& options = {});
 
 }  // namespace faultodds
+
+#include "faultodds/decision/strategy_search.ipp"

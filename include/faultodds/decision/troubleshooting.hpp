@@ -41,12 +41,12 @@ struct Verification {
   double false_still_there = 0.0;  ///< P(says still there | cured)
 };
 
-/// The hypothesis that nothing is left to be repaired, as an entry of `RepairAction::becomes`.
-inline constexpr std::size_t cured = std::numeric_limits<std::size_t>::max();
-
 /// A repair of the problem, with its verification. Where that says cured, the case ends; otherwise it goes on, with the
 /// chance that the repair was done badly in the weights. It is not done twice.
 struct RepairAction {
+  /// As an entry of `becomes`: nothing is left to be repaired.
+  static constexpr std::size_t cured = std::numeric_limits<std::size_t>::max();
+
   std::string name;
   double cost = 0.0;                 ///< without set-ups and verification
   std::vector<std::size_t> set_ups;  ///< that it needs, at most one of a group

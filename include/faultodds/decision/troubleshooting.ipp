@@ -125,7 +125,8 @@ inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
     check_size(entry("repairs", r, "becomes"), repair.becomes.size(), n, "one for each hypothesis, or none");
   }
   for (const std::size_t h : repair.becomes) {
-    if (h != cured) check_index(entry("repairs", r, "becomes"), h, n, "hypotheses; `cured` where nothing remains");
+    if (h != RepairAction::cured)
+      check_index(entry("repairs", r, "becomes"), h, n, "hypotheses; `cured` where nothing remains");
   }
   check_amount(entry("repairs", r, "verification.cost"), repair.verification.cost);
   check_probability(entry("repairs", r, "verification.false_cured"), repair.verification.false_cured);
@@ -143,7 +144,7 @@ inline double outcome_probability(const TestAction& test, std::size_t h, std::si
 }
 
 inline std::size_t after_repair(const RepairAction& repair, std::size_t h, std::size_t cured_state) {
-  return repair.becomes.empty() || repair.becomes[h] == cured ? cured_state : repair.becomes[h];
+  return repair.becomes.empty() || repair.becomes[h] == RepairAction::cured ? cured_state : repair.becomes[h];
 }
 
 inline void bring_about(const TroubleshootingProblem& problem, std::size_t s, std::vector<bool>& in_place,
@@ -291,6 +292,17 @@ inline SetUpWork set_up_work(const TroubleshootingProblem& problem, const std::v
   detail::bring_about(problem, wanted, now, work);
   return work;
 }
+
+namespace detail {
+
+/// set_up_work's cost alone, quick where all is in place.
+inline double set_up_cost(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
+                          std::span<const std::size_t> wanted) {
+  const bool ready = std::all_of(wanted.begin(), wanted.end(), [&](std::size_t s) { return in_place[s]; });
+  return ready ? 0.0 : set_up_work(problem, in_place, wanted).cost;
+}
+
+}  // namespace detail
 
 inline std::vector<Step> possible_steps(const TroubleshootingProblem& problem, const Situation& situation) {
   std::vector<Step> steps;
