@@ -13,10 +13,12 @@ namespace faultodds {
 
 struct WorkCost {
   double minutes = 0.0;
-  double money = 0.0;              ///< without labour
-  double cost = 0.0;               ///< money plus minutes at the model's labour rate
-  std::vector<std::string> opens;  ///< access jobs in the order they are done
-  bool known = false;              ///< the model names minutes or money for the work
+  double money = 0.0;                 ///< without labour
+  double cost = 0.0;                  ///< money plus minutes at the model's labour rate
+  std::vector<std::string> opens;     ///< access jobs in the order they are done
+  bool known = false;                 ///< the model names minutes or money for the work
+  double wait_minutes = 0.0;          ///< the vehicle stands and nobody works; no labour
+  std::vector<std::string> brings{};  ///< conditions brought about, before the access jobs are done
 };
 
 /// Cost of `work` where the access jobs of `open` are open already. An access job is paid once, with those behind it.

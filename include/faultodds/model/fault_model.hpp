@@ -13,6 +13,7 @@
 #include "faultodds/model/errors.hpp"
 #include "faultodds/model/names.hpp"
 #include "faultodds/model/variable.hpp"
+#include "faultodds/model/work.hpp"
 
 namespace faultodds {
 
@@ -25,14 +26,13 @@ struct Term {
   bool operator==(const Term&) const = default;
 };
 
-/// Opening work paid once and shared by the tests and repairs behind it. `work.access` names what must be open before.
-struct Access {
-  std::string name;
-  std::string label;
-  std::string description;
-  Work work;
+/// What a repair may make of a fault that it does not mend: better, but not gone.
+struct Easing {
+  std::size_t from = 0;      ///< a fault state
+  std::size_t to = 0;        ///< another one
+  double probability = 0.0;  ///< beside the success of the repair
 
-  bool operator==(const Access&) const = default;
+  bool operator==(const Easing&) const = default;
 };
 
 /// An action that makes a component sound with some probability.
@@ -45,6 +45,8 @@ struct Repair {
   double success = 1.0;            ///< probability that a mendable fault is gone afterwards
   Work work;
   std::string source;
+  std::vector<Easing> partial{};              ///< what else it may make of a fault
+  std::optional<RepairCheck> verification{};  ///< its own check; nothing: that of the model
 
   bool operator==(const Repair&) const = default;
 };
@@ -75,6 +77,11 @@ struct ModelParts {
   std::vector<Term> skills;  ///< in rising order
   std::vector<Term> cautions;
   std::vector<Repair> repairs;
+  std::vector<Condition> conditions{};
+  std::vector<HandOver> hand_overs{};
+  std::optional<RepairCheck> verification{};  ///< after a repair; nothing: it is seen at once, for nothing
+  std::optional<Comeback> comeback{};         ///< nothing: the model does not say
+  std::optional<LiveWith> live_with{};        ///< nothing: it is not offered
 
   bool operator==(const ModelParts&) const = default;
 };

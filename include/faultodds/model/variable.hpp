@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "faultodds/model/table.hpp"
+#include "faultodds/model/work.hpp"
 
 namespace faultodds {
 
@@ -21,19 +22,6 @@ struct State {
   std::string label;
 
   bool operator==(const State&) const = default;
-};
-
-/// Minutes and money of a piece of work, and what it demands. Names refer to the model's lists.
-struct Work {
-  std::optional<double> minutes;
-  std::optional<double> money;        ///< in the model's currency, without labour
-  std::vector<std::string> access;    ///< opening work that must be done before
-  std::vector<std::string> tools;     ///< tools needed
-  std::string skill;                  ///< the least skill level; empty: anybody
-  std::vector<std::string> cautions;  ///< shown before the step
-  std::string source;
-
-  bool operator==(const Work&) const = default;
 };
 
 /// The part of a reading's scale that makes an outcome: from <= reading < below; an absent end is open.

@@ -1,0 +1,104 @@
+// Work at a vehicle: what it costs and demands, what must be open or in place for it, and how a case ends.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "faultodds/model/table.hpp"
+
+namespace faultodds {
+
+/// What a piece of work costs where the context is as the gates say. An amount left out stays the plain one.
+struct ContextCost {
+  std::vector<Gate> when;  ///< on contexts; all must hold
+  std::optional<double> minutes{};
+  std::optional<double> money{};
+  std::optional<double> wait_minutes{};
+
+  bool operator==(const ContextCost&) const = default;
+};
+
+/// Minutes and money of a piece of work, and what it demands. Names refer to the model's lists.
+struct Work {
+  std::optional<double> minutes;      ///< somebody works
+  std::optional<double> money;        ///< in the model's currency, without labour
+  std::vector<std::string> access;    ///< opening work that must be done before
+  std::vector<std::string> tools;     ///< tools needed
+  std::string skill;                  ///< the least skill level; empty: anybody
+  std::vector<std::string> cautions;  ///< shown before the step
+  std::string source;
+  std::optional<double> wait_minutes{};   ///< the vehicle stands and nobody works: glue sets, the engine cools
+  std::vector<std::string> conditions{};  ///< that must be in place while it is done, at most one of a group
+  std::vector<ContextCost> by_context{};  ///< the first row whose gates hold counts
+
+  bool operator==(const Work&) const = default;
+};
+
+/// Opening work paid once and shared by the tests and repairs behind it. `work.access` names what must be open before,
+/// `work.conditions` what must be in place whenever something behind it is done.
+struct Access {
+  std::string name;
+  std::string label;
+  std::string description;
+  Work work;
+
+  bool operator==(const Access&) const = default;
+};
+
+/// How the vehicle must stand for some work: engine cold, on the road, a second person at hand. Bringing it about costs
+/// `work`, once; it then stays, until another of its group is brought about.
+struct Condition {
+  std::string name;
+  std::string label;
+  std::string description;
+  std::string group;      ///< conditions of one group exclude each other; empty: it excludes none
+  bool at_start = false;  ///< in place when a case begins
+  Work work;              ///< needs no access and no other condition
+
+  bool operator==(const Condition&) const = default;
+};
+
+/// Giving the vehicle to a specialist, which ends the case.
+struct HandOver {
+  std::string name;
+  std::string label;
+  std::string description;
+  std::optional<double> money;         ///< the fee, in the model's currency
+  std::optional<double> wait_minutes;  ///< until the vehicle is back
+  std::string tells;                   ///< what the specialist can do that this bench cannot
+  std::string source;
+
+  bool operator==(const HandOver&) const = default;
+};
+
+/// The check after a repair, whether the complaint is gone.
+struct RepairCheck {
+  std::string label;
+  std::string procedure;
+  Work work;
+  double false_cured = 0.0;        ///< P(seems cured | not cured)
+  double false_still_there = 0.0;  ///< P(seems still there | cured)
+  std::string source;
+
+  bool operator==(const RepairCheck&) const = default;
+};
+
+/// What it costs when a vehicle leaves as cured and is not.
+struct Comeback {
+  std::optional<double> money;
+  std::optional<double> minutes;
+  std::string source;
+
+  bool operator==(const Comeback&) const = default;
+};
+
+/// What it costs, all told, to leave the complaint as it is.
+struct LiveWith {
+  double money = 0.0;
+  std::string source;
+
+  bool operator==(const LiveWith&) const = default;
+};
+
+}  // namespace faultodds
