@@ -143,7 +143,7 @@ inline Measured parse_reading(std::string_view text) {
   const std::string example = "write a number and its unit, such as 43 psi or -5.5 degC";
   const std::string plain = detail::in_plain_characters(text);
   std::string_view rest = detail::without_blanks_around(plain);
-  if (rest.starts_with('+')) rest.remove_prefix(1);
+  if (rest.starts_with('+') && !rest.starts_with("+-")) rest.remove_prefix(1);
   const std::string_view digits = rest.starts_with('-') ? rest.substr(1) : rest;
   if (digits.empty() || !(detail::is_digit(digits.front()) || digits.front() == '.'))
     throw ArgumentError(place, "it does not begin with a number", example);

@@ -70,7 +70,7 @@ inline double log_weight(const LognormalSpread& shape, const CombinedReading& re
   for (std::size_t i = 1; i < cuts.size(); ++i) {
     if (cuts[i - 1] == cuts[i]) continue;
     sum += boost::math::quadrature::gauss_kronrod<double, 31>::integrate(
-        [&](double z) { return std::exp(log_integrand(z) - highest); }, cuts[i - 1], cuts[i], 12, 1e-12);
+        [&](double z) { return std::exp(log_integrand(z) - highest); }, cuts[i - 1], cuts[i], 12, 1e-10);
   }
   return highest + std::log(sum);
 }
