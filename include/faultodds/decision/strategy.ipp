@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "faultodds/decision/strategy_bounds.hpp"
+#include "faultodds/decision/strategy_information.hpp"
 #include "faultodds/model/errors.hpp"
 
 namespace faultodds {

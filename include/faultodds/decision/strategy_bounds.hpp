@@ -15,10 +15,6 @@ namespace faultodds {
 /// one.
 [[nodiscard]] double perfect_information_cost(const TroubleshootingProblem& problem, const Situation& situation);
 
-/// The largest lower bound known for this situation: perfect_information_cost, or where it applies the cost of the
-/// information that the tests must give.
-[[nodiscard]] double cost_lower_bound(const TroubleshootingProblem& problem, const Situation& situation);
-
 namespace detail {
 
 /// A repair that does some work where a hypothesis is true, and what it costs from that repair on at least.
@@ -57,44 +53,6 @@ class PerfectInformation {
   std::map<std::vector<bool>, KnownCosts> kept_;
 };
 
-/// Cost of the information without which the right repair cannot be chosen, on top of perfect information.
-///
-/// Call the first repair that does some work on the true hypothesis h, or the end that comes before any, the label l of
-/// a run. What the steps before it show must amount to I(h; l) bits. A test t yields at most its capacity when done,
-/// and over all runs at most I(h; t) under the present belief, since tests are independent given h and h does not
-/// change before the label. A repair in vain costs c and yields at most the entropy of its failing. Each strategy thus
-/// costs at least min over P(l | h) of E[d(h, l)] + G(I(h; l)), d being the cost from the label on and G the least cost
-/// of that many bits: a rate-distortion problem. For each price k of a bit, Blahut's iteration bounds the minimum of
-/// E[d] + k I from below (Blahut 1972), and the price is chosen to make most of it.
-class InformationPrice {
- public:
-  /// Refers to both.
-  InformationPrice(const TroubleshootingProblem& problem, PerfectInformation& perfect);
-
-  /// Lower bound on the expected cost from here. Only perfect information where the vehicle may be cured already.
-  [[nodiscard]] double cost(const Situation& situation);
-
- private:
-  struct Source {
-    double cost = 0.0;  // of a test, or of a repair in vain
-    double most_bits = 0.0;
-    double per_bit = 0.0;         // least cost of a bit, of a test
-    double in_vain_or_not = 0.0;  // of a repair: the smaller of both probabilities
-  };
-
-  void collect(const Situation& situation, const KnownCosts& known);
-  [[nodiscard]] double at_price(double price, const Situation& situation, const KnownCosts& known);
-  [[nodiscard]] double yield(double price) const;
-  [[nodiscard]] double blahut(double price, std::span<const double> belief);
-
-  const TroubleshootingProblem& problem_;
-  PerfectInformation& perfect_;
-  std::vector<double> capacities_;  // by test, over all hypotheses
-  std::vector<Source> tests_, repairs_;
-  std::vector<std::size_t> begin_, label_;  // ways of each hypothesis as ranges
-  std::vector<double> weight_, share_, score_;
-};
-
 /// Repairs by P over C, cut where the end is cheaper. Refers to the problem; keeps memory for its work, so that one
 /// belongs to one thread.
 class RepairChain {
@@ -110,14 +68,22 @@ class RepairChain {
   [[nodiscard]] Step first_step(const Situation& situation);
 
  private:
-  [[nodiscard]] std::size_t next_repair(const std::vector<bool>& in_place) const;
+  void start(std::span<const double> weights, const std::vector<bool>& repairs_done, const std::vector<bool>& in_place);
+  void renew_work(std::size_t repair);
+  void renew_cost(std::size_t repair);
+  [[nodiscard]] std::size_t next_repair() const;
+  void carry_out(std::size_t repair);
   [[nodiscard]] double end_cost() const;
 
   const TroubleshootingProblem& problem_;
-  std::vector<std::vector<std::size_t>> mends_;  // hypotheses by repair
+  std::vector<std::vector<std::size_t>> mends_;     // hypotheses by repair
+  std::vector<std::vector<std::size_t>> concerns_;  // by repair, those whose chance it changes beyond a common factor
   std::vector<double> weights_, says_cured_, says_still_there_;
-  std::vector<bool> done_;
-  std::vector<double> ends_, steps_;  // cost of ending before each repair, and of each repair
+  std::vector<bool> in_place_;
+  std::vector<std::size_t> open_;    // repairs not done that may do some work
+  std::vector<double> works_;        // by repair, in proportion to the weights at the start
+  std::vector<double> costs_;        // by repair, with what must be brought about now
+  std::vector<double> ends_, paid_;  // cost of ending before each repair of the chain, and of the repair
   std::vector<std::size_t> order_;
 };
 

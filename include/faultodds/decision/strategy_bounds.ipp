@@ -107,35 +107,92 @@ inline double PerfectInformation::way(std::size_t hypothesis, std::size_t repair
 inline RepairChain::RepairChain(const TroubleshootingProblem& problem)
     : problem_(problem),
       mends_(problem.repairs.size()),
+      concerns_(problem.repairs.size()),
       weights_(problem.hypotheses.size() + 1),
       says_cured_(weights_.size()),
-      says_still_there_(weights_.size()) {
+      says_still_there_(weights_.size()),
+      works_(problem.repairs.size()),
+      costs_(problem.repairs.size()) {
+  const std::size_t n = problem.hypotheses.size();
   for (std::size_t r = 0; r < mends_.size(); ++r) {
-    for (std::size_t h = 0; h < problem.hypotheses.size(); ++h) {
+    for (std::size_t h = 0; h < n; ++h) {
       if (problem.repairs[r].success[h] > 0.0) mends_[r].push_back(h);
+    }
+  }
+  for (std::size_t r = 0; r < mends_.size(); ++r) {
+    std::vector<bool> changed(n + 1, false);
+    for (const std::size_t h : mends_[r]) changed[h] = changed[after_repair(problem.repairs[r], h, n)] = true;
+    for (std::size_t other = 0; other < mends_.size(); ++other) {
+      const auto is_changed = [&](std::size_t h) { return changed[h]; };
+      if (std::any_of(mends_[other].begin(), mends_[other].end(), is_changed)) concerns_[r].push_back(other);
     }
   }
 }
 
-inline std::size_t RepairChain::next_repair(const std::vector<bool>& in_place) const {
-  std::size_t best = mends_.size();
-  double best_works = 0.0, best_cost = 0.0;
+inline void RepairChain::renew_work(std::size_t repair) {
+  works_[repair] = 0.0;
+  for (const std::size_t h : mends_[repair]) works_[repair] += weights_[h] * problem_.repairs[repair].success[h];
+}
+
+inline void RepairChain::renew_cost(std::size_t repair) {
+  const RepairAction& action = problem_.repairs[repair];
+  costs_[repair] = action.cost + action.verification.cost + set_up_cost(problem_, in_place_, action.set_ups);
+}
+
+inline void RepairChain::start(std::span<const double> weights, const std::vector<bool>& repairs_done,
+                               const std::vector<bool>& in_place) {
+  weights_.assign(weights.begin(), weights.end());
+  in_place_ = in_place;
+  ends_.clear();
+  paid_.clear();
+  order_.clear();
+  open_.clear();
   for (std::size_t r = 0; r < mends_.size(); ++r) {
-    if (done_[r]) continue;
-    const RepairAction& repair = problem_.repairs[r];
-    double works = 0.0;
-    for (const std::size_t h : mends_[r]) works += weights_[h] * repair.success[h];
+    if (repairs_done[r]) continue;
+    open_.push_back(r);
+    renew_work(r);
+    renew_cost(r);
+  }
+}
+
+/// The open repair with the most work for its cost, as a place in open_; ratios that differ by rounding are equal.
+inline std::size_t RepairChain::next_repair() const {
+  constexpr double rounding = 1e-12;
+  std::size_t best = open_.size();
+  for (std::size_t i = 0; i < open_.size(); ++i) {
+    const double works = works_[open_[i]];
     if (!(works > 0.0)) continue;
-    const double cost = repair.cost + repair.verification.cost + set_up_cost(problem_, in_place, repair.set_ups);
-    const double mine = works * best_cost;
-    const double others = best_works * cost;
-    if (best == mends_.size() || mine > others || (mine == others && cost < best_cost)) {
-      best = r;
-      best_works = works;
-      best_cost = cost;
+    if (best == open_.size()) {
+      best = i;
+      continue;
     }
+    const double mine = works * costs_[open_[best]];
+    const double others = works_[open_[best]] * costs_[open_[i]];
+    const bool equal = std::abs(mine - others) <= rounding * others;
+    if (equal ? costs_[open_[i]] < costs_[open_[best]] : mine > others) best = i;
   }
   return best;
+}
+
+inline void RepairChain::carry_out(std::size_t repair) {
+  const RepairAction& action = problem_.repairs[repair];
+  const double sum = sum_of(weights_);
+  const bool something_missing =
+      std::any_of(action.set_ups.begin(), action.set_ups.end(), [&](std::size_t s) { return !in_place_[s]; });
+  weigh_repair(action, weights_, says_cured_, says_still_there_);
+  const double not_cured = sum_of(std::span(says_cured_).first(says_cured_.size() - 1));
+  order_.push_back(repair);
+  ends_.push_back(end_cost());
+  paid_.push_back(costs_[repair] * sum + (not_cured > 0.0 ? problem_.comeback.value() * not_cured : 0.0));
+  weights_.swap(says_still_there_);
+  if (action.verification.false_cured > 0.0) {
+    for (const std::size_t r : open_) works_[r] *= 1.0 - action.verification.false_cured;
+  }
+  for (const std::size_t r : concerns_[repair]) renew_work(r);
+  if (!something_missing) return;
+  SetUpWork work;
+  bring_about(problem_, action.set_ups, in_place_, work);
+  for (const std::size_t r : open_) renew_cost(r);
 }
 
 inline double RepairChain::end_cost() const {
@@ -147,30 +204,16 @@ inline double RepairChain::end_cost() const {
 
 inline double RepairChain::cost(std::span<const double> weights, const std::vector<bool>& repairs_done,
                                 const std::vector<bool>& in_place) {
-  weights_.assign(weights.begin(), weights.end());
-  done_ = repairs_done;
-  ends_.clear();
-  steps_.clear();
-  order_.clear();
-  std::vector<bool> now = in_place;
-  for (std::size_t r = next_repair(now); r < mends_.size(); r = next_repair(now)) {
-    const RepairAction& repair = problem_.repairs[r];
-    SetUpWork work;
-    bring_about(problem_, repair.set_ups, now, work);
-    ends_.push_back(end_cost());
-    const double sum = sum_of(weights_);
-    weigh_repair(repair, weights_, says_cured_, says_still_there_);
-    const double not_cured = sum_of(std::span(says_cured_).first(says_cured_.size() - 1));
-    steps_.push_back((work.cost + repair.cost + repair.verification.cost) * sum +
-                     problem_.comeback.value_or(0.0) * not_cured);
-    order_.push_back(r);
-    done_[r] = true;
-    weights_.swap(says_still_there_);
+  start(weights, repairs_done, in_place);
+  for (std::size_t next = next_repair(); next < open_.size(); next = next_repair()) {
+    const std::size_t repair = open_[next];
+    open_.erase(open_.begin() + static_cast<std::ptrdiff_t>(next));
+    carry_out(repair);
   }
   double value = end_cost();
   std::size_t length = order_.size();
   for (std::size_t i = order_.size(); i-- > 0;) {
-    value += steps_[i];
+    value += paid_[i];
     if (ends_[i] <= value) {
       value = ends_[i];
       length = i;
@@ -185,172 +228,11 @@ inline Step RepairChain::first_step(const Situation& situation) {
   return order_.empty() ? cheapest_end(problem_, situation) : Step{StepKind::repair, order_.front()};
 }
 
-/// Sum over outcomes of p log2(p / q) of a row.
-inline double divergence_bits(const TestAction& test, std::size_t h, std::span<const double> mean) {
-  double sum = 0.0;
-  for (std::size_t o = 0; o < mean.size(); ++o) {
-    const double p = outcome_probability(test, h, o);
-    if (p > 0.0) sum += p * std::log2(p / mean[o]);
-  }
-  return sum;
-}
-
-/// At least the capacity of a test as a channel from hypothesis to outcome: the largest divergence of a row from any
-/// one distribution (Blahut 1972), whose choice some iterations make good.
-inline double capacity_bits(const TestAction& test) {
-  constexpr int iterations = 60;
-  const std::size_t rows = test.table.size() / test.outcomes.size();
-  std::vector<double> input(rows, 1.0 / static_cast<double>(rows));
-  std::vector<double> divergence(rows);
-  double least = std::log2(static_cast<double>(test.outcomes.size()));
-  for (int i = 0; i < iterations; ++i) {
-    std::vector<double> mean(test.outcomes.size(), 0.0);
-    for (std::size_t h = 0; h < rows; ++h) {
-      for (std::size_t o = 0; o < mean.size(); ++o) mean[o] += input[h] * outcome_probability(test, h, o);
-    }
-    double largest = 0.0, sum = 0.0;
-    for (std::size_t h = 0; h < rows; ++h) {
-      divergence[h] = divergence_bits(test, h, mean);
-      largest = std::max(largest, divergence[h]);
-      input[h] *= std::exp2(divergence[h]);
-      sum += input[h];
-    }
-    for (double& p : input) p /= sum;
-    least = std::min(least, largest);
-  }
-  return least;
-}
-
-inline double binary_entropy_bits(double p) {
-  return p > 0.0 && p < 1.0 ? -p * std::log2(p) - (1.0 - p) * std::log2(1.0 - p) : 0.0;
-}
-
-inline InformationPrice::InformationPrice(const TroubleshootingProblem& problem, PerfectInformation& perfect)
-    : problem_(problem), perfect_(perfect) {
-  for (const TestAction& test : problem.tests) capacities_.push_back(capacity_bits(test));
-}
-
-inline void InformationPrice::collect(const Situation& situation, const KnownCosts& known) {
-  tests_.clear();
-  repairs_.clear();
-  const std::size_t n = problem_.hypotheses.size();
-  for (std::size_t t = 0; t < problem_.tests.size(); ++t) {
-    const TestAction& test = problem_.tests[t];
-    if (situation.tests_done[t] || !tells_something(test, situation.belief)) continue;
-    std::vector<double> mean(test.outcomes.size(), 0.0), largest(test.outcomes.size(), 0.0);
-    for (std::size_t h = 0; h < n; ++h) {
-      if (!(situation.belief[h] > 0.0)) continue;
-      for (std::size_t o = 0; o < mean.size(); ++o) {
-        mean[o] += situation.belief[h] * outcome_probability(test, h, o);
-        largest[o] = std::max(largest[o], outcome_probability(test, h, o));
-      }
-    }
-    double gain = 0.0;
-    for (std::size_t h = 0; h < n; ++h) {
-      if (situation.belief[h] > 0.0) gain += situation.belief[h] * divergence_bits(test, h, mean);
-    }
-    const double capacity = std::min(capacities_[t], std::log2(sum_of(largest)));
-    if (!(capacity > 0.0)) continue;
-    tests_.push_back({test.cost, std::min(gain, capacity), test.cost / capacity, 0.0});
-  }
-  std::vector<double> works(problem_.repairs.size(), 0.0);
-  for (std::size_t h = 0; h < n; ++h) {
-    for (const KnownWay& way : known.ways[h]) works[way.repair] += situation.belief[h];
-  }
-  for (std::size_t r = 0; r < works.size(); ++r) {
-    if (!(works[r] > 0.0)) continue;
-    const RepairAction& repair = problem_.repairs[r];
-    const double either = std::min(works[r], std::max(0.0, 1.0 - works[r]));
-    repairs_.push_back({repair.cost + repair.verification.cost, binary_entropy_bits(either), 0.0, either});
-  }
-}
-
-/// What all sources together can earn at this price of a bit, at most.
-inline double InformationPrice::yield(double price) const {
-  double sum = 0.0;
-  for (const Source& test : tests_) sum += std::max(0.0, price - test.per_bit) * test.most_bits;
-  for (const Source& repair : repairs_) {
-    const double best = 1.0 / (1.0 + std::exp2(repair.cost / price));
-    sum += best <= repair.in_vain_or_not ? price * std::log2(1.0 + std::exp2(-repair.cost / price))
-                                         : price * repair.most_bits - repair.cost * repair.in_vain_or_not;
-  }
-  return sum;
-}
-
-/// Lower bound on the minimum over channels of E[d] + price I, without the least d of each hypothesis.
-inline double InformationPrice::blahut(double price, std::span<const double> belief) {
-  constexpr int iterations = 12;
-  std::fill(share_.begin(), share_.end(), 1.0 / static_cast<double>(share_.size()));
-  double best = 0.0;
-  for (int i = 0; i < iterations; ++i) {
-    std::fill(score_.begin(), score_.end(), 0.0);
-    double value = 0.0;
-    for (std::size_t h = 0; h + 1 < begin_.size(); ++h) {
-      if (!(belief[h] > 0.0)) continue;
-      double mixture = 0.0;
-      for (std::size_t w = begin_[h]; w < begin_[h + 1]; ++w) mixture += share_[label_[w]] * weight_[w];
-      if (!(mixture > 0.0)) return best;
-      for (std::size_t w = begin_[h]; w < begin_[h + 1]; ++w) score_[label_[w]] += belief[h] * weight_[w] / mixture;
-      value -= belief[h] * std::log2(mixture);
-    }
-    const double largest = *std::max_element(score_.begin(), score_.end());
-    best = std::max(best, price * (value - std::log2(largest)));
-    for (std::size_t l = 0; l < share_.size(); ++l) share_[l] *= score_[l];
-  }
-  return best;
-}
-
-inline double InformationPrice::at_price(double price, const Situation& situation, const KnownCosts& known) {
-  const std::size_t end_label = problem_.repairs.size();
-  share_.assign(end_label + 1, 0.0);
-  score_.assign(end_label + 1, 0.0);
-  begin_.assign(1, 0);
-  label_.clear();
-  weight_.clear();
-  for (std::size_t h = 0; h < known.ways.size(); ++h) {
-    for (const KnownWay& way : known.ways[h]) {
-      label_.push_back(way.repair);
-      weight_.push_back(std::exp2((known.least[h] - way.cost) / price));
-    }
-    label_.push_back(end_label);
-    weight_.push_back(std::exp2((known.least[h] - perfect_.cheapest_end()) / price));
-    begin_.push_back(label_.size());
-  }
-  return blahut(price, situation.belief) - yield(price);
-}
-
-inline double InformationPrice::cost(const Situation& situation) {
-  constexpr int halvings = 8;
-  const KnownCosts& known = perfect_.costs(situation.repairs_done, situation.in_place);
-  const double perfect = perfect_.cost(situation.belief, situation.repairs_done, situation.in_place);
-  if (situation.belief.back() > 0.0) return perfect;
-  collect(situation, known);
-  // The bound is concave in the price: narrow down its largest value between a price at which nothing is bought and
-  // one at which a bit costs as much as any end.
-  double low = 1e-4 * perfect_.cheapest_end(), high = 2.0 * perfect_.cheapest_end();
-  if (!(low > 0.0)) return perfect;
-  double extra = 0.0;
-  for (int i = 0; i < halvings; ++i) {
-    const double below = std::exp2(0.5 * (std::log2(low) + std::log2(high)) - 0.1 * std::log2(high / low));
-    const double above = std::exp2(0.5 * (std::log2(low) + std::log2(high)) + 0.1 * std::log2(high / low));
-    const double value_below = at_price(below, situation, known);
-    const double value_above = at_price(above, situation, known);
-    extra = std::max({extra, value_below, value_above});
-    (value_below < value_above ? low : high) = value_below < value_above ? below : above;
-  }
-  return perfect + extra;
-}
-
 }  // namespace detail
 
 inline double perfect_information_cost(const TroubleshootingProblem& problem, const Situation& situation) {
   detail::PerfectInformation information(problem);
   return information.cost(situation.belief, situation.repairs_done, situation.in_place);
-}
-
-inline double cost_lower_bound(const TroubleshootingProblem& problem, const Situation& situation) {
-  detail::PerfectInformation perfect(problem);
-  return detail::InformationPrice(problem, perfect).cost(situation);
 }
 
 }  // namespace faultodds

@@ -36,9 +36,9 @@ struct OptimalStrategy {
 /// set-ups. Situations reached on different ways are one where belief, open set-ups and what is left to do agree; the
 /// most promising step's most uncertain outcome is looked at first, and both bounds are carried to the start after each
 /// step, so that more steps never make them worse. Lower bounds: perfect information, and where they apply those of
-/// strategy_bounds.hpp. Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same problem
-/// and options give the same strategy. (AND/OR search for test sequences: Pattipati & Alexandridis 1990; two-sided
-/// bounds: Smith & Simmons 2005.)
+/// strategy_information.hpp. Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same
+/// problem and options give the same strategy. (AND/OR search for test sequences: Pattipati & Alexandridis 1990;
+/// two-sided bounds: Smith & Simmons 2005.)
 [[nodiscard]] OptimalStrategy optimal_strategy(const TroubleshootingProblem& problem,
                                                const SearchOptions& options = {});
 

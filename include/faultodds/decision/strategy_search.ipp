@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "faultodds/decision/strategy_bounds.hpp"
+#include "faultodds/decision/strategy_information.hpp"
 
 namespace faultodds {
 
@@ -187,9 +188,10 @@ class StrategySearch {
     if (step.kind == StepKind::test) {
       const TestAction& test = problem_.tests[step.index];
       action.lower = action.upper = action.fixed;
+      const std::vector<double>& least = perfect_.costs(situation.repairs_done, in_place).least;
+      for (std::size_t h = 0; h < least.size(); ++h) action.lower += situation.belief[h] * least[h];
       for (std::size_t o = 0; o < test.outcomes.size(); ++o) {
         weigh_outcome(test, o, situation.belief, weights_);
-        action.lower += perfect_.cost(weights_, situation.repairs_done, in_place);
         action.upper += chain_.cost(weights_, situation.repairs_done, in_place);
       }
       return action;

@@ -1,0 +1,205 @@
+// Bodies of strategy_information.hpp.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace faultodds {
+
+namespace detail {
+
+/// Sum over outcomes of p log2(p / q) of a row.
+inline double divergence_bits(const TestAction& test, std::size_t h, std::span<const double> mean) {
+  double sum = 0.0;
+  for (std::size_t o = 0; o < mean.size(); ++o) {
+    const double p = outcome_probability(test, h, o);
+    if (p > 0.0) sum += p * std::log2(p / mean[o]);
+  }
+  return sum;
+}
+
+/// At least the capacity of a test as a channel from hypothesis to outcome: the largest divergence of a row from any
+/// one distribution (Blahut 1972), whose choice some iterations make good.
+inline double capacity_bits(const TestAction& test) {
+  constexpr int iterations = 60;
+  const std::size_t rows = test.table.size() / test.outcomes.size();
+  std::vector<double> input(rows, 1.0 / static_cast<double>(rows));
+  std::vector<double> divergence(rows);
+  double least = std::log2(static_cast<double>(test.outcomes.size()));
+  for (int i = 0; i < iterations; ++i) {
+    std::vector<double> mean(test.outcomes.size(), 0.0);
+    for (std::size_t h = 0; h < rows; ++h) {
+      for (std::size_t o = 0; o < mean.size(); ++o) mean[o] += input[h] * outcome_probability(test, h, o);
+    }
+    double largest = 0.0, sum = 0.0;
+    for (std::size_t h = 0; h < rows; ++h) {
+      divergence[h] = divergence_bits(test, h, mean);
+      largest = std::max(largest, divergence[h]);
+      input[h] *= std::exp2(divergence[h]);
+      sum += input[h];
+    }
+    for (double& p : input) p /= sum;
+    least = std::min(least, largest);
+  }
+  return least;
+}
+
+inline double binary_entropy_bits(double p) {
+  return p > 0.0 && p < 1.0 ? -p * std::log2(p) - (1.0 - p) * std::log2(1.0 - p) : 0.0;
+}
+
+inline InformationPrice::InformationPrice(const TroubleshootingProblem& problem, PerfectInformation& perfect)
+    : problem_(problem), perfect_(perfect) {
+  for (const TestAction& test : problem.tests) capacities_.push_back(capacity_bits(test));
+}
+
+inline void InformationPrice::collect(const Situation& situation, const KnownCosts& known) {
+  tests_.clear();
+  repairs_.clear();
+  const std::size_t n = problem_.hypotheses.size();
+  for (std::size_t t = 0; t < problem_.tests.size(); ++t) {
+    const TestAction& test = problem_.tests[t];
+    if (situation.tests_done[t] || !tells_something(test, situation.belief)) continue;
+    std::vector<double> mean(test.outcomes.size(), 0.0), largest(test.outcomes.size(), 0.0);
+    for (std::size_t h = 0; h < n; ++h) {
+      if (!(situation.belief[h] > 0.0)) continue;
+      for (std::size_t o = 0; o < mean.size(); ++o) {
+        mean[o] += situation.belief[h] * outcome_probability(test, h, o);
+        largest[o] = std::max(largest[o], outcome_probability(test, h, o));
+      }
+    }
+    double gain = 0.0;
+    for (std::size_t h = 0; h < n; ++h) {
+      if (situation.belief[h] > 0.0) gain += situation.belief[h] * divergence_bits(test, h, mean);
+    }
+    const double capacity = std::min(capacities_[t], std::log2(sum_of(largest)));
+    if (!(capacity > 0.0)) continue;
+    tests_.push_back({test.cost, std::min(gain, capacity), test.cost / capacity, 0.0});
+  }
+  std::vector<double> works(problem_.repairs.size(), 0.0);
+  for (std::size_t h = 0; h < n; ++h) {
+    for (const KnownWay& way : known.ways[h]) works[way.repair] += situation.belief[h];
+  }
+  for (std::size_t r = 0; r < works.size(); ++r) {
+    if (!(works[r] > 0.0)) continue;
+    const RepairAction& repair = problem_.repairs[r];
+    const double either = std::min(works[r], std::max(0.0, 1.0 - works[r]));
+    repairs_.push_back({repair.cost + repair.verification.cost, binary_entropy_bits(either), 0.0, either});
+  }
+}
+
+/// What all sources together can earn at this price of a bit, at most.
+inline double InformationPrice::yield(double price) const {
+  double sum = 0.0;
+  for (const Source& test : tests_) sum += std::max(0.0, price - test.per_bit) * test.most_bits;
+  for (const Source& repair : repairs_) {
+    const double best = 1.0 / (1.0 + std::exp2(repair.cost / price));
+    sum += best <= repair.in_vain_or_not ? price * std::log2(1.0 + std::exp2(-repair.cost / price))
+                                         : price * repair.most_bits - repair.cost * repair.in_vain_or_not;
+  }
+  return sum;
+}
+
+/// Lower bound on the minimum over channels of E[d] + price I, without the least d of each hypothesis. Goes on from the
+/// shares of the labels that the call before found.
+inline double InformationPrice::blahut(double price, std::span<const double> belief) {
+  constexpr int iterations = 6;
+  double best = 0.0;
+  for (int i = 0; i < iterations; ++i) {
+    std::fill(score_.begin(), score_.end(), 0.0);
+    double value = 0.0;
+    for (std::size_t h = 0; h + 1 < begin_.size(); ++h) {
+      if (begin_[h] == begin_[h + 1]) continue;
+      double mixture = 0.0;
+      for (std::size_t w = begin_[h]; w < begin_[h + 1]; ++w) mixture += share_[label_[w]] * weight_[w];
+      if (!(mixture > 0.0)) return best;
+      const double scale = belief[h] / mixture;
+      for (std::size_t w = begin_[h]; w < begin_[h + 1]; ++w) score_[label_[w]] += scale * weight_[w];
+      value -= belief[h] * std::log2(mixture);
+    }
+    const double largest = *std::max_element(score_.begin(), score_.end());
+    best = std::max(best, price * (value - std::log2(largest)));
+    for (std::size_t l = 0; l < share_.size(); ++l) share_[l] *= score_[l];
+  }
+  return best;
+}
+
+inline double InformationPrice::at_price(double price, const Situation& situation) {
+  constexpr double least_share = 1e-3;
+  for (std::size_t w = 0; w < label_.size(); ++w) weight_[w] = std::exp2(-excess_[w] / price);
+  // No label that one price has no use for is lost for the next.
+  double sum = 0.0;
+  for (const std::size_t l : used_) sum += share_[l] = std::max(share_[l], least_share);
+  for (const std::size_t l : used_) share_[l] /= sum;
+  return blahut(price, situation.belief) - yield(price);
+}
+
+/// Labels of each hypothesis that is possible, with what they cost beyond its cheapest.
+inline void InformationPrice::set_up_labels(const Situation& situation, const KnownCosts& known) {
+  const std::size_t end_label = problem_.repairs.size();
+  begin_.assign(1, 0);
+  label_.clear();
+  excess_.clear();
+  for (std::size_t h = 0; h < known.ways.size(); ++h) {
+    if (situation.belief[h] > 0.0) {
+      for (const KnownWay& way : known.ways[h]) {
+        label_.push_back(way.repair);
+        excess_.push_back(way.cost - known.least[h]);
+      }
+      label_.push_back(end_label);
+      excess_.push_back(perfect_.cheapest_end() - known.least[h]);
+    }
+    begin_.push_back(label_.size());
+  }
+  weight_.resize(label_.size());
+  score_.assign(end_label + 1, 0.0);
+  share_.assign(end_label + 1, 0.0);
+  used_.clear();
+  for (const std::size_t label : label_) {
+    if (share_[label] > 0.0) continue;
+    share_[label] = 1.0;
+    used_.push_back(label);
+  }
+}
+
+inline double InformationPrice::cost(const Situation& situation) {
+  constexpr int evaluations = 9;
+  constexpr double golden = 0.6180339887498949;
+  const KnownCosts& known = perfect_.costs(situation.repairs_done, situation.in_place);
+  const double perfect = perfect_.cost(situation.belief, situation.repairs_done, situation.in_place);
+  if (situation.belief.back() > 0.0 || !(perfect_.cheapest_end() > 0.0)) return perfect;
+  collect(situation, known);
+  set_up_labels(situation, known);
+  const auto value_at = [&](double log_price) { return at_price(std::exp2(log_price), situation); };
+  // The bound is concave in the price: golden section between a price at which nothing is bought and one at which a bit
+  // costs as much as any end.
+  double low = std::log2(1e-4 * perfect_.cheapest_end()), high = std::log2(2.0 * perfect_.cheapest_end());
+  double above = low + golden * (high - low), below = high - golden * (high - low);
+  double value_above = value_at(above), value_below = value_at(below);
+  double extra = std::max({0.0, value_above, value_below});
+  for (int i = 2; i < evaluations; ++i) {
+    if (value_below < value_above) {
+      low = std::exchange(below, above);
+      value_below = value_above;
+      above = low + golden * (high - low);
+      value_above = value_at(above);
+    } else {
+      high = std::exchange(above, below);
+      value_above = value_below;
+      below = high - golden * (high - low);
+      value_below = value_at(below);
+    }
+    extra = std::max({extra, value_above, value_below});
+  }
+  return perfect + extra;
+}
+
+}  // namespace detail
+
+inline double cost_lower_bound(const TroubleshootingProblem& problem, const Situation& situation) {
+  detail::PerfectInformation perfect(problem);
+  return detail::InformationPrice(problem, perfect).cost(situation);
+}
+
+}  // namespace faultodds
