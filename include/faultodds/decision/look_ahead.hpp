@@ -17,24 +17,28 @@ struct LookAheadOptions {
 
 /// The test to follow one outcome of the first: the best of the other candidates, by the measure of the ranking.
 struct SecondTest {
-  std::size_t state = 0;            ///< the outcome of the first test
-  double probability = 0.0;         ///< of that outcome
-  std::optional<std::size_t> test;  ///< nothing where no candidate is left that can be ranked
-  double gain_bits = 0.0;           ///< of the second test, after that outcome
-  double minutes = 0.0;             ///< with opening work, what the first test opened left out
-  double cost = 0.0;                ///< as in a ranking
-  std::vector<std::string> opens;   ///< access jobs the second test would open
+  std::size_t state = 0;              ///< the outcome of the first test
+  double probability = 0.0;           ///< of that outcome
+  std::optional<std::size_t> test;    ///< nothing where no candidate is left that can be ranked
+  double gain_bits = 0.0;             ///< of the second test, after that outcome
+  double minutes = 0.0;               ///< with set-ups, what the first test has put in place left out
+  double cost = 0.0;                  ///< as in a ranking
+  std::vector<std::string> opens;     ///< access jobs the second test would open
+  double wait_minutes = 0.0;          ///< the vehicle stands and nobody works
+  std::vector<std::string> brings{};  ///< conditions the second test would bring about
 };
 
 struct TwoTests {
   std::size_t first = 0;
-  double first_gain_bits = 0.0;    ///< of the first test alone
-  double gain_bits = 0.0;          ///< expected of both
-  double minutes = 0.0;            ///< expected of both
-  double cost = 0.0;               ///< expected of both
-  double gain_per_cost = 0.0;      ///< of those
-  std::vector<std::string> opens;  ///< access jobs the first test would open
-  std::vector<SecondTest> second;  ///< by outcome of the first, those that can come
+  double first_gain_bits = 0.0;       ///< of the first test alone
+  double gain_bits = 0.0;             ///< expected of both
+  double minutes = 0.0;               ///< expected of both
+  double cost = 0.0;                  ///< expected of both
+  double gain_per_cost = 0.0;         ///< of those
+  std::vector<std::string> opens;     ///< access jobs the first test would open
+  std::vector<SecondTest> second;     ///< by outcome of the first, those that can come
+  double wait_minutes = 0.0;          ///< expected of both
+  std::vector<std::string> brings{};  ///< conditions the first test would bring about
 };
 
 struct LookAhead {
@@ -47,8 +51,9 @@ struct LookAhead {
 /// T2(t) comes first in the ranking of the other candidates after t. Exact, the same as entering each outcome into a
 /// copy of the case and ranking; the targets stay those of the first ranking. Where all candidates speak through their
 /// own tables, and the first's outcomes are products of weights, no outcome is entered: gains after an outcome
-/// come from numbers that are linear in the measure on the faults. Throws as rank_tests does, and ArgumentError where
-/// there are no candidates.
+/// come from numbers that are linear in the measure on the faults. Costs that hang on a context not found yet are
+/// expected over what is known of it before either test. Throws as rank_tests does, and ArgumentError where there are
+/// no candidates.
 [[nodiscard]] LookAhead look_ahead(const Case& current, const LookAheadOptions& options = {});
 
 }  // namespace faultodds

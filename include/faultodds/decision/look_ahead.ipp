@@ -97,7 +97,7 @@ class TwoStep {
       throw ArgumentError("candidates", "there is no test to look at", "allow for more tests, or take findings back");
     }
     for (const TestForecast& candidate : candidates_) tests_.push_back(candidate.test);
-    open_ = open_access_in(case_, options_.open_access);
+    in_place_ = in_place_in(case_, {options_.open_access, options_.conditions});
   }
 
   LookAhead run() {
@@ -196,30 +196,31 @@ class TwoStep {
 
   void add(std::size_t place, const GainsAfter& after) {
     const TestForecast& first = candidates_[place];
-    std::vector<std::string> open = open_;
-    open.insert(open.end(), first.opens.begin(), first.opens.end());
-    TwoTests two{first.test, first.gain_bits, first.gain_bits, first.minutes, first.cost, 0.0, first.opens, {}};
+    WorkCost done;
+    done.opens = first.opens;
+    done.brings = first.brings;
+    const InPlace in_place = after_work(model_, in_place_, done);
+    TwoTests two{first.test, first.gain_bits,    first.gain_bits, first.minutes, first.cost, 0.0, first.opens,
+                 {},         first.wait_minutes, first.brings};
     for (std::size_t y = 0; y < after.size(); ++y) {
       if (outcomes_[y] <= smallest_mass) continue;
       std::vector<TestForecast> seconds;
       for (std::size_t t = 0; t < tests_.size(); ++t) {
         if (t == place || std::isnan(after[y][t])) continue;
-        seconds.push_back(forecast_of(tests_[t], after[y][t], cost_of(model_, model_.variable(tests_[t]).work, open)));
+        const Work& work = model_.variable(tests_[t]).work;
+        seconds.push_back(forecast_of(tests_[t], after[y][t], cost_of(case_, work, in_place, options_.labour_rate)));
       }
       sort_by_merit(seconds, options_.by);
       SecondTest second{y, outcomes_[y], std::nullopt, 0.0, 0.0, 0.0, {}};
       if (!seconds.empty()) {
-        second = {y,
-                  outcomes_[y],
-                  seconds[0].test,
-                  seconds[0].gain_bits,
-                  seconds[0].minutes,
-                  seconds[0].cost,
-                  seconds[0].opens};
+        const TestForecast& best = seconds[0];
+        second = {y,         outcomes_[y], best.test,         best.gain_bits, best.minutes,
+                  best.cost, best.opens,   best.wait_minutes, best.brings};
       }
       two.gain_bits += second.probability * second.gain_bits;
       two.minutes += second.probability * second.minutes;
       two.cost += second.probability * second.cost;
+      two.wait_minutes += second.probability * second.wait_minutes;
       two.second.push_back(second);
     }
     two.gain_per_cost = gain_ratio(two.gain_bits, two.cost);
@@ -254,7 +255,7 @@ class TwoStep {
   LookAhead ahead_;
   std::vector<TestForecast> candidates_;
   std::vector<std::size_t> tests_;
-  std::vector<std::string> open_;
+  InPlace in_place_;
   std::vector<double> outcomes_;  // of the first test in hand
 };
 

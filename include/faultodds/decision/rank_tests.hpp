@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -31,10 +32,12 @@ struct RankOptions {
   std::vector<std::string> tools;
   std::string skill;  ///< leave out tests above this level; empty: no limit
   std::vector<std::string>
-      open_access;                 ///< opening work already paid for; that of tests already done is counted as open too
-  bool effects = true;             ///< work out what each outcome would do to the leading faults
-  std::size_t leading = 5;         ///< how many leading faults the effects tell about
-  double joint_entries = 1 << 20;  ///< largest joint table to work out for one gain or for the entropy
+      open_access;  ///< opening work already paid for; that of tests already done is counted as open too
+  std::vector<std::string> conditions;  ///< in place now, before those that tests already done have left in place
+  std::optional<double> labour_rate;    ///< money an hour; nothing: that of the model
+  bool effects = true;                  ///< work out what each outcome would do to the leading faults
+  std::size_t leading = 5;              ///< how many leading faults the effects tell about
+  double joint_entries = 1 << 20;       ///< largest joint table to work out for one gain or for the entropy
 };
 
 /// A component in one unsound state, with its probability.
@@ -54,12 +57,14 @@ struct OutcomeForecast {
 struct TestForecast {
   std::size_t test = 0;
   double gain_bits = 0.0;
-  double minutes = 0.0;            ///< with opening work
-  double money = 0.0;              ///< with opening work, without labour
+  double minutes = 0.0;            ///< with set-ups: opening work, and conditions brought about
+  double money = 0.0;              ///< with set-ups, without labour
   double cost = 0.0;               ///< money plus minutes at the labour rate; 1 where the model names no cost
   double gain_per_cost = 0.0;      ///< bits per unit of money; infinite where something is told for nothing
   std::vector<std::string> opens;  ///< access jobs this test would open, in the order they are done
   std::vector<OutcomeForecast> outcomes;
+  double wait_minutes = 0.0;          ///< with set-ups: the vehicle stands and nobody works
+  std::vector<std::string> brings{};  ///< conditions this test would bring about
 };
 
 /// A test that was not ranked, and why.
@@ -85,8 +90,8 @@ struct Ranking {
 /// nothing; of the others those that hang on no fault in question are left out, and those that have revealed a symptom
 /// already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Exact: where a
 /// joint gain would need a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws
-/// UnknownName for tools, skills and access that the model does not know, ArgumentError where there is no test or no
-/// target to speak of.
+/// UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError where there is no
+/// test or no target to speak of. Costs count what is in place (in_place_in).
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
@@ -105,8 +110,12 @@ struct Ranking {
 
 namespace detail {
 
-/// The access jobs that are open: those named, and those that tests already done have opened.
-[[nodiscard]] std::vector<std::string> open_access_in(const Case& current, std::vector<std::string> open);
+/// Throws UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError for a labour
+/// rate below 0.
+void require_known(const FaultModel& model, const RankOptions& options);
+/// Why a piece of work is beyond the tools and the skill of the options; empty where it is not.
+[[nodiscard]] std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
+                                       const WorkCost& cost);
 /// A forecast without outcomes.
 [[nodiscard]] TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost);
 /// Bits for a cost or a time; infinite where something is told for nothing.

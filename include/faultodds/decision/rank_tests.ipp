@@ -23,10 +23,11 @@ inline bool is_abnormal(const FaultModel& model, const Finding& finding) {
   return *std::max_element(finding.weights.begin(), finding.weights.end()) > finding.weights[0];
 }
 
-inline void require_terms(const std::vector<Term>& known, const std::vector<std::string>& names, const char* kind) {
+template <class Named>
+void require_names(const std::vector<Named>& known, const std::vector<std::string>& names, const char* kind) {
   std::vector<std::string> all;
   all.reserve(known.size());
-  for (const Term& term : known) all.push_back(term.name);
+  for (const Named& one : known) all.push_back(one.name);
   for (const std::string& name : names) {
     if (std::find(all.begin(), all.end(), name) == all.end()) {
       throw UnknownName(kind, name, nearest_names(name, all), {}, all);
@@ -34,14 +35,29 @@ inline void require_terms(const std::vector<Term>& known, const std::vector<std:
   }
 }
 
-inline std::vector<std::string> open_access_in(const Case& current, std::vector<std::string> open) {
-  for (const Finding& finding : current.findings()) {
-    const Variable& variable = current.model().variable(finding.variable);
-    if (variable.role != Role::test) continue;
-    const WorkCost cost = cost_of(current.model(), variable.work, open);
-    open.insert(open.end(), cost.opens.begin(), cost.opens.end());
+inline void require_known(const FaultModel& model, const RankOptions& options) {
+  const ModelParts& parts = model.parts();
+  require_names(parts.tools, options.tools, "tool");
+  if (!options.skill.empty()) require_names(parts.skills, {options.skill}, "skill");
+  require_names(parts.access, options.open_access, "access");
+  require_names(parts.conditions, options.conditions, "condition");
+  if (options.labour_rate && !(*options.labour_rate >= 0.0 && std::isfinite(*options.labour_rate))) {
+    throw ArgumentError("labour_rate", "it is " + shortest_form(*options.labour_rate),
+                        "it is money an hour: a number of at least 0");
   }
-  return open;
+}
+
+inline std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
+                                const WorkCost& cost) {
+  if (options.limit_tools) {
+    for (const std::string& tool : tools_of(model, work, cost)) {
+      if (!is_among(options.tools, tool)) return "needs a tool that is not at hand: " + tool;
+    }
+  }
+  if (!options.skill.empty() && skill_of(model, work, cost) > skill_level(model, options.skill)) {
+    return "needs more skill than " + options.skill + ": " + model.parts().skills[skill_of(model, work, cost)].name;
+  }
+  return {};
 }
 
 inline TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost) {
@@ -52,6 +68,8 @@ inline TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCo
   forecast.money = cost.money;
   forecast.cost = cost.known ? cost.cost : 1.0;
   forecast.opens = cost.opens;
+  forecast.wait_minutes = cost.wait_minutes;
+  forecast.brings = cost.brings;
   forecast.gain_per_cost = gain_ratio(gain_bits, forecast.cost);
   return forecast;
 }
@@ -99,16 +117,12 @@ class Ranker {
  public:
   Ranker(const Case& current, const RankOptions& options)
       : case_(current), model_(current.model()), options_(options), batch_(current.batched_reweighing()) {
-    require_terms(model_.parts().tools, options.tools, "tool");
-    if (!options.skill.empty()) require_terms(model_.parts().skills, {options.skill}, "skill");
-    std::vector<Term> access;
-    for (const Access& job : model_.parts().access) access.push_back({job.name, {}, {}});
-    require_terms(access, options.open_access, "access");
+    require_known(model_, options);
     ranking_.gain = options.gain;
     choose_targets();
     ranking_.leading = leading_faults(current, ranking_.targets, options.leading);
     measure_entropy();
-    open_ = open_access_in(case_, options.open_access);
+    in_place_ = in_place_in(case_, {options.open_access, options.conditions});
   }
 
   Ranking run() {
@@ -228,9 +242,9 @@ class Ranker {
 
   void consider(const Candidate& candidate) {
     const Variable& variable = model_.variable(candidate.test);
-    const WorkCost cost = cost_of(model_, variable.work, open_);
+    const WorkCost cost = cost_of(case_, variable.work, in_place_, options_.labour_rate);
     std::string reason = candidate.reason;
-    if (reason.empty()) reason = beyond_means(variable.work, cost);
+    if (reason.empty()) reason = beyond_means(model_, options_, variable.work, cost);
     if (reason.empty() && std::isnan(candidate.gain_bits)) {
       reason =
           "its joint table with the faults in question is too large; use gains per component, or name fewer targets";
@@ -240,21 +254,6 @@ class Ranker {
       return;
     }
     ranking_.tests.push_back(forecast_of(candidate.test, candidate.gain_bits, cost));
-  }
-
-  [[nodiscard]] std::string beyond_means(const Work& work, const WorkCost& cost) const {
-    if (options_.limit_tools) {
-      for (const std::string& tool : tools_of(model_, work, cost)) {
-        if (std::find(options_.tools.begin(), options_.tools.end(), tool) == options_.tools.end()) {
-          return "needs a tool that is not at hand: " + tool;
-        }
-      }
-    }
-    if (!options_.skill.empty() && skill_of(model_, work, cost) > skill_level(model_, options_.skill)) {
-      return "needs more skill than " + options_.skill + ": " +
-             model_.parts().skills[skill_of(model_, work, cost)].name;
-    }
-    return {};
   }
 
   void forecast_outcomes() {
@@ -288,7 +287,7 @@ class Ranker {
   const RankOptions& options_;
   BatchedReweighing batch_;
   Ranking ranking_;
-  std::vector<std::string> open_;
+  InPlace in_place_;
   std::vector<Candidate> candidates_;
 };
 
