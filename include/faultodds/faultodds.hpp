@@ -1,6 +1,8 @@
 // Everything but the files: fault models, posteriors, the next test. Reading and writing files is faultodds/io.
 #pragma once
 
+#include "faultodds/decision/evidence.hpp"
+#include "faultodds/decision/evidence_of_test.hpp"
 #include "faultodds/decision/look_ahead.hpp"
 #include "faultodds/decision/rank_tests.hpp"
 #include "faultodds/inference/batch.hpp"
