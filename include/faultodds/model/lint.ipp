@@ -261,9 +261,10 @@ class Linter {
   }
 
   void look_at_terms() {
-    std::unordered_set<std::string> access, tools, skills, cautions;
+    std::unordered_set<std::string> access, conditions, tools, skills, cautions;
     const auto use = [&](const Work& work) {
       access.insert(work.access.begin(), work.access.end());
+      conditions.insert(work.conditions.begin(), work.conditions.end());
       tools.insert(work.tools.begin(), work.tools.end());
       skills.insert(work.skill);
       cautions.insert(work.cautions.begin(), work.cautions.end());
@@ -271,7 +272,12 @@ class Linter {
     const ModelParts& parts = model_.parts();
     for (const Variable& variable : parts.variables) use(variable.work);
     for (const Access& one : parts.access) use(one.work);
-    for (const Repair& repair : parts.repairs) use(repair.work);
+    for (const Condition& one : parts.conditions) use(one.work);
+    for (const Repair& repair : parts.repairs) {
+      use(repair.work);
+      if (repair.verification) use(repair.verification->work);
+    }
+    if (parts.verification) use(parts.verification->work);
     const auto report = [&](const auto& list, const std::unordered_set<std::string>& used, const std::string& kind) {
       for (const auto& item : list) {
         if (used.contains(item.name)) continue;
@@ -279,6 +285,7 @@ class Linter {
       }
     };
     report(parts.access, access, "access");
+    report(parts.conditions, conditions, "condition");
     report(parts.tools, tools, "tool");
     report(parts.skills, skills, "skill");
     report(parts.cautions, cautions, "caution");

@@ -35,7 +35,7 @@ namespace detail {
 /// What problems call the parts of a model, one for each element of each list. A reader puts the paths of its file
 /// here.
 struct Places {
-  std::vector<std::string> variables, potentials, access, tools, skills, cautions, repairs;
+  std::vector<std::string> variables, potentials, access, tools, skills, cautions, repairs, conditions, hand_overs;
   std::string header;
 };
 

@@ -10,6 +10,7 @@
 
 #include "faultodds/model/validate_readings.ipp"
 #include "faultodds/model/validate_tables.ipp"
+#include "faultodds/model/validate_work.ipp"
 
 namespace faultodds::detail {
 
@@ -29,6 +30,8 @@ inline Places plain_places(const ModelParts& parts) {
   places.skills = named(parts.skills, "skills", "skill ");
   places.cautions = named(parts.cautions, "cautions", "caution ");
   places.repairs = named(parts.repairs, "repairs", "repair ");
+  places.conditions = named(parts.conditions, "conditions", "condition ");
+  places.hand_overs = named(parts.hand_overs, "hand_overs", "hand-over ");
   for (std::size_t i = 0; i < parts.potentials.size(); ++i)
     places.potentials.push_back("potentials[" + std::to_string(i) + ']');
   places.header = "header";
@@ -51,70 +54,6 @@ void check_names(const std::vector<Named>& list, const std::vector<std::string>&
                           "each " + kind + " needs a name of its own"});
     }
   }
-}
-
-/// Names of a model's lists, for look-ups by the works that refer to them.
-class KnownNames {
- public:
-  template <class Named>
-  KnownNames(std::string kind, const std::vector<Named>& list) : kind_(std::move(kind)) {
-    for (const Named& item : list) {
-      names_.push_back(item.name);
-      set_.insert(item.name);
-    }
-  }
-
-  void check(const std::string& name, const std::string& place, std::vector<Problem>& problems) const {
-    if (set_.contains(name)) return;
-    std::string remedy;
-    for (const std::string& near : nearest_names(name, names_))
-      remedy += (remedy.empty() ? "did you mean " : ", ") + quoted(near);
-    problems.push_back({place, "no " + kind_ + " is named " + quoted(name),
-                        remedy.empty() ? "list it under the model's " + kind_ + " entries" : remedy + '?'});
-  }
-
-  void check(const std::vector<std::string>& names, const std::string& place, std::vector<Problem>& problems) const {
-    std::unordered_set<std::string> seen;
-    for (const std::string& name : names) {
-      check(name, place, problems);
-      if (!seen.insert(name).second) {
-        problems.push_back({place, "the " + kind_ + ' ' + quoted(name) + " is listed twice", "list it once"});
-      }
-    }
-  }
-
- private:
-  std::string kind_;
-  std::vector<std::string> names_;
-  std::unordered_set<std::string> set_;
-};
-
-/// The four lists that works refer to.
-struct WorkNames {
-  explicit WorkNames(const ModelParts& parts)
-      : access("access", parts.access),
-        tools("tool", parts.tools),
-        skills("skill", parts.skills),
-        cautions("caution", parts.cautions) {}
-
-  KnownNames access, tools, skills, cautions;
-};
-
-inline void check_amount(const std::optional<double>& amount, const std::string& place,
-                         std::vector<Problem>& problems) {
-  if (!amount || (std::isfinite(*amount) && *amount >= 0.0)) return;
-  problems.push_back({place, "it is " + shortest_form(*amount), "it must be a number of at least 0"});
-}
-
-/// `opening` is what the member that names opening work is called.
-inline void check_work(const Work& work, const WorkNames& names, const std::string& place,
-                       std::vector<Problem>& problems, const std::string& opening = "access") {
-  check_amount(work.minutes, place + ".minutes", problems);
-  check_amount(work.money, place + ".money", problems);
-  names.access.check(work.access, place + '.' + opening, problems);
-  names.tools.check(work.tools, place + ".tools", problems);
-  if (!work.skill.empty()) names.skills.check(work.skill, place + ".skill", problems);
-  names.cautions.check(work.cautions, place + ".cautions", problems);
 }
 
 /// Facts that only variables of some roles carry.
@@ -150,7 +89,7 @@ inline void check_reveals(const ModelParts& parts, const Variable& test, const s
   }
 }
 
-inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy policy, const WorkNames& names,
+inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy policy, WorkCheck& works,
                            const std::string& place, std::vector<Problem>& problems) {
   const Variable& variable = parts.variables[v];
   if (variable.states.empty()) {
@@ -166,41 +105,10 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy pol
     }
   }
   check_role(variable, place, problems);
-  check_work(variable.work, names, place, problems);
+  works.check(variable.work, place);
   if (variable.reading) ReadingCheck(variable, place, problems).run();
   check_reveals(parts, variable, place, problems);
   TableCheck(parts, v, policy, place, problems).run();
-}
-
-inline void check_repair(const ModelParts& parts, const Repair& repair, const WorkNames& names,
-                         const std::string& place, std::vector<Problem>& problems) {
-  check_work(repair.work, names, place, problems);
-  if (!(repair.success >= 0.0 && repair.success <= 1.0)) {
-    problems.push_back(
-        {place, "its success is " + shortest_form(repair.success), "it is a probability between 0 and 1"});
-  }
-  if (repair.component >= parts.variables.size()) {
-    problems.push_back(
-        {place, "its component has the index " + std::to_string(repair.component), "name a component of the model"});
-    return;
-  }
-  const Variable& component = parts.variables[repair.component];
-  if (component.role != Role::component && component.role != Role::unclassified) {
-    problems.push_back(
-        {place, "it repairs " + quoted(component.name) + ", which is no component", "name a component of the model"});
-  }
-  if (repair.mends.empty()) problems.push_back({place, "it mends nothing", "name the fault states it can mend"});
-  std::unordered_set<std::size_t> seen;
-  for (const std::size_t state : repair.mends) {
-    if (state == 0 || state >= component.states.size()) {
-      problems.push_back({place,
-                          "it mends the state with index " + std::to_string(state) + " of " + quoted(component.name),
-                          "it mends fault states: any but the first of " + counted(component.states.size(), "state")});
-    } else if (!seen.insert(state).second) {
-      problems.push_back(
-          {place, "it mends " + quoted(component.states[state].name) + " twice", "name each fault state once"});
-    }
-  }
 }
 
 /// Cycles as paths that end where they began; one that shares a node with an earlier one is left out. `next` gives the
@@ -300,20 +208,23 @@ inline std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy pol
   check_names(parts.access, places.access, "access", problems);
   check_names(parts.variables, places.variables, "variable", problems);
   check_names(parts.repairs, places.repairs, "repair", problems);
+  check_names(parts.conditions, places.conditions, "condition", problems);
+  check_names(parts.hand_overs, places.hand_overs, "hand-over", problems);
 
-  const WorkNames names(parts);
-  for (std::size_t i = 0; i < parts.access.size(); ++i)
-    check_work(parts.access[i].work, names, places.access[i], problems, "needs");
+  WorkCheck works(parts, problems);
+  for (std::size_t i = 0; i < parts.conditions.size(); ++i) works.check(parts.conditions[i], places.conditions[i]);
+  for (std::size_t i = 0; i < parts.access.size(); ++i) works.check(parts.access[i].work, places.access[i], "needs");
   check_access_cycles(parts, places, problems);
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
-    check_variable(parts, v, policy, names, places.variables[v], problems);
+    check_variable(parts, v, policy, works, places.variables[v], problems);
   }
   check_variable_cycles(parts, places, problems);
   for (std::size_t i = 0; i < parts.potentials.size(); ++i) {
     check_potential(parts, parts.potentials[i], places.potentials[i], problems);
   }
-  for (std::size_t i = 0; i < parts.repairs.size(); ++i)
-    check_repair(parts, parts.repairs[i], names, places.repairs[i], problems);
+  for (std::size_t i = 0; i < parts.repairs.size(); ++i) works.check(parts.repairs[i], places.repairs[i]);
+  for (std::size_t i = 0; i < parts.hand_overs.size(); ++i) works.check(parts.hand_overs[i], places.hand_overs[i]);
+  works.check_ends(places);
   return problems;
 }
 
