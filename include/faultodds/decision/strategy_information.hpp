@@ -15,6 +15,9 @@ namespace faultodds {
 
 namespace detail {
 
+/// I(hypothesis; outcome) in bits.
+[[nodiscard]] double test_gain_bits(const TestAction& test, std::span<const double> belief);
+
 /// Cost of the information without which the right repair cannot be chosen, on top of perfect information.
 ///
 /// Call the first repair that does some work on the true hypothesis h, or the end that comes before any, the label l of
@@ -48,7 +51,8 @@ class InformationPrice {
 
   const TroubleshootingProblem& problem_;
   PerfectInformation& perfect_;
-  std::vector<double> capacities_;  // by test, over all hypotheses
+  std::vector<double> capacities_;     // by test, over all hypotheses
+  std::vector<double> row_entropies_;  // by test and hypothesis, in bits
   std::vector<Source> tests_, repairs_;
   std::vector<std::size_t> begin_, label_;  // labels of each hypothesis as ranges
   std::vector<double> excess_,

@@ -2,8 +2,11 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
+
+#include "faultodds/decision/entropy.hpp"
 
 namespace faultodds {
 
@@ -45,13 +48,28 @@ inline double capacity_bits(const TestAction& test) {
   return least;
 }
 
-inline double binary_entropy_bits(double p) {
-  return p > 0.0 && p < 1.0 ? -p * std::log2(p) - (1.0 - p) * std::log2(1.0 - p) : 0.0;
+inline double test_gain_bits(const TestAction& test, std::span<const double> belief) {
+  const std::size_t rows = std::min(belief.size(), test.table.size() / test.outcomes.size());
+  std::vector<double> joint;
+  joint.reserve(rows * test.outcomes.size());
+  for (std::size_t h = 0; h < rows; ++h) {
+    for (std::size_t o = 0; o < test.outcomes.size(); ++o) {
+      joint.push_back(belief[h] * outcome_probability(test, h, o));
+    }
+  }
+  return mutual_information_bits(joint, test.outcomes.size());
 }
 
 inline InformationPrice::InformationPrice(const TroubleshootingProblem& problem, PerfectInformation& perfect)
     : problem_(problem), perfect_(perfect) {
-  for (const TestAction& test : problem.tests) capacities_.push_back(capacity_bits(test));
+  const std::size_t n = problem.hypotheses.size();
+  for (const TestAction& test : problem.tests) {
+    const std::size_t width = test.outcomes.size();
+    capacities_.push_back(capacity_bits(test));
+    for (std::size_t h = 0; h < n; ++h) {
+      row_entropies_.push_back(entropy_bits(std::span(test.table).subspan(h * width, width)));
+    }
+  }
 }
 
 inline void InformationPrice::collect(const Situation& situation, const KnownCosts& known) {
@@ -70,9 +88,8 @@ inline void InformationPrice::collect(const Situation& situation, const KnownCos
       }
     }
     double gain = 0.0;
-    for (std::size_t h = 0; h < n; ++h) {
-      if (situation.belief[h] > 0.0) gain += situation.belief[h] * divergence_bits(test, h, mean);
-    }
+    for (const double p : mean) gain -= p > 0.0 ? p * std::log2(p) : 0.0;
+    for (std::size_t h = 0; h < n; ++h) gain -= situation.belief[h] * row_entropies_[t * n + h];
     const double capacity = std::min(capacities_[t], std::log2(sum_of(largest)));
     if (!(capacity > 0.0)) continue;
     tests_.push_back({test.cost, std::min(gain, capacity), test.cost / capacity, 0.0});
@@ -85,7 +102,8 @@ inline void InformationPrice::collect(const Situation& situation, const KnownCos
     if (!(works[r] > 0.0)) continue;
     const RepairAction& repair = problem_.repairs[r];
     const double either = std::min(works[r], std::max(0.0, 1.0 - works[r]));
-    repairs_.push_back({repair.cost + repair.verification.cost, binary_entropy_bits(either), 0.0, either});
+    repairs_.push_back(
+        {repair.cost + repair.verification.cost, entropy_bits(std::array{either, 1.0 - either}), 0.0, either});
   }
 }
 

@@ -6,8 +6,8 @@
 #include <string>
 #include <utility>
 
-#include "faultodds/decision/entropy.hpp"
 #include "faultodds/decision/strategy_bounds.hpp"
+#include "faultodds/decision/strategy_information.hpp"
 #include "faultodds/model/errors.hpp"
 
 namespace faultodds {
@@ -21,17 +21,6 @@ struct PolicyMemory {
   TroubleshootingProblem problem;
   RepairChain chain;
 };
-
-inline double test_gain_bits(const TestAction& test, const Situation& situation) {
-  const std::size_t rows = std::min(situation.belief.size(), test.table.size() / test.outcomes.size());
-  std::vector<double> joint;
-  for (std::size_t h = 0; h < rows; ++h) {
-    for (std::size_t o = 0; o < test.outcomes.size(); ++o) {
-      joint.push_back(situation.belief[h] * outcome_probability(test, h, o));
-    }
-  }
-  return mutual_information_bits(joint, test.outcomes.size());
-}
 
 /// Expected cost to the end when `depth` more steps are looked at; without tests beyond.
 class MoneyLookAhead {
@@ -80,7 +69,7 @@ inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem
     entry.step_cost = step_cost(problem, situation, step);
     entry.expected_cost = money.cost_of(situation, step, depth);
     entry.saves = without_tests - entry.expected_cost;
-    if (step.kind == StepKind::test) entry.gain_bits = test_gain_bits(problem.tests[step.index], situation);
+    if (step.kind == StepKind::test) entry.gain_bits = test_gain_bits(problem.tests[step.index], situation.belief);
   }
   std::stable_sort(priced.begin(), priced.end(), [](const PricedStep& a, const PricedStep& b) {
     if (a.expected_cost != b.expected_cost) return a.expected_cost < b.expected_cost;

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 #include <cstring>
+#include <iterator>
 #include <limits>
 #include <set>
 #include <string>
@@ -23,6 +24,10 @@ class StrategySearch {
  public:
   static constexpr std::size_t nowhere = std::numeric_limits<std::size_t>::max();
 
+  /// Which steps a look into the problem takes: those that may be the best, those that are the best as far as is known,
+  /// or the tests with the most information for their cost.
+  enum class Look { promising, surest, informative };
+
   explicit StrategySearch(const TroubleshootingProblem& problem)
       : problem_(problem), perfect_(problem), price_(problem, perfect_), chain_(problem) {
     for (const RepairAction& repair : problem.repairs) {
@@ -40,20 +45,22 @@ class StrategySearch {
   [[nodiscard]] std::size_t situations() const { return nodes_.size(); }
 
   /// Works out the steps of one more situation, or sees that there is no need; false where nothing is left to be done.
-  [[nodiscard]] bool advance() {
+  [[nodiscard]] bool advance(Look look) {
     std::size_t at = 0;
     bool learnt = false;
     while (nodes_[at].expanded) {
-      const std::size_t action = most_promising(nodes_[at]);
+      const std::size_t action = chosen(nodes_[at], look);
       if (action == nowhere) return learnt;
       if (!nodes_[at].actions[action].opened) {
         open(at, action);
         learnt = true;
         continue;
       }
-      const std::size_t next = most_uncertain(nodes_[at].actions[action]);
+      std::vector<Child>& children = nodes_[at].actions[action].children;
+      const std::size_t next = look == Look::promising ? most_uncertain(children) : least_visited(children);
       if (next == nowhere) return learnt;
-      at = next;
+      if (look != Look::promising) ++children[next].visits;
+      at = children[next].node;
     }
     expand(at);
     carry_up(at);
@@ -94,6 +101,7 @@ class StrategySearch {
     std::size_t outcome;
     double probability;
     std::size_t node;
+    std::size_t visits = 0;  // but those that took the promising steps
   };
 
   struct Action {
@@ -101,6 +109,7 @@ class StrategySearch {
     double fixed = 0.0;  // cost of the step and of what ends the case there
     double lower = 0.0;
     double upper = 0.0;
+    double gain_per_cost = 0.0;  // of a test
     bool opened = false;
     std::vector<Child> children;
   };
@@ -170,6 +179,7 @@ class StrategySearch {
     for (const Step& step : possible_steps(problem_, nodes_[at].situation)) {
       if (step.kind != StepKind::test && step.kind != StepKind::repair) continue;
       Action action = priced(nodes_[at].situation, step);
+      action.lower = std::max(action.lower, nodes_[at].lower);
       if (action.lower < worth_it) actions.push_back(std::move(action));
     }
     nodes_[at].actions = std::move(actions);
@@ -188,6 +198,7 @@ class StrategySearch {
     if (step.kind == StepKind::test) {
       const TestAction& test = problem_.tests[step.index];
       action.lower = action.upper = action.fixed;
+      action.gain_per_cost = test_gain_bits(test, situation.belief) / action.fixed;
       const std::vector<double>& least = perfect_.costs(situation.repairs_done, in_place).least;
       for (std::size_t h = 0; h < least.size(); ++h) action.lower += situation.belief[h] * least[h];
       for (std::size_t o = 0; o < test.outcomes.size(); ++o) {
@@ -258,27 +269,67 @@ class StrategySearch {
     }
   }
 
-  [[nodiscard]] static std::size_t most_promising(const Node& node) {
+  [[nodiscard]] static std::size_t chosen(const Node& node, Look look) {
+    if (look == Look::promising) return most_promising(node);
+    const std::size_t informative = look == Look::informative ? most_informative(node) : nowhere;
+    return informative != nowhere ? informative : least_upper(node);
+  }
+
+  [[nodiscard]] static std::size_t most_informative(const Node& node) {
     std::size_t best = nowhere;
-    double least = node.upper;
+    double most = 0.0;
     for (std::size_t a = 0; a < node.actions.size(); ++a) {
-      if (node.actions[a].lower < least) {
-        best = a;
-        least = node.actions[a].lower;
-      }
+      if (!(node.actions[a].lower < node.upper) || !(node.actions[a].gain_per_cost > most)) continue;
+      most = node.actions[a].gain_per_cost;
+      best = a;
     }
     return best;
   }
 
-  [[nodiscard]] std::size_t most_uncertain(const Action& action) const {
+  [[nodiscard]] static std::size_t most_promising(const Node& node) {
+    std::size_t best = nowhere;
+    for (std::size_t a = 0; a < node.actions.size(); ++a) {
+      const Action& action = node.actions[a];
+      if (!(action.lower < node.upper)) continue;
+      const bool better = best == nowhere || action.lower < node.actions[best].lower ||
+                          (action.lower == node.actions[best].lower && action.upper < node.actions[best].upper);
+      if (better) best = a;
+    }
+    return best;
+  }
+
+  [[nodiscard]] static std::size_t least_upper(const Node& node) {
+    std::size_t best = nowhere;
+    for (std::size_t a = 0; a < node.actions.size(); ++a) {
+      if (!(node.actions[a].lower < node.upper)) continue;
+      if (best == nowhere || node.actions[a].upper < node.actions[best].upper) best = a;
+    }
+    return best;
+  }
+
+  [[nodiscard]] double gap_of(const Child& child) const { return nodes_[child.node].upper - nodes_[child.node].lower; }
+
+  [[nodiscard]] std::size_t most_uncertain(const std::vector<Child>& children) const {
     std::size_t best = nowhere;
     double widest = 0.0;
-    for (const Child& child : action.children) {
-      const double gap = child.probability * (nodes_[child.node].upper - nodes_[child.node].lower);
-      if (gap > widest) {
-        widest = gap;
-        best = child.node;
-      }
+    for (std::size_t c = 0; c < children.size(); ++c) {
+      const double gap = children[c].probability * gap_of(children[c]);
+      if (!(gap > widest)) continue;
+      widest = gap;
+      best = c;
+    }
+    return best;
+  }
+
+  /// Visits in proportion to probability.
+  [[nodiscard]] std::size_t least_visited(const std::vector<Child>& children) const {
+    std::size_t best = nowhere;
+    double most = 0.0;
+    for (std::size_t c = 0; c < children.size(); ++c) {
+      const double due = children[c].probability / static_cast<double>(1 + children[c].visits);
+      if (!(gap_of(children[c]) > 0.0) || !(due > most)) continue;
+      most = due;
+      best = c;
     }
     return best;
   }
@@ -299,9 +350,12 @@ inline OptimalStrategy optimal_strategy(const TroubleshootingProblem& problem, c
   validate(problem);
   detail::StrategySearch search(problem);
   OptimalStrategy result;
+  using Look = detail::StrategySearch::Look;
+  constexpr Look turns[] = {Look::promising, Look::surest, Look::promising, Look::informative};
   const auto closed = [&] { return search.upper() - search.lower() <= options.tolerance * search.upper(); };
   while (!closed() && result.steps < options.most_steps && search.situations() < options.most_situations) {
-    if (!search.advance()) break;
+    const Look look = turns[result.steps % std::size(turns)];
+    if (!search.advance(look) && (look == Look::promising || !search.advance(Look::promising))) break;
     ++result.steps;
     if (options.keep_going && !options.keep_going({result.steps, search.lower(), search.upper()})) break;
   }
