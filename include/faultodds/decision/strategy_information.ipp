@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include "faultodds/decision/entropy.hpp"
@@ -182,35 +183,50 @@ inline void InformationPrice::set_up_labels(const Situation& situation, const Kn
 }
 
 inline double InformationPrice::cost(const Situation& situation) {
-  constexpr int evaluations = 9;
-  constexpr double golden = 0.6180339887498949;
   const KnownCosts& known = perfect_.costs(situation.repairs_done, situation.in_place);
   const double perfect = perfect_.cost(situation.belief, situation.repairs_done, situation.in_place);
   if (situation.belief.back() > 0.0 || !(perfect_.cheapest_end() > 0.0)) return perfect;
   collect(situation, known);
   set_up_labels(situation, known);
-  const auto value_at = [&](double log_price) { return at_price(std::exp2(log_price), situation); };
-  // The bound is concave in the price: golden section between a price at which nothing is bought and one at which a bit
-  // costs as much as any end.
-  double low = std::log2(1e-4 * perfect_.cheapest_end()), high = std::log2(2.0 * perfect_.cheapest_end());
-  double above = low + golden * (high - low), below = high - golden * (high - low);
-  double value_above = value_at(above), value_below = value_at(below);
-  double extra = std::max({0.0, value_above, value_below});
+  return perfect + std::max(0.0, best_price_value(situation));
+}
+
+/// The bound is concave in the price, with kinks where a test begins to pay, one of which is often its top: golden
+/// section, then the kinks beside what that found.
+inline double InformationPrice::best_price_value(const Situation& situation) {
+  constexpr int evaluations = 8;
+  constexpr double golden = 0.6180339887498949;
+  constexpr double margin = 3.0;
+  double low = std::log2(perfect_.cheapest_end()), high = low;
+  for (const Source& test : tests_) {
+    if (test.per_bit > 0.0) low = std::min(low, std::log2(test.per_bit));
+  }
+  low -= margin;
+  double below = high - golden * (high - low), above = low + golden * (high - low);
+  double value_below = at_price(std::exp2(below), situation), value_above = at_price(std::exp2(above), situation);
   for (int i = 2; i < evaluations; ++i) {
     if (value_below < value_above) {
       low = std::exchange(below, above);
       value_below = value_above;
       above = low + golden * (high - low);
-      value_above = value_at(above);
+      value_above = at_price(std::exp2(above), situation);
     } else {
       high = std::exchange(above, below);
       value_above = value_below;
       below = high - golden * (high - low);
-      value_below = value_at(below);
+      value_below = at_price(std::exp2(below), situation);
     }
-    extra = std::max({extra, value_above, value_below});
   }
-  return perfect + extra;
+  const double best = std::exp2(value_below < value_above ? above : below);
+  double kink_below = 0.0, kink_above = std::numeric_limits<double>::infinity();
+  for (const Source& test : tests_) {
+    if (test.per_bit <= best) kink_below = std::max(kink_below, test.per_bit);
+    if (test.per_bit >= best) kink_above = std::min(kink_above, test.per_bit);
+  }
+  double value = std::max(value_below, value_above);
+  if (kink_below > 0.0) value = std::max(value, at_price(kink_below, situation));
+  if (std::isfinite(kink_above)) value = std::max(value, at_price(kink_above, situation));
+  return value;
 }
 
 }  // namespace detail
