@@ -5,6 +5,7 @@
 #include "faultodds/decision/evidence_of_test.hpp"
 #include "faultodds/decision/look_ahead.hpp"
 #include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/repaired.hpp"
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/explanations.hpp"
