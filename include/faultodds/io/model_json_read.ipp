@@ -10,6 +10,7 @@
 #include "faultodds/io/json_fields.hpp"
 #include "faultodds/io/model_json_readings.ipp"
 #include "faultodds/io/model_json_tables.ipp"
+#include "faultodds/io/model_json_work.ipp"
 #include "faultodds/model/validate.hpp"
 
 namespace faultodds::detail {
@@ -32,11 +33,7 @@ inline const std::vector<VariableList>& variable_lists() {
       {"components", Role::component, {"sound", "faulty"}, {"system", "remainder"}},
       {"hidden", Role::hidden, {}, {}},
       {"symptoms", Role::symptom, {"absent", "present"}, {"question", "complaint", "code", "conditions"}},
-      {"tests",
-       Role::test,
-       {"good", "bad"},
-       {"question", "procedure", "reading", "reveals", "minutes", "money", "access", "tools", "skill", "cautions",
-        "cost_source"}},
+      {"tests", Role::test, {"good", "bad"}, with_work({"question", "procedure", "reading", "reveals"}, "access")},
       {"variables", Role::unclassified, {}, {}}};
   return lists;
 }
@@ -54,11 +51,14 @@ class ModelReader {
       read_terms("skills", "description", parts_.skills, places_.skills);
       read_terms("tools", "description", parts_.tools, places_.tools);
       read_terms("cautions", "text", parts_.cautions, places_.cautions);
-      for (const JsonAt& element : root_.elements("access")) read_access(element);
       declare_variables();
+      read_named("conditions", parts_.conditions, places_.conditions, &WorkReader::condition);
+      read_named("access", parts_.access, places_.access, &WorkReader::access);
       read_variables();
       read_potentials();
-      for (const JsonAt& element : root_.elements("repairs")) read_repair(element);
+      read_repairs();
+      read_named("hand_overs", parts_.hand_overs, places_.hand_overs, &WorkReader::hand_over);
+      read_ends();
       const std::vector<Problem> more = find_problems(parts_, policy_, places_);
       problems_.insert(problems_.end(), more.begin(), more.end());
     } else if (!root_.is_object() && !problems_.empty()) {
@@ -104,11 +104,12 @@ class ModelReader {
 
   void read_header() {
     const std::size_t before = problems_.size();
-    root_.allow_only({"$schema",     "format",  "format_version", "name",     "title",     "version",
-                      "description", "authors", "invented_data",  "safety",   "source",    "currency",
-                      "labour_rate", "skills",  "tools",          "cautions", "access",    "context",
-                      "components",  "hidden",  "symptoms",       "tests",    "variables", "order",
-                      "potentials",  "repairs"});
+    root_.allow_only({"$schema",     "format",     "format_version", "name",       "title",        "version",
+                      "description", "authors",    "invented_data",  "safety",     "source",       "currency",
+                      "labour_rate", "skills",     "tools",          "cautions",   "conditions",   "access",
+                      "context",     "components", "hidden",         "symptoms",   "tests",        "variables",
+                      "order",       "potentials", "repairs",        "hand_overs", "verification", "comeback",
+                      "live_with"});
     for (std::size_t i = before; i < problems_.size(); ++i) {
       const JsonAt unknown = root_.member(problems_[i].place);
       if (unknown.there() && unknown.value->is_array()) names_are_all_ = false;
@@ -155,26 +156,21 @@ class ModelReader {
     }
   }
 
-  [[nodiscard]] Work work_of(const JsonFields& fields, const std::string& opening) const {
-    Work work;
-    work.minutes = fields.number("minutes");
-    work.money = fields.number("money");
-    work.access = fields.texts(opening);
-    work.tools = fields.texts("tools");
-    work.skill = fields.text("skill");
-    work.cautions = fields.texts("cautions");
-    work.source = fields.text("cost_source");
-    return work;
+  [[nodiscard]] TableContext context() {
+    return {parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_};
   }
 
-  void read_access(const JsonAt& element) {
-    if (!JsonFields(element, problems_).is_object()) return;
-    const auto [name, at] = named(element, JsonFields(element, problems_));
-    JsonFields fields(at, problems_);
-    fields.allow_only(
-        {"name", "label", "description", "minutes", "money", "needs", "tools", "skill", "cautions", "cost_source"});
-    parts_.access.push_back({name, fields.text("label"), fields.text("description"), work_of(fields, "needs")});
-    places_.access.push_back(at.path);
+  /// A list of named things that one member function of the WorkReader reads.
+  template <class Named>
+  void read_named(const std::string& list, std::vector<Named>& all, std::vector<std::string>& places,
+                  Named (WorkReader::*member)(JsonFields, std::string)) {
+    WorkReader reader(context());
+    for (const JsonAt& element : root_.elements(list)) {
+      if (!JsonFields(element, problems_).is_object()) continue;
+      auto [name, at] = named(element, JsonFields(element, problems_));
+      all.push_back((reader.*member)(JsonFields(at, problems_), name));
+      places.push_back(at.path);
+    }
   }
 
   /// Names and states of all variables, in the order of the model, so that tables may refer to any of them.
@@ -308,11 +304,11 @@ class ModelReader {
       variable.conditions = fields.texts("conditions");
     }
     if (role == Role::test) {
-      variable.work = work_of(fields, "access");
+      variable.work = WorkReader(context()).work(fields, "access");
       variable.procedure = fields.text("procedure");
       if (const JsonAt reading = fields.member("reading"); reading.there())
         variable.reading = ReadingReader(variable, problems_).read(reading);
-      RowReader names({parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_});
+      RowReader names(context());
       for (const JsonAt& symptom : fields.elements("reveals")) {
         if (const auto index = names.variable_at(symptom)) variable.reveals.push_back(*index);
       }
@@ -320,7 +316,7 @@ class ModelReader {
   }
 
   void read_potentials() {
-    RowReader names({parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_});
+    RowReader names(context());
     for (const JsonAt& element : root_.elements("potentials")) {
       JsonFields fields(element, problems_);
       fields.allow_only({"scope", "values"});
@@ -350,35 +346,23 @@ class ModelReader {
     }
   }
 
-  void read_repair(const JsonAt& element) {
-    if (!JsonFields(element, problems_).is_object()) return;
-    const auto [name, at] = named(element, JsonFields(element, problems_));
-    JsonFields fields(at, problems_);
-    fields.allow_only({"name", "label", "component", "mends", "success", "procedure", "minutes", "money", "access",
-                       "tools", "skill", "cautions", "cost_source", "source"});
-    const std::size_t before = problems_.size();
-    Repair repair;
-    repair.name = name;
-    repair.label = fields.text("label");
-    repair.procedure = fields.text("procedure");
-    repair.success = fields.number("success").value_or(1.0);
-    repair.source = fields.text("source");
-    repair.work = work_of(fields, "access");
-    RowReader names({parts_.variables, index_, unreadable_, names_are_all_, policy_, problems_});
-    const JsonAt of = fields.needed("component", "the name of the component it mends");
-    const auto component = of.there() ? names.variable_at(of) : std::nullopt;
-    if (component && std::ranges::count(unreadable_, parts_.variables[*component].name) > 0) return;
-    if (component) {
-      repair.component = *component;
-      if (const JsonAt mends = fields.member("mends"); mends.there()) {
-        repair.mends = names.states_at(mends, *component);
-      } else {
-        for (std::size_t s = 1; s < parts_.variables[*component].states.size(); ++s) repair.mends.push_back(s);
-      }
+  void read_repairs() {
+    WorkReader reader(context());
+    for (const JsonAt& element : root_.elements("repairs")) {
+      if (!JsonFields(element, problems_).is_object()) continue;
+      const auto [name, at] = named(element, JsonFields(element, problems_));
+      auto repair = reader.repair(JsonFields(at, problems_), name);
+      if (!repair) continue;
+      parts_.repairs.push_back(*std::move(repair));
+      places_.repairs.push_back(at.path);
     }
-    if (problems_.size() > before) return;
-    parts_.repairs.push_back(std::move(repair));
-    places_.repairs.push_back(at.path);
+  }
+
+  void read_ends() {
+    WorkReader reader(context());
+    parts_.verification = reader.verification(root_.member("verification"));
+    parts_.comeback = reader.comeback(root_.member("comeback"));
+    parts_.live_with = reader.live_with(root_.member("live_with"));
   }
 
   std::vector<Problem> problems_;

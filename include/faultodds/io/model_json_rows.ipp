@@ -81,6 +81,19 @@ class RowReader {
     return states;
   }
 
+  /// States of several variables, by their names.
+  [[nodiscard]] std::vector<Gate> gates_at(const JsonAt& at) {
+    std::vector<Gate> gates;
+    const JsonFields fields(at, problems_);
+    if (!fields.is_object()) return gates;
+    for (const auto& [name, member] : at.value->items()) {
+      const JsonAt entry{&member, json_path(at.path, name)};
+      const auto variable = variable_named(name, entry.path);
+      if (variable) gates.push_back({*variable, states_at(entry, *variable)});
+    }
+    return gates;
+  }
+
   [[nodiscard]] std::optional<std::size_t> variable_named(const std::string& name, const std::string& path) {
     const auto found = index_.find(name);
     if (found != index_.end()) return found->second;

@@ -209,18 +209,6 @@ class TableReader {
     }
   }
 
-  [[nodiscard]] std::vector<Gate> gates_at(const JsonAt& at) {
-    std::vector<Gate> gates;
-    const JsonFields fields(at, problems_);
-    if (!fields.is_object()) return gates;
-    for (const auto& [name, member] : at.value->items()) {
-      const JsonAt entry{&member, json_path(at.path, name)};
-      const auto variable = rows_.variable_named(name, entry.path);
-      if (variable) gates.push_back({*variable, rows_.states_at(entry, *variable)});
-    }
-    return gates;
-  }
-
   [[nodiscard]] NoisyMax read_noisy(const JsonAt& at, bool is_or) {
     JsonFields fields(at, problems_);
     fields.allow_only({"leak", "causes"});
@@ -248,7 +236,7 @@ class TableReader {
                                     : "the effect of each fault state, such as {\"seized\": {\"severe\": 0.9}}");
     Link link;
     link.source = fields.text("source");
-    if (const JsonAt gates = fields.member("only_when"); gates.there()) link.only_when = gates_at(gates);
+    if (const JsonAt gates = fields.member("only_when"); gates.there()) link.only_when = rows_.gates_at(gates);
     const auto cause = of.there() ? rows_.variable_at(of) : std::nullopt;
     if (!cause || !effect.there()) return;
     link.cause = *cause;

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "faultodds/io/json_document.hpp"
+#include "faultodds/io/model_json_write_work.ipp"
 
 namespace faultodds::detail {
 
@@ -22,7 +23,9 @@ class ModelWriter {
     write_terms(root, "skills", "description", parts_.skills);
     write_terms(root, "tools", "description", parts_.tools);
     write_terms(root, "cautions", "text", parts_.cautions);
-    for (const Access& access : parts_.access) root["access"].push_back(written(access));
+    const WorkWriter works(parts_);
+    for (const Condition& condition : parts_.conditions) root["conditions"].push_back(works.written(condition));
+    for (const Access& access : parts_.access) root["access"].push_back(works.written(access));
     std::vector<std::size_t> order;
     for (const VariableList& list : variable_lists()) {
       for (std::size_t v = 0; v < parts_.variables.size(); ++v) {
@@ -37,24 +40,15 @@ class ModelWriter {
     for (const Potential& potential : parts_.potentials) {
       root["potentials"].push_back(Json{{"scope", names_of(potential.scope)}, {"values", potential.values}});
     }
-    for (const Repair& repair : parts_.repairs) root["repairs"].push_back(written(repair));
+    for (const Repair& repair : parts_.repairs) root["repairs"].push_back(works.written(repair));
+    for (const HandOver& hand_over : parts_.hand_overs) root["hand_overs"].push_back(works.written(hand_over));
+    if (parts_.verification) root["verification"] = works.written(*parts_.verification);
+    if (parts_.comeback) root["comeback"] = works.written(*parts_.comeback);
+    if (parts_.live_with) root["live_with"] = works.written(*parts_.live_with);
     return root;
   }
 
  private:
-  static void add_text(Json& object, const char* member, const std::string& text) {
-    if (!text.empty()) object[member] = text;
-  }
-  static void add_texts(Json& object, const char* member, const std::vector<std::string>& texts) {
-    if (!texts.empty()) object[member] = texts;
-  }
-  static void add_flag(Json& object, const char* member, bool flag) {
-    if (flag) object[member] = true;
-  }
-  static void add_number(Json& object, const char* member, const std::optional<double>& number) {
-    if (number) object[member] = *number;
-  }
-
   void write_header(Json& root) const {
     const Header& header = parts_.header;
     root["$schema"] = "./fault-model.schema.json";
@@ -81,37 +75,6 @@ class ModelWriter {
     }
   }
 
-  static void add_work(Json& object, const Work& work, const char* opening) {
-    add_number(object, "minutes", work.minutes);
-    add_number(object, "money", work.money);
-    add_texts(object, opening, work.access);
-    add_texts(object, "tools", work.tools);
-    add_text(object, "skill", work.skill);
-    add_texts(object, "cautions", work.cautions);
-    add_text(object, "cost_source", work.source);
-  }
-
-  [[nodiscard]] static Json written(const Access& access) {
-    Json object{{"name", access.name}};
-    add_text(object, "label", access.label);
-    add_text(object, "description", access.description);
-    add_work(object, access.work, "needs");
-    return object;
-  }
-
-  [[nodiscard]] Json written(const Repair& repair) const {
-    const Variable& component = parts_.variables[repair.component];
-    Json object{{"name", repair.name}};
-    add_text(object, "label", repair.label);
-    object["component"] = component.name;
-    if (repair.mends != all_but_first(component)) object["mends"] = state_list(component, repair.mends);
-    object["success"] = repair.success;
-    add_text(object, "procedure", repair.procedure);
-    add_work(object, repair.work, "access");
-    add_text(object, "source", repair.source);
-    return object;
-  }
-
   [[nodiscard]] Json written(const Variable& variable, const VariableList& list) const {
     Json object{{"name", variable.name}};
     add_text(object, "label", variable.label);
@@ -131,7 +94,7 @@ class ModelWriter {
     add_text(object, "source", variable.source);
     if (variable.reading) object["reading"] = written(*variable.reading, variable);
     if (!variable.reveals.empty()) object["reveals"] = names_of(variable.reveals);
-    add_work(object, variable.work, "access");
+    WorkWriter(parts_).add_work(object, variable.work, "access");
     add_texts(object, "properties", variable.properties);
     return object;
   }
@@ -189,24 +152,6 @@ class ModelWriter {
     Json names = Json::array();
     for (const std::size_t v : variables) names.push_back(parts_.variables[v].name);
     return names;
-  }
-
-  [[nodiscard]] static std::vector<std::size_t> all_but_first(const Variable& variable) {
-    std::vector<std::size_t> states;
-    for (std::size_t s = 1; s < variable.states.size(); ++s) states.push_back(s);
-    return states;
-  }
-
-  [[nodiscard]] static Json state_list(const Variable& variable, const std::vector<std::size_t>& states) {
-    Json names = Json::array();
-    for (const std::size_t state : states) names.push_back(variable.states[state].name);
-    return names;
-  }
-
-  /// One state as a name, several as a list.
-  [[nodiscard]] static Json states_of(const Variable& variable, const std::vector<std::size_t>& states) {
-    if (states.size() == 1) return variable.states[states.front()].name;
-    return state_list(variable, states);
   }
 
   /// A row in the shortest of the forms that read back to the same numbers.

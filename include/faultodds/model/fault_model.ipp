@@ -41,6 +41,9 @@ inline FaultModel::FaultModel(ModelParts parts, RowPolicy policy, const std::str
 
   auto data = std::make_shared<Data>();
   data->scaled = detail::scale_rows(parts);
+  for (Repair& repair : parts.repairs) {
+    std::ranges::sort(repair.partial, {}, [](const Easing& easing) { return std::pair(easing.from, easing.to); });
+  }
   data->parents.resize(parts.variables.size());
   data->children.resize(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
