@@ -59,12 +59,12 @@ struct Condition {
   bool operator==(const Condition&) const = default;
 };
 
-/// Giving the vehicle to a specialist, which ends the case.
+/// Giving the vehicle to a specialist, who finds the cause and mends it: that ends the case.
 struct HandOver {
   std::string name;
   std::string label;
   std::string description;
-  std::optional<double> money;         ///< the fee, in the model's currency
+  std::optional<double> money;         ///< all that it costs: the search, and the repair as a rule
   std::optional<double> wait_minutes;  ///< until the vehicle is back
   std::string tells;                   ///< what the specialist can do that this bench cannot
   std::string source;
@@ -84,7 +84,7 @@ struct RepairCheck {
   bool operator==(const RepairCheck&) const = default;
 };
 
-/// What it costs when a vehicle leaves as cured and is not.
+/// What it costs, all told, when a vehicle leaves as cured and is not: goodwill, and the search that follows.
 struct Comeback {
   std::optional<double> money;
   std::optional<double> minutes;
