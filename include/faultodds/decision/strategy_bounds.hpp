@@ -62,6 +62,8 @@ class RepairChain {
   /// Expected cost from weights (not normalised, the cured state last), in proportion to their sum.
   [[nodiscard]] double cost(std::span<const double> weights, const std::vector<bool>& repairs_done,
                             const std::vector<bool>& in_place);
+  /// Expected cost of a step and then the chain; of a step that ends the case, its own.
+  [[nodiscard]] double cost_after(const Situation& situation, const Step& step);
   /// Repairs of the chain that the last call of `cost` priced.
   [[nodiscard]] std::span<const std::size_t> repairs() const noexcept { return order_; }
   /// First repair of the chain, or the end.
@@ -79,6 +81,7 @@ class RepairChain {
   std::vector<std::vector<std::size_t>> mends_;     // hypotheses by repair
   std::vector<std::vector<std::size_t>> concerns_;  // by repair, those whose chance it changes beyond a common factor
   std::vector<double> weights_, says_cured_, says_still_there_;
+  std::vector<double> after_;  // weights after a step before the chain
   std::vector<bool> in_place_;
   std::vector<std::size_t> open_;    // repairs not done that may do some work
   std::vector<double> works_;        // by repair, in proportion to the weights at the start

@@ -223,6 +223,29 @@ inline double RepairChain::cost(std::span<const double> weights, const std::vect
   return value;
 }
 
+inline double RepairChain::cost_after(const Situation& situation, const Step& step) {
+  double sum = step_cost(problem_, situation, step);
+  if (step.kind != StepKind::test && step.kind != StepKind::repair) return sum;
+  std::vector<bool> in_place = situation.in_place;
+  SetUpWork work;
+  bring_about(problem_, wanted_by(problem_, step), in_place, work);
+  after_.resize(situation.belief.size());
+  if (step.kind == StepKind::test) {
+    const TestAction& test = problem_.tests[step.index];
+    for (std::size_t o = 0; o < test.outcomes.size(); ++o) {
+      weigh_outcome(test, o, situation.belief, after_);
+      sum += cost(after_, situation.repairs_done, in_place);
+    }
+    return sum;
+  }
+  std::vector<bool> repairs_done = situation.repairs_done;
+  repairs_done[step.index] = true;
+  weigh_repair(problem_.repairs[step.index], situation.belief, says_cured_, after_);
+  const double not_cured = sum_of(std::span(says_cured_).first(says_cured_.size() - 1));
+  if (not_cured > 0.0) sum += problem_.comeback.value() * not_cured;
+  return sum + cost(after_, repairs_done, in_place);
+}
+
 inline Step RepairChain::first_step(const Situation& situation) {
   (void)cost(situation.belief, situation.repairs_done, situation.in_place);
   return order_.empty() ? cheapest_end(problem_, situation) : Step{StepKind::repair, order_.front()};

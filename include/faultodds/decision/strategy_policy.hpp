@@ -26,8 +26,9 @@ struct FixedOrder {
 [[nodiscard]] StepPolicy greedy_policy(const TroubleshootingProblem& problem);
 
 /// The step with the least expected cost when `depth` steps are looked at in all their outcomes and then repairs follow
-/// by P over C, then the end. Depth 1 values each test in money. Work grows with (tests + repairs)^depth.
-[[nodiscard]] StepPolicy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth = 1);
+/// by P over C, then the end. Depth 1 values each test by itself, depth 2 also what only pays together with what comes
+/// next. Work grows with (tests + repairs)^depth.
+[[nodiscard]] StepPolicy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth = 2);
 
 /// A step and what it costs to take it now.
 struct PricedStep {
@@ -43,12 +44,12 @@ struct PricedStep {
 /// All possible steps side by side, by expected cost; of equal ones the ends first, then repairs, then tests. Each is
 /// looked at to `depth` steps, itself included.
 [[nodiscard]] std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
-                                                  std::size_t depth = 1);
+                                                  std::size_t depth = 2);
 
 [[nodiscard]] Strategy fixed_order_strategy(const TroubleshootingProblem& problem, const FixedOrder& order,
                                             const StrategyOptions& options = {});
 [[nodiscard]] Strategy greedy_strategy(const TroubleshootingProblem& problem, const StrategyOptions& options = {});
-[[nodiscard]] Strategy look_ahead_strategy(const TroubleshootingProblem& problem, std::size_t depth = 1,
+[[nodiscard]] Strategy look_ahead_strategy(const TroubleshootingProblem& problem, std::size_t depth = 2,
                                            const StrategyOptions& options = {});
 
 }  // namespace faultodds

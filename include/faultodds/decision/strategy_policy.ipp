@@ -29,6 +29,7 @@ class MoneyLookAhead {
 
   /// Of taking this step, which counts as one of `depth`.
   [[nodiscard]] double cost_of(const Situation& situation, const Step& step, std::size_t depth) {
+    if (depth == 1) return chain_.cost_after(situation, step);
     double sum = step_cost(problem_, situation, step);
     const std::vector<StepResult> results = results_of(problem_, situation, step);
     for (std::size_t outcome = 0; outcome < results.size(); ++outcome) {

@@ -191,30 +191,23 @@ class StrategySearch {
     Action action;
     action.step = step;
     action.fixed = step_cost(problem_, situation, step);
+    action.upper = chain_.cost_after(situation, step);
     std::vector<bool> in_place = situation.in_place;
     SetUpWork work;
     bring_about(problem_, wanted_by(problem_, step), in_place, work);
-    weights_.resize(situation.belief.size());
     if (step.kind == StepKind::test) {
-      const TestAction& test = problem_.tests[step.index];
-      action.lower = action.upper = action.fixed;
-      action.gain_per_cost = test_gain_bits(test, situation.belief) / action.fixed;
-      const std::vector<double>& least = perfect_.costs(situation.repairs_done, in_place).least;
-      for (std::size_t h = 0; h < least.size(); ++h) action.lower += situation.belief[h] * least[h];
-      for (std::size_t o = 0; o < test.outcomes.size(); ++o) {
-        weigh_outcome(test, o, situation.belief, weights_);
-        action.upper += chain_.cost(weights_, situation.repairs_done, in_place);
-      }
+      action.gain_per_cost = test_gain_bits(problem_.tests[step.index], situation.belief) / action.fixed;
+      action.lower = action.fixed + perfect_.cost(situation.belief, situation.repairs_done, in_place);
       return action;
     }
     std::vector<bool> repairs_done = situation.repairs_done;
     repairs_done[step.index] = true;
-    says_cured_.resize(weights_.size());
-    weigh_repair(problem_.repairs[step.index], situation.belief, says_cured_, weights_);
+    says_cured_.resize(situation.belief.size());
+    still_there_.resize(situation.belief.size());
+    weigh_repair(problem_.repairs[step.index], situation.belief, says_cured_, still_there_);
     const double comes_back = sum_of(std::span(says_cured_).first(says_cured_.size() - 1));
     if (comes_back > 0.0) action.fixed += problem_.comeback.value() * comes_back;
-    action.lower = action.fixed + perfect_.cost(weights_, repairs_done, in_place);
-    action.upper = action.fixed + chain_.cost(weights_, repairs_done, in_place);
+    action.lower = action.fixed + perfect_.cost(still_there_, repairs_done, in_place);
     return action;
   }
 
@@ -341,7 +334,7 @@ class StrategySearch {
   RepairChain chain_;
   std::vector<Node> nodes_;
   std::unordered_map<std::string, std::size_t> known_;
-  std::vector<double> weights_, says_cured_;
+  std::vector<double> says_cured_, still_there_;
 };
 
 }  // namespace detail
