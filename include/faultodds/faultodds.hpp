@@ -3,6 +3,7 @@
 
 #include "faultodds/decision/evidence.hpp"
 #include "faultodds/decision/evidence_of_test.hpp"
+#include "faultodds/decision/evidence_words.hpp"
 #include "faultodds/decision/look_ahead.hpp"
 #include "faultodds/decision/rank_tests.hpp"
 #include "faultodds/decision/repaired.hpp"
@@ -19,3 +20,4 @@
 #include "faultodds/model/table.hpp"
 #include "faultodds/model/unit.hpp"
 #include "faultodds/model/variable.hpp"
+#include "faultodds/model/wording.hpp"

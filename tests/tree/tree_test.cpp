@@ -65,7 +65,7 @@ TEST(Tree, RoomsIncludeOnlyWhatTheArrowsAllow) {
       {"inference", {"model", "inference"}},
       {"decision", {"model", "inference", "decision"}},
       {"fleet", {"model", "inference", "decision", "fleet"}},
-      {"io", {"model", "inference", "io"}},
+      {"io", {"model", "inference", "decision", "io"}},
       {"learning", {"model", "inference", "learning"}},
   };
   std::size_t arrows = 0;

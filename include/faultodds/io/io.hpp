@@ -3,9 +3,11 @@
 
 #include "faultodds/io/bif.hpp"
 #include "faultodds/io/dot.hpp"
+#include "faultodds/io/flow_chart.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/io/model_json.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/text_places.hpp"
+#include "faultodds/io/text_width.hpp"
 #include "faultodds/io/uai.hpp"
 #include "faultodds/io/xmlbif.hpp"
