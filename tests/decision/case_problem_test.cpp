@@ -1,0 +1,204 @@
+// Hypotheses of a case and the planning problem made of them, against enumeration of all joint states.
+#include "faultodds/decision/case_problem.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <string>
+#include <vector>
+
+#include "faultodds/decision/strategy_policy.hpp"
+#include "support/enumeration.hpp"
+#include "support/random_model.hpp"
+
+namespace {
+
+using namespace faultodds;
+using support::Dice;
+using support::Enumeration;
+
+Finding hard(const FaultModel& model, std::size_t variable, std::size_t state) {
+  Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), state};
+  finding.weights[state] = 1.0;
+  return finding;
+}
+
+/// A random model in which the first half are components, the next a symptom, the rest tests, with a cost and a repair
+/// each; and a finding on the symptom.
+struct RandomCase {
+  FaultModel model;
+  std::vector<std::size_t> components;
+  std::vector<Finding> findings;
+};
+
+RandomCase random_case(Dice& dice) {
+  support::RandomModelOptions options;
+  options.fewest_variables = 5;
+  options.most_variables = 8;
+  options.most_states = 3;
+  ModelParts parts = support::RandomModel(dice, options).take();
+  const std::size_t half = parts.variables.size() / 2;
+  std::vector<std::size_t> components;
+  for (std::size_t v = 0; v < parts.variables.size(); ++v) {
+    Variable& variable = parts.variables[v];
+    variable.role = v < half ? Role::component : v == half ? Role::symptom : Role::test;
+    if (variable.role == Role::test) variable.work.minutes = 1.0 + static_cast<double>(dice.below(20));
+    if (v >= half) continue;
+    components.push_back(v);
+    if (variable.states.size() < 2) continue;
+    Repair repair{"mend_" + variable.name, "", "", v, {1}, 0.5 + 0.5 * dice.uniform(), {}, ""};
+    repair.work.money = 10.0 + static_cast<double>(dice.below(90));
+    parts.repairs.push_back(std::move(repair));
+  }
+  parts.header.labour_rate = 60.0;
+  parts.hand_overs = {{"works", "", "", 300.0, {}, "", ""}, {"neighbour", "", "", 120.0, {}, "", ""}};
+  FaultModel model(std::move(parts));
+  const std::size_t state = dice.below(model.state_count(half));
+  std::vector<Finding> findings = {hard(model, half, state)};
+  return {std::move(model), std::move(components), std::move(findings)};
+}
+
+std::vector<Finding> with_faults(const RandomCase& random, const std::vector<Fault>& faults) {
+  std::vector<Finding> findings = random.findings;
+  for (const std::size_t component : random.components) {
+    std::size_t state = 0;
+    for (const Fault& fault : faults) {
+      if (fault.component == component) state = fault.state;
+    }
+    findings.push_back(hard(random.model, component, state));
+  }
+  return findings;
+}
+
+TEST(Hypotheses, EqualEnumeration) {
+  Dice dice(31);
+  std::size_t compared = 0;
+  for (std::size_t round = 0; round < support::rounds(150); ++round) {
+    const RandomCase random = random_case(dice);
+    const Enumeration all(random.model);
+    const double evidence = all.evidence(random.findings);
+    Case current{Solver(random.model)};
+    if (evidence < 1e-9 || !current.try_findings(random.findings)) continue;
+    for (const FaultAssumption assumption : {FaultAssumption::one_fault, FaultAssumption::several_faults}) {
+      const bool one = assumption == FaultAssumption::one_fault;
+      double possible = 0.0;
+      for (const auto& [states, probability] : all.explanations(random.findings, random.components)) {
+        const auto faulty = std::count_if(states.begin(), states.end(), [](std::size_t s) { return s > 0; });
+        if (!one || faulty <= 1) possible += probability;
+      }
+      if (possible < 1e-9) continue;
+      const Hypotheses found = hypotheses_of(current, {random.components, assumption, 1000});
+      EXPECT_NEAR(found.assumed, possible, 1e-10);
+      EXPECT_NEAR(found.left_out, 0.0, 1e-10);
+      double before = 1.0;
+      for (const Hypothesis& hypothesis : found.list) {
+        EXPECT_TRUE(!one || hypothesis.faults.size() <= 1);
+        const double expected = all.evidence(with_faults(random, hypothesis.faults)) / evidence / possible;
+        EXPECT_NEAR(hypothesis.probability, expected, 1e-10);
+        EXPECT_LE(hypothesis.probability, before + 1e-12);
+        before = hypothesis.probability;
+        ++compared;
+      }
+    }
+  }
+  EXPECT_GT(compared, support::rounds(150));
+}
+
+TEST(CaseProblem, OutcomesRepairsAndEndsAreThoseOfTheModel) {
+  Dice dice(32);
+  std::size_t compared = 0;
+  for (std::size_t round = 0; round < support::rounds(150); ++round) {
+    const RandomCase random = random_case(dice);
+    const Enumeration all(random.model);
+    Case current{Solver(random.model)};
+    if (all.evidence(random.findings) < 1e-9 || !current.try_findings(random.findings)) continue;
+    CaseProblemOptions options;
+    options.hypotheses = {random.components, FaultAssumption::several_faults, 1000};
+    options.most_tests = 1000;
+    const CaseProblem made = problem_of(current, options);
+    const std::vector<Hypothesis>& list = made.hypotheses.list;
+    EXPECT_NEAR(std::accumulate(made.problem.weights.begin(), made.problem.weights.end(), 0.0), 1.0, 1e-10);
+    EXPECT_EQ(made.problem.hand_over, 120.0);
+    EXPECT_EQ(made.hand_over, 1U);
+    for (std::size_t t = 0; t < made.tests.size(); ++t) {
+      const std::size_t outcomes = random.model.state_count(made.tests[t]);
+      EXPECT_EQ(made.problem.tests[t].cost, random.model.variable(made.tests[t]).work.minutes);
+      for (std::size_t h = 0; h < list.size(); ++h) {
+        if (list[h].probability < 1e-12) continue;
+        const auto posterior = all.posteriors(with_faults(random, list[h].faults))[made.tests[t]];
+        for (std::size_t o = 0; o < outcomes; ++o) {
+          EXPECT_NEAR(made.problem.tests[t].table[h * outcomes + o], posterior[o], 1e-10);
+          ++compared;
+        }
+      }
+    }
+    for (std::size_t r = 0; r < made.repairs.size(); ++r) {
+      const Repair& repair = random.model.parts().repairs[made.repairs[r]];
+      EXPECT_EQ(made.problem.repairs[r].cost, repair.work.money);
+      for (std::size_t h = 0; h < list.size(); ++h) {
+        const bool mends =
+            std::find(list[h].faults.begin(), list[h].faults.end(), Fault{repair.component, 1}) != list[h].faults.end();
+        EXPECT_EQ(made.problem.repairs[r].success[h], mends ? repair.success : 0.0);
+        if (!mends) continue;
+        const std::size_t rest = made.problem.repairs[r].becomes[h];
+        EXPECT_EQ(rest == RepairAction::cured ? 0U : list[rest].faults.size(), list[h].faults.size() - 1);
+      }
+    }
+  }
+  EXPECT_GT(compared, support::rounds(150));
+}
+
+TEST(CaseProblem, WhatIsLeftOutKeepsTheAverage) {
+  // Sum over hypotheses, the rest among them, of probability times P(outcome | hypothesis) is P(outcome).
+  Dice dice(33);
+  for (std::size_t round = 0; round < support::rounds(60); ++round) {
+    const RandomCase random = random_case(dice);
+    Case current{Solver(random.model)};
+    if (Enumeration(random.model).evidence(random.findings) < 1e-9) continue;
+    if (!current.try_findings(random.findings)) continue;
+    CaseProblemOptions options;
+    options.hypotheses = {random.components, FaultAssumption::several_faults, 2};
+    const CaseProblem made = problem_of(current, options);
+    for (std::size_t t = 0; t < made.tests.size(); ++t) {
+      const std::vector<double> expected = current.posterior(made.tests[t]);
+      for (std::size_t o = 0; o < expected.size(); ++o) {
+        double mean = 0.0;
+        for (std::size_t h = 0; h < made.problem.weights.size(); ++h)
+          mean += made.problem.weights[h] * made.problem.tests[t].table[h * expected.size() + o];
+        EXPECT_NEAR(mean, expected[o], 1e-9);
+      }
+    }
+  }
+}
+
+TEST(CaseProblem, LimitsLeaveStepsOut) {
+  Dice dice(34);
+  const RandomCase random = random_case(dice);
+  Case current{Solver(random.model)};
+  ASSERT_TRUE(current.try_findings(random.findings));
+  CaseProblemOptions options;
+  options.most_cost = 0.5;
+  const CaseProblem made = problem_of(current, options);
+  EXPECT_TRUE(made.tests.empty());
+  EXPECT_TRUE(made.repairs.empty());
+  const std::vector<PricedStep> steps = price_steps(made.problem, start_of(made.problem));
+  ASSERT_EQ(steps.size(), 1U);
+  EXPECT_EQ(steps[0].step.kind, StepKind::hand_over);
+}
+
+TEST(CaseProblem, AnEndMustHaveACost) {
+  Dice dice(35);
+  const RandomCase random = random_case(dice);
+  ModelParts parts = random.model.parts();
+  parts.hand_overs.clear();
+  Case current{Solver(FaultModel(parts))};
+  ASSERT_TRUE(current.try_findings(random.findings));
+  EXPECT_THROW((void)problem_of(current), ArgumentError);
+  CaseProblemOptions options;
+  options.live_with = 50.0;
+  EXPECT_NO_THROW((void)problem_of(current, options));
+}
+
+}  // namespace
