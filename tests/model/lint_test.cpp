@@ -121,6 +121,16 @@ TEST(Lint, CostsSourcesAndCautions) {
                 "success is 0");
 }
 
+TEST(Lint, UnitsOfReadings) {
+  const auto with_reading = [](const std::string& members) {
+    return changed(R"("name": "pressure", )", R"("name": "pressure", "reading": {)" + members + "}, ");
+  };
+  EXPECT_TRUE(lint(read_model_json(with_reading(R"("unit": "kPa")"))).empty());
+  EXPECT_TRUE(lint(read_model_json(with_reading(R"("unit": "K", "difference": true)"))).empty());
+  expect_remark(with_reading(R"("unit": "l/100km")"), Severity::note, "pressure", "\"l/100km\"");
+  expect_remark(with_reading(R"("unit": "K")"), Severity::warning, "pressure", "absolute zero");
+}
+
 TEST(Lint, TermsNobodyUses) {
   expect_remark(changed(R"([{"name": "meter"}])", R"([{"name": "meter"}, {"name": "hammer"}])"), Severity::note,
                 "hammer", "uses this tool");

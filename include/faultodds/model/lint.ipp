@@ -12,6 +12,7 @@
 
 #include "faultodds/model/ambiguity.ipp"
 #include "faultodds/model/row_sum.hpp"
+#include "faultodds/model/unit.hpp"
 #include "faultodds/model/validate.hpp"
 
 namespace faultodds {
@@ -156,6 +157,7 @@ class Linter {
       warn(variable.name, "it has no fault state", "list at least one state beside the sound one");
     }
     if (variable.role == Role::test) look_at_cost(variable);
+    if (variable.reading) look_at_reading(variable.name, *variable.reading);
   }
 
   void look_at_context(std::size_t v) {
@@ -208,6 +210,18 @@ class Linter {
       note(test.name, "it has no money and counts as free beside labour", "say \"money\": 0 if that is meant");
     }
     look_at_cautions(test.name, test.work);
+  }
+
+  void look_at_reading(const std::string& place, const Reading& reading) {
+    if (reading.unit.empty()) return;
+    const auto unit = find_unit(reading.unit);
+    if (!unit) {
+      note(place, "the unit " + quoted(reading.unit) + " of its reading is not known, so that no other converts to it",
+           "use an SI-style symbol, such as kPa, V, ohm, g/s, degC, 1/min");
+    } else if (unit->symbol == "K" && !reading.difference) {
+      warn(place, "its reading is a temperature in K, counted from absolute zero: 20 degC would be 293 K",
+           "say \"difference\": true if it is a difference, or give it in degC");
+    }
   }
 
   void look_at_cautions(const std::string& place, const Work& work) {
