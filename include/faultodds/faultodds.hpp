@@ -1,12 +1,22 @@
 // Everything but the files: fault models, posteriors, the next test. Reading and writing files is faultodds/io.
 #pragma once
 
+#include "faultodds/decision/case_problem.hpp"
 #include "faultodds/decision/evidence.hpp"
 #include "faultodds/decision/evidence_of_test.hpp"
 #include "faultodds/decision/evidence_words.hpp"
+#include "faultodds/decision/hypotheses.hpp"
 #include "faultodds/decision/look_ahead.hpp"
 #include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/repair_order.hpp"
 #include "faultodds/decision/repaired.hpp"
+#include "faultodds/decision/strategy.hpp"
+#include "faultodds/decision/strategy_bounds.hpp"
+#include "faultodds/decision/strategy_information.hpp"
+#include "faultodds/decision/strategy_policy.hpp"
+#include "faultodds/decision/strategy_search.hpp"
+#include "faultodds/decision/test_batch.hpp"
+#include "faultodds/decision/troubleshooting.hpp"
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/explanations.hpp"

@@ -80,6 +80,7 @@ inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem
 }
 
 inline Step fixed_order_step(PolicyMemory& memory, const FixedOrder& order, const Situation& situation) {
+  constexpr double rounding = 1e-12;
   const TroubleshootingProblem& problem = memory.problem;
   std::optional<std::size_t> due;
   double due_probability = 0.0;
@@ -89,7 +90,7 @@ inline Step fixed_order_step(PolicyMemory& memory, const FixedOrder& order, cons
     for (std::size_t h = 0; h < problem.hypotheses.size(); ++h) {
       works += situation.belief[h] * problem.repairs[r].success[h];
     }
-    if (works >= order.repair_at && works > due_probability) {
+    if (works >= order.repair_at - rounding && works > due_probability) {
       due = r;
       due_probability = works;
     }

@@ -20,7 +20,7 @@ struct SearchOptions {
   std::size_t most_situations = 200'000;  ///< kept in memory; the search ends there too
   double tolerance = 1e-9;                ///< relative gap of the bounds that counts as none
   /// Called after each step; the search ends when it returns false. Empty: never.
-  std::function<bool(const SearchProgress&)> keep_going;
+  std::function<bool(const SearchProgress&)> keep_going = {};
   StrategyOptions tree{.least_probability = 0.0};  ///< how the strategy is written down
 };
 
