@@ -8,30 +8,11 @@
 #include "faultodds/io/flow_chart.hpp"
 #include "faultodds/io/flow_chart_layout.hpp"
 #include "faultodds/io/flow_chart_step.hpp"
-#include "faultodds/io/text_width.hpp"
+#include "faultodds/io/text_escaping.hpp"
 #include "faultodds/model/wording.hpp"
 
 namespace faultodds {
 namespace detail {
-
-/// Text between tags or in an attribute of XML and HTML.
-inline std::string xml_escaped(std::string_view text) {
-  std::string escaped;
-  for (const char c : clean_text(text)) {
-    if (c == '&') {
-      escaped += "&amp;";
-    } else if (c == '<') {
-      escaped += "&lt;";
-    } else if (c == '>') {
-      escaped += "&gt;";
-    } else if (c == '"') {
-      escaped += "&quot;";
-    } else {
-      escaped += c;
-    }
-  }
-  return escaped;
-}
 
 /// One page as an SVG document, in millimetres.
 class FlowSvg {

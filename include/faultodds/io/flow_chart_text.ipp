@@ -9,6 +9,7 @@
 #include "faultodds/io/flow_chart.hpp"
 #include "faultodds/io/flow_chart_step.hpp"
 #include "faultodds/io/json_document.hpp"
+#include "faultodds/io/text_escaping.hpp"
 #include "faultodds/io/text_width.hpp"
 #include "faultodds/model/wording.hpp"
 
@@ -53,17 +54,6 @@ inline std::vector<std::string> flow_head(const Strategy& strategy, const FlowCh
   lines.emplace_back("The vehicle maker's service information, local codes and licensed practice come first.");
   lines.push_back(flow_summary(strategy, texts));
   return lines;
-}
-
-/// One line of Markdown in which no character has a meaning of its own.
-inline std::string markdown_escaped(std::string_view text) {
-  constexpr std::string_view special = "\\`*_{}[]<>#|~&!$";
-  std::string escaped;
-  for (const char c : clean_text(text)) {
-    if (special.find(c) != std::string_view::npos) escaped += '\\';
-    escaped += c == '\n' ? ' ' : c;
-  }
-  return escaped;
 }
 
 /// Writes the steps as a list in a list.
