@@ -51,7 +51,7 @@ class BatchedReweighing {
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
 
  private:
-  static constexpr std::size_t lanes = 8;
+  static constexpr std::size_t lanes = detail::products_at_once;
   using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
   using Offsets = std::vector<std::uint32_t>;  // by positive entry of a clique: where in an operand, in doubles
 
@@ -77,10 +77,7 @@ class BatchedReweighing {
     std::vector<View> views;
     std::size_t view = 0;  // that of the run
   };
-  struct Input {
-    const std::uint32_t* offsets;
-    const double* values;
-  };
+  using Input = detail::ProductsInput;
   struct Output {
     const std::uint32_t* offsets;
     double* values;
@@ -111,8 +108,6 @@ class BatchedReweighing {
   void distribute(std::size_t clique, std::size_t block);
   void sweep(std::span<const double> values) const;
   void sweep_runs(const View& view) const;
-  template <std::size_t Inputs>
-  void sweep_runs_of(const View& view) const;
   [[nodiscard]] std::size_t message_end(std::size_t clique) const;
 
   Propagation propagation_;

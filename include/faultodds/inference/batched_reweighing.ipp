@@ -310,29 +310,16 @@ inline void BatchedReweighing::sweep(std::span<const double> values) const {
 
 /// The same where the only output hangs on the separator, whose entries are overwritten: one that no run meets is zero
 /// and stays so.
-template <std::size_t Inputs>
-void BatchedReweighing::sweep_runs_of(const View& view) const {
-  std::array<Input, Inputs> inputs;
-  std::copy_n(inputs_.begin(), Inputs, inputs.begin());
-  for (std::size_t run = 0; run + 1 < view.runs.size(); ++run) {
-    Lanes sum = Lanes::Zero();
-    for (std::size_t i = view.runs[run]; i < view.runs[run + 1]; ++i) {
-      Lanes product = Lanes::Constant(view.values[i]);
-      for (const Input& input : inputs) product *= Eigen::Map<const Lanes>(input.values + input.offsets[i]);
-      for (std::size_t more = Inputs; more < inputs_.size(); ++more) {
-        product *= Eigen::Map<const Lanes>(inputs_[more].values + inputs_[more].offsets[i]);
-      }
-      sum += product;
-    }
-    Eigen::Map<Lanes>(outputs_[0].values + outputs_[0].offsets[view.runs[run]]) = sum;
-  }
-}
-
 inline void BatchedReweighing::sweep_runs(const View& view) const {
-  if (inputs_.empty()) return sweep_runs_of<0>(view);
-  if (inputs_.size() == 1) return sweep_runs_of<1>(view);
-  if (inputs_.size() == 2) return sweep_runs_of<2>(view);
-  sweep_runs_of<3>(view);
+  detail::RunSweep sweep;
+  sweep.table = view.values.data();
+  sweep.runs = view.runs.data();
+  sweep.run_count = view.runs.empty() ? 0 : view.runs.size() - 1;
+  sweep.inputs = inputs_.data();
+  sweep.input_count = inputs_.size();
+  sweep.output_offsets = outputs_[0].offsets;
+  sweep.output = outputs_[0].values;
+  detail::native_kernels().sum_runs(sweep);
 }
 
 /// Weights of the slots at home here, and messages from the children with weights behind them.

@@ -47,6 +47,27 @@ struct Sweep {
   std::size_t vector_output_count = 0;
 };
 
+/// Eight numbers for each entry of a table, one for each of eight products that are worked out side by side.
+inline constexpr std::size_t products_at_once = 8;
+
+/// A table of such numbers, and by entry of the sweep where the eight begin that it meets.
+struct ProductsInput {
+  const std::uint32_t* offsets;
+  const double* values;
+};
+
+/// Runs of entries that go to the same eight numbers of the output, which are overwritten: run r has the entries from
+/// runs[r] to runs[r + 1].
+struct RunSweep {
+  const double* table = nullptr;  ///< by entry; met by all eight
+  const std::uint32_t* runs = nullptr;
+  std::size_t run_count = 0;
+  const ProductsInput* inputs = nullptr;
+  std::size_t input_count = 0;
+  const std::uint32_t* output_offsets = nullptr;  ///< by entry; the same within a run
+  double* output = nullptr;
+};
+
 /// The loops that work on many entries, compiled for one instruction set. Message sizes are whole vectors.
 struct Kernels {
   std::array<void (*)(const Sweep&), most_inner / lanes> sweeps;  ///< by width / lanes - 1
@@ -55,6 +76,7 @@ struct Kernels {
   void (*invert)(const double* values, std::size_t size, double smallest, double scale, double* inverse);
   /// values *= factors * scale
   void (*multiply)(double* values, std::size_t size, const double* factors, double scale);
+  void (*sum_runs)(const RunSweep& sweep);
 };
 
 /// Calls body(0), body(1), ... with compile-time constants, so that arrays of vectors stay in registers.
@@ -210,10 +232,48 @@ void multiply(double* values, std::size_t size, const double* factors, double sc
   }
 }
 
+/// The first `Inputs` stay in registers.
+template <typename Tag, std::size_t Inputs>
+void sum_runs_of(const RunSweep& sweep) {
+  using L = Lanes<Tag>;
+  using Eight = std::array<typename L::Vector, products_at_once / lanes>;
+  static constexpr auto each = [](auto&& body) {
+    unrolled<Tag>(std::make_index_sequence<products_at_once / lanes>{}, body);
+  };
+  std::array<ProductsInput, Inputs> inputs;
+  for (std::size_t i = 0; i < Inputs; ++i) inputs[i] = sweep.inputs[i];
+  for (std::size_t run = 0; run < sweep.run_count; ++run) {
+    Eight sum{};
+    for (std::size_t i = sweep.runs[run]; i < sweep.runs[run + 1]; ++i) {
+      Eight product;
+      each([&](auto v) { product[v] = typename L::Vector{} + sweep.table[i]; });
+      for (const ProductsInput& input : inputs) {
+        const double* values = input.values + input.offsets[i];
+        each([&](auto v) { L::multiply(product[v], values + v * lanes); });
+      }
+      for (std::size_t more = Inputs; more < sweep.input_count; ++more) {
+        const double* values = sweep.inputs[more].values + sweep.inputs[more].offsets[i];
+        each([&](auto v) { L::multiply(product[v], values + v * lanes); });
+      }
+      each([&](auto v) { sum[v] += product[v]; });
+    }
+    double* output = sweep.output + sweep.output_offsets[sweep.runs[run]];
+    each([&](auto v) { L::store(output + v * lanes, sum[v]); });
+  }
+}
+
+template <typename Tag>
+void sum_runs(const RunSweep& sweep) {
+  if (sweep.input_count == 0) return sum_runs_of<Tag, 0>(sweep);
+  if (sweep.input_count == 1) return sum_runs_of<Tag, 1>(sweep);
+  if (sweep.input_count == 2) return sum_runs_of<Tag, 2>(sweep);
+  sum_runs_of<Tag, 3>(sweep);
+}
+
 /// The loops for the instruction set that the code with this tag is compiled for.
 template <typename Tag>
 inline constexpr Kernels kernels_of = []<std::size_t... I>(std::index_sequence<I...>) {
-  return Kernels{{&sweep_blocks<Tag, I + 1>...}, &largest_of<Tag>, &invert<Tag>, &multiply<Tag>};
+  return Kernels{{&sweep_blocks<Tag, I + 1>...}, &largest_of<Tag>, &invert<Tag>, &multiply<Tag>, &sum_runs<Tag>};
 }
 (std::make_index_sequence<most_inner / lanes>{});
 
