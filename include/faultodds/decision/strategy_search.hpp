@@ -33,10 +33,11 @@ struct OptimalStrategy {
 };
 
 /// Best strategy among all that take possible_steps, whatever the hypotheses, imperfect tests, imperfect repairs and
-/// set-ups. Situations reached on different ways are one where belief, open set-ups and what is left to do agree; the
-/// most promising step's most uncertain outcome is looked at first, and both bounds are carried to the start after each
-/// step, so that more steps never make them worse. Lower bounds: perfect information, and where they apply those of
-/// strategy_information.hpp. Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same
+/// set-ups. Situations reached on different ways are one where belief (within 1e-12), set-ups in place and what is left
+/// to do agree. In turn the search follows the steps that may be the best to the most uncertain outcome, those that are
+/// the best as far as is known, and the most informative tests; both bounds are carried to the start after each step,
+/// so that more steps never make them worse. Lower bounds: perfect information and the price of information
+/// (strategy_information.hpp). Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same
 /// problem and options give the same strategy. (AND/OR search for test sequences: Pattipati & Alexandridis 1990;
 /// two-sided bounds: Smith & Simmons 2005.)
 [[nodiscard]] OptimalStrategy optimal_strategy(const TroubleshootingProblem& problem,
