@@ -83,6 +83,7 @@ struct RandomModelOptions {
   std::size_t most_parents = 4;
   double most_joint_states = 4096.0;
   bool only_full_tables = false;
+  double noisy_share = 0.35;  // of noisy-MAX tables among those with parents
 };
 
 class RandomModel {
@@ -130,7 +131,7 @@ class RandomModel {
                             : role < 0.65 ? Role::symptom
                                           : Role::test);
     const double kind = options_.only_full_tables || root ? 1.0 : dice_.uniform();
-    if (kind < 0.35) {
+    if (kind < options_.noisy_share) {
       variable.distribution = noisy_max(v, parents);
     } else if (kind < 0.5 && states_of(v) == 2) {
       variable.distribution = count_of(parents);

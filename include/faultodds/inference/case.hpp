@@ -63,11 +63,15 @@ class Case {
   /// P(state | findings) for each state of a variable. Observed ones included.
   [[nodiscard]] std::vector<double> posterior(std::size_t variable) const;
   [[nodiscard]] std::vector<double> posterior(std::string_view variable) const;
+  /// The same to look at: nothing is copied or allocated, other than for variables that the plan does not hold. Valid
+  /// until the next call of any member of this case.
+  [[nodiscard]] std::span<const double> posterior_view(std::size_t variable) const;
   /// The same for all variables, by index.
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
-  /// The same where one clique of the plan holds all of them, which costs next to nothing; otherwise nothing.
+  /// The same where one clique of the plan holds all of them, hard findings aside, which costs next to nothing;
+  /// otherwise nothing.
   [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const std::size_t> variables) const;
 
   /// For expectations under further weights. It must not outlive this case, nor the findings it has now.
@@ -76,20 +80,26 @@ class Case {
   [[nodiscard]] BatchedReweighing batched_reweighing() const { return BatchedReweighing(propagation(), findings_); }
 
  private:
-  void replace_findings(std::vector<Finding> findings);
-  [[nodiscard]] bool exchange_findings(std::vector<Finding>& findings);
+  template <typename Undo>
+  [[nodiscard]] bool settle(const Undo& undo);
+  template <typename Undo>
+  void settle_or(const Undo& undo);
   void settle_plan() const;
   [[nodiscard]] Propagation& propagation() const;
   void require_possible() const;
-  [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables) const;
+  [[nodiscard]] std::vector<double> predict(std::size_t variable, std::optional<BatchedReweighing>& batch) const;
   [[nodiscard]] std::optional<std::vector<double>> predict_from_clique(std::size_t variable) const;
-  [[nodiscard]] std::optional<std::vector<double>> predict_noisy(std::size_t variable) const;
+  [[nodiscard]] std::optional<std::vector<double>> predict_noisy(std::size_t variable,
+                                                                 std::optional<BatchedReweighing>& batch) const;
   [[nodiscard]] std::vector<double> eliminate_joint(std::span<const std::size_t> variables) const;
 
   Solver solver_;
   std::vector<Finding> findings_;
-  mutable std::vector<Presence> presence_;          // of the plan that the propagation runs on
+  mutable CaseShape shape_;                         // of the plan, where that is not the whole one
   mutable std::optional<Propagation> propagation_;  // made on demand
+  mutable std::vector<std::size_t> of_slot_;        // scratch: its finding
+  mutable std::vector<double> aside_;               // the posterior viewed last that the propagation does not hold
 };
 
 /// A finding as text: "name=state", "name in {a, b}" or "name~(0.2, 0.8)".

@@ -4,7 +4,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <locale>
+#include <numeric>
 #include <sstream>
 #include <utility>
 
@@ -52,31 +54,10 @@ inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
   return wanted;
 }
 
-inline std::vector<Presence> presence_for(const FaultModel& model, std::vector<std::size_t> wanted,
-                                          std::span<const Finding> findings) {
-  std::vector<std::size_t> absent;
-  for (const Finding& finding : findings) {
-    wanted.push_back(finding.variable);
-    if (finding.state == std::size_t{0}) absent.push_back(finding.variable);
-  }
-  return relevant(model, wanted, absent);
-}
-
-inline std::shared_ptr<const Plan> make_case_plan(const Solver& solver, std::span<const Presence> presence) {
-  Network network = expand(solver.model(), presence);
-  static constexpr std::size_t quick_tries = 4;
-  static constexpr double quick_entries = 1 << 14;  // smaller trees are not worth a longer search
-  const SolverOptions& options = solver.options();
-  EliminationOrder order = order_of(network, {std::min(options.order_tries, quick_tries), options.order_seed});
-  if (order.total_entries > quick_entries) order = order_of(network, effort_of(options));
-  return std::make_shared<const Plan>(std::move(network), order.order, solver.options().memory_limit_bytes,
-                                      solver.options().checkpoint);
-}
-
 /// Natural logarithm of P(findings), without a case.
 inline double log_evidence_of(const Solver& solver, std::span<const Finding> findings) {
   std::shared_ptr<const Plan> plan = solver.whole_plan();
-  if (plan == nullptr) plan = make_case_plan(solver, presence_for(solver.model(), {}, findings));
+  if (plan == nullptr) plan = solver.plan_for(shape_of_case(solver.model(), {}, findings));
   Propagation propagation(plan);
   for (const Finding& finding : findings) {
     const std::size_t slot = plan->slot_of()[finding.variable];
@@ -119,30 +100,32 @@ inline void Case::add_likelihood(std::size_t variable, std::span<const double> w
 inline void Case::add(Finding finding) { add(std::span<const Finding>(&finding, 1)); }
 
 inline void Case::add(std::span<const Finding> findings) {
-  std::vector<Finding> all = findings_;
-  for (const Finding& finding : findings) {
-    detail::check_finding(model(), finding);
-    const auto same = [&](const Finding& known) { return known.variable == finding.variable; };
-    if (const auto known = std::find_if(all.begin(), all.end(), same); known != all.end()) {
-      throw ArgumentError(model().variable(finding.variable).name,
-                          "there is a finding already: " + describe(model(), *known),
-                          "take it back first, or change it");
+  const std::size_t before = findings_.size();
+  const auto drop = [&] { findings_.resize(before); };
+  try {
+    for (const Finding& finding : findings) {
+      detail::check_finding(model(), finding);
+      if (const Finding* known = finding_of(finding.variable); known != nullptr) {
+        throw ArgumentError(model().variable(finding.variable).name,
+                            "there is a finding already: " + describe(model(), *known),
+                            "take it back first, or change it");
+      }
+      findings_.push_back(finding);
     }
-    all.push_back(finding);
+  } catch (...) {
+    drop();
+    throw;
   }
-  replace_findings(std::move(all));
+  settle_or(drop);
 }
 
 inline void Case::change(Finding finding) {
   detail::check_finding(model(), finding);
-  std::vector<Finding> all = findings_;
   const auto same = [&](const Finding& known) { return known.variable == finding.variable; };
-  if (const auto known = std::find_if(all.begin(), all.end(), same); known != all.end()) {
-    *known = std::move(finding);
-  } else {
-    all.push_back(std::move(finding));
-  }
-  replace_findings(std::move(all));
+  const auto known = std::find_if(findings_.begin(), findings_.end(), same);
+  if (known == findings_.end()) return add(std::move(finding));
+  std::swap(*known, finding);
+  settle_or([&] { std::swap(*known, finding); });
 }
 
 inline bool Case::try_findings(std::vector<Finding> findings) {
@@ -152,69 +135,85 @@ inline bool Case::try_findings(std::vector<Finding> findings) {
     if (faultodds::finding_of(before, findings[i].variable) == nullptr) continue;
     throw ArgumentError(model().variable(findings[i].variable).name, "two findings", "give one for each variable");
   }
-  return exchange_findings(findings);
+  std::swap(findings_, findings);
+  const auto swap_back = [&] { std::swap(findings_, findings); };
+  if (settle(swap_back)) return true;
+  swap_back();
+  return false;
 }
 
 inline void Case::take_back(std::size_t variable) {
-  std::vector<Finding> all = findings_;
-  std::erase_if(all, [&](const Finding& known) { return known.variable == variable; });
-  replace_findings(std::move(all));
+  const auto same = [&](const Finding& known) { return known.variable == variable; };
+  const auto known = std::find_if(findings_.begin(), findings_.end(), same);
+  if (known == findings_.end()) return;
+  const auto place = known - findings_.begin();
+  Finding taken = std::move(*known);
+  findings_.erase(known);
+  settle_or([&] { findings_.insert(findings_.begin() + place, std::move(taken)); });
 }
 
 inline void Case::take_back_to(std::size_t count) {
   if (count >= findings_.size()) return;
-  replace_findings({findings_.begin(), findings_.begin() + static_cast<std::ptrdiff_t>(count)});
+  const auto kept = findings_.begin() + static_cast<std::ptrdiff_t>(count);
+  std::vector<Finding> taken(std::make_move_iterator(kept), std::make_move_iterator(findings_.end()));
+  findings_.resize(count);
+  settle_or([&] {
+    findings_.insert(findings_.end(), std::make_move_iterator(taken.begin()), std::make_move_iterator(taken.end()));
+  });
 }
 
 inline const Finding* Case::finding_of(std::size_t variable) const {
   return faultodds::finding_of(findings_, variable);
 }
 
-inline void Case::replace_findings(std::vector<Finding> findings) {
-  if (!exchange_findings(findings)) detail::throw_clash(solver_, findings);
-}
-
-/// Takes these findings in exchange for its own. False where they cannot all be true; then, and where it throws,
-/// nothing is exchanged, and the propagation is made anew when somebody asks.
-inline bool Case::exchange_findings(std::vector<Finding>& findings) {
-  std::swap(findings_, findings);
+/// Whether the findings, changed just now, can all be true. False, and where it throws, the propagation is made anew
+/// when somebody asks; `undo`, which is to put the old findings back, is called only where it throws.
+template <typename Undo>
+bool Case::settle(const Undo& undo) {
   try {
     settle_plan();
-    if (std::isfinite(propagation().log_evidence())) return true;
+    if (std::isfinite(propagation_->log_evidence())) return true;
   } catch (...) {
-    std::swap(findings_, findings);
+    undo();
     propagation_.reset();
     throw;
   }
-  std::swap(findings_, findings);
   propagation_.reset();
   return false;
+}
+
+/// The same, and where they cannot all be true, the old ones are put back and the clash is thrown.
+template <typename Undo>
+void Case::settle_or(const Undo& undo) {
+  if (settle(undo)) return;
+  const std::vector<Finding> clashing = findings_;
+  undo();
+  detail::throw_clash(solver_, clashing);
 }
 
 /// Brings the plan and the weights in it in line with the findings.
 inline void Case::settle_plan() const {
   const std::shared_ptr<const Plan>& whole = solver_.whole_plan();
   if (whole == nullptr) {
-    std::vector<Presence> presence = detail::presence_for(model(), detail::always_wanted(model()), findings_);
-    if (!propagation_.has_value() || presence != presence_) {
-      propagation_.emplace(detail::make_case_plan(solver_, presence));
-      presence_ = std::move(presence);
+    CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
+    if (!propagation_.has_value() || shape != shape_) {
+      propagation_.emplace(solver_.plan_for(shape));
+      shape_ = std::move(shape);
     }
   } else if (!propagation_.has_value()) {
     propagation_.emplace(whole);
-    presence_.assign(model().size(), Presence::present);
   }
   const Plan& plan = propagation_->plan();
-  std::vector<const Finding*> of_slot(plan.state_counts().size(), nullptr);
-  for (const Finding& finding : findings_) {
-    const std::size_t slot = plan.slot_of()[finding.variable];
-    if (slot != no_slot) of_slot[slot] = &finding;
+  of_slot_.assign(plan.state_counts().size(), no_slot);
+  for (std::size_t i = 0; i < findings_.size(); ++i) {
+    const std::size_t slot = plan.slot_of()[findings_[i].variable];
+    if (slot != no_slot) of_slot_[slot] = i;
   }
-  for (std::size_t slot = 0; slot < of_slot.size(); ++slot) {
-    if (of_slot[slot] == nullptr) {
+  for (std::size_t slot = 0; slot < of_slot_.size(); ++slot) {
+    if (of_slot_[slot] == no_slot) {
       propagation_->clear_weights(slot);
     } else {
-      propagation_->set_weights(slot, of_slot[slot]->weights);
+      propagation_->set_weights(slot, findings_[of_slot_[slot]].weights);
     }
   }
 }
@@ -235,33 +234,44 @@ inline std::vector<double> Case::posterior(std::string_view variable) const {
 }
 
 inline std::vector<double> Case::posterior(std::size_t variable) const {
+  const std::span<const double> view = posterior_view(variable);
+  return {view.begin(), view.end()};
+}
+
+inline std::span<const double> Case::posterior_view(std::size_t variable) const {
   require_possible();
   const std::size_t states = model().state_count(variable);
-  if (const Finding* finding = finding_of(variable); finding != nullptr && finding->state.has_value()) {
-    std::vector<double> certain(states, 0.0);
-    certain[*finding->state] = 1.0;
-    return certain;
-  }
   Propagation& current = propagation();
+  if (const Finding* finding = finding_of(variable); finding != nullptr && finding->state.has_value()) {
+    aside_.assign(states, 0.0);
+    aside_[*finding->state] = 1.0;
+    return aside_;
+  }
   const std::size_t slot = current.plan().slot_of()[variable];
-  if (slot == no_slot) return predict(variable);
-  const std::span<const double> marginal = current.marginal(slot);
-  return {marginal.begin(), marginal.end()};
+  if (slot != no_slot) return current.marginal(slot);
+  std::optional<BatchedReweighing> batch;
+  aside_ = predict(variable, batch);
+  return aside_;
 }
 
 inline std::vector<std::vector<double>> Case::posteriors() const {
   require_possible();
   propagation().read_all();
+  std::optional<BatchedReweighing> batch;
   std::vector<std::vector<double>> all;
   all.reserve(model().size());
-  for (std::size_t variable = 0; variable < model().size(); ++variable) all.push_back(posterior(variable));
+  for (std::size_t variable = 0; variable < model().size(); ++variable) {
+    const bool outside = propagation().plan().slot_of()[variable] == no_slot && finding_of(variable) == nullptr;
+    all.push_back(outside ? predict(variable, batch) : posterior(variable));
+  }
   return all;
 }
 
-/// The posterior of a variable outside the plan. Nothing found hangs on it, so it follows from its parents.
-inline std::vector<double> Case::predict(std::size_t variable) const {
+/// The posterior of a variable outside the plan. Nothing found hangs on it, so it follows from its parents. `batch` is
+/// made where it is needed, and may serve many variables.
+inline std::vector<double> Case::predict(std::size_t variable, std::optional<BatchedReweighing>& batch) const {
   if (auto result = predict_from_clique(variable); result.has_value()) return *result;
-  if (auto result = predict_noisy(variable); result.has_value()) return *result;
+  if (auto result = predict_noisy(variable, batch); result.has_value()) return *result;
   return eliminate_joint(std::array{variable});
 }
 
@@ -270,10 +280,7 @@ inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t 
   static constexpr double most_entries = 1 << 12;
   if (detail::table_entries(model(), variable) > most_entries) return std::nullopt;
   const FullTable table = written_out(model(), variable);
-  std::vector<std::size_t> scope;
-  for (const std::size_t parent : table.parents) scope.push_back(propagation().plan().slot_of()[parent]);
-  if (std::find(scope.begin(), scope.end(), no_slot) != scope.end()) return std::nullopt;
-  const std::vector<double> parents = propagation().joint_in_clique(scope);
+  const std::vector<double> parents = joint_in_clique(table.parents);
   if (parents.empty()) return std::nullopt;
   std::vector<double> result(table.rows.columns(), 0.0);
   for (std::size_t row = 0; row < parents.size(); ++row) {
@@ -282,20 +289,62 @@ inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t 
   return result;
 }
 
-/// P(effect <= y | findings) = E[P_leak(<= y) prod_i P_i(<= y | cause i)].
-inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variable) const {
+/// P(effect <= y | findings) = E[P_leak(<= y) prod_i P_i(<= y | cause i)]. The products of one effect make one batch,
+/// so that it gets the same bits in any company.
+inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variable,
+                                                              std::optional<BatchedReweighing>& batch) const {
   const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
   if (noisy == nullptr) return std::nullopt;
   const auto links = detail::acting_links(*noisy, findings_, propagation().plan().slot_of());
   if (!links.has_value()) return std::nullopt;
-  Reweighing weighing = reweighing();
+  if (!batch.has_value()) batch.emplace(propagation(), findings_);
+  const std::size_t last = noisy->leak.size() - 1;
+  batch->start(last);
+  for (std::size_t y = 0; y < last; ++y) {
+    for (const Reweighing::Weights& weights : detail::up_to(*links, y)) {
+      batch->weigh(y, weights.variable, weights.of_state);
+    }
+  }
+  const bool fits = batch->fits();
+  if (fits) batch->run();
+  std::optional<Reweighing> one_by_one;
+  if (!fits) one_by_one.emplace(reweighing());
   std::vector<double> up_to;
   double leak = 0.0;
-  for (std::size_t y = 0; y + 1 < noisy->leak.size(); ++y) {
+  for (std::size_t y = 0; y < last; ++y) {
     leak += noisy->leak[y];
-    up_to.push_back(leak * weighing.expectation(detail::up_to(*links, y)));
+    up_to.push_back(leak * (fits ? batch->expectation(y) : one_by_one->expectation(detail::up_to(*links, y))));
   }
   return detail::single_states(up_to);
+}
+
+/// The joint where one clique holds all variables without a hard finding; otherwise empty.
+inline std::vector<double> Case::joint_in_clique(std::span<const std::size_t> variables) const {
+  std::vector<std::size_t> scope, sizes, strides;  // of the variables without a hard finding
+  std::size_t entries = 1;
+  std::size_t found_at = 0;  // the entry of all hard findings, the others in their first states
+  for (std::size_t i = variables.size(); i-- > 0;) {
+    const Finding* finding = finding_of(variables[i]);
+    if (finding != nullptr && finding->state.has_value()) {
+      found_at += *finding->state * entries;
+    } else {
+      scope.insert(scope.begin(), propagation().plan().slot_of()[variables[i]]);
+      sizes.insert(sizes.begin(), model().state_count(variables[i]));
+      strides.insert(strides.begin(), entries);
+    }
+    entries *= model().state_count(variables[i]);
+  }
+  if (std::find(scope.begin(), scope.end(), no_slot) != scope.end()) return {};
+  std::vector<double> open{1.0};
+  if (!scope.empty()) open = propagation().joint_in_clique(scope);
+  if (open.empty() || scope.size() == variables.size()) return open;
+  std::vector<double> joint(entries, 0.0);
+  detail::Odometer odometer(std::move(sizes));
+  for (const double probability : open) {
+    joint[std::inner_product(strides.begin(), strides.end(), odometer.digits().begin(), found_at)] = probability;
+    odometer.next();
+  }
+  return joint;
 }
 
 inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::size_t> variables) const {
@@ -306,13 +355,8 @@ inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::si
       throw ArgumentError(model().variable(variables[i]).name, "named twice in a joint", "name each variable once");
     }
   }
-  std::vector<std::size_t> scope;
-  for (const std::size_t variable : variables) {
-    static_cast<void>(model().variable(variable));  // range check
-    scope.push_back(propagation().plan().slot_of()[variable]);
-  }
-  if (std::find(scope.begin(), scope.end(), no_slot) != scope.end()) return std::nullopt;
-  std::vector<double> probabilities = propagation().joint_in_clique(scope);
+  for (const std::size_t variable : variables) static_cast<void>(model().variable(variable));  // range check
+  std::vector<double> probabilities = joint_in_clique(variables);
   if (probabilities.empty()) return std::nullopt;
   return JointPosterior{{variables.begin(), variables.end()}, std::move(probabilities)};
 }
@@ -330,9 +374,9 @@ inline std::vector<double> Case::eliminate_joint(std::span<const std::size_t> va
                    solver_.options().memory_limit_bytes, "ask for fewer at once, or for each by itself");
   }
   std::vector<std::size_t> wanted(variables.begin(), variables.end());
-  std::vector<Presence> presence = detail::presence_for(model(), wanted, findings_);
-  for (const std::size_t variable : variables) presence[variable] = Presence::present;
-  Network network = expand(model(), presence);
+  CaseShape shape = shape_of_case(model(), wanted, findings_);
+  for (const std::size_t variable : variables) shape.presence[variable] = Presence::present;
+  Network network = expand(model(), shape.presence, shape.known);
   for (const Finding& finding : findings_) {
     const std::size_t slot = network.slot_of[finding.variable];
     if (slot != no_slot) network.factors.push_back({{slot}, finding.weights});

@@ -15,9 +15,11 @@ namespace detail {
 /// last of its items: a variable shared by tables, or the running maximum of a chain.
 class ChainOrder {
  public:
-  ChainOrder(const FaultModel& model, std::span<const Presence> presence, const std::vector<bool>& is_chain)
+  ChainOrder(const FaultModel& model, std::span<const Presence> presence, std::span<const std::size_t> known,
+             const std::vector<bool>& is_chain)
       : model_(model),
         presence_(presence),
+        known_(known),
         is_chain_(is_chain),
         steps_(model.size(), no_slot),
         loads_of_(model.size()) {
@@ -28,6 +30,8 @@ class ChainOrder {
     for (std::size_t v = 0; v < model.size(); ++v) add_load_of_chain(v);
   }
 
+  /// One step for each variable of the model: chains take their causes by ascending step. Variables that are not
+  /// present, and effects that nothing hangs on, get no_slot.
   std::vector<std::size_t> run() {
     for (std::size_t load = easiest_to_close(); load != no_slot; load = easiest_to_close()) {
       const std::vector<std::size_t> items = loads_[load].items;
@@ -50,12 +54,19 @@ class ChainOrder {
     std::size_t left = 0;  // items not taken yet
   };
 
+  [[nodiscard]] bool is_known(std::size_t v) const { return known_[v] != not_known; }
+  [[nodiscard]] std::vector<std::size_t> open_parents(std::size_t v) const {
+    std::vector<std::size_t> parents = model_.parents(v);
+    std::erase_if(parents, [this](std::size_t parent) { return is_known(parent); });
+    return parents;
+  }
+
   /// Effects that nothing hangs on end their chains; they are not taken.
   [[nodiscard]] bool is_item(std::size_t v) const {
     if (presence_[v] != Presence::present) return false;
     const auto has_place = [&](std::size_t child) { return presence_[child] != Presence::left_out; };
     const bool leads_on = std::any_of(model_.children(v).begin(), model_.children(v).end(), has_place);
-    return !is_chain_[v] || leads_on;
+    return !is_chain_[v] || (leads_on && !is_known(v));
   }
 
   void add_load(std::size_t states, std::vector<std::size_t> items) {
@@ -67,7 +78,7 @@ class ChainOrder {
 
   /// A variable is carried from the first to the last of the tables that speak of it, gates of links included.
   void add_load_of_variable(std::size_t v) {
-    if (presence_[v] != Presence::present) return;
+    if (presence_[v] != Presence::present || is_known(v)) return;
     std::vector<std::size_t> items;
     if (is_item(v)) items.push_back(v);
     for (const std::size_t child : model_.children(v)) {
@@ -93,10 +104,10 @@ class ChainOrder {
   /// A running maximum is carried from the first cause to the last, or to the effect itself where something hangs on
   /// it.
   void add_load_of_chain(std::size_t v) {
-    if (presence_[v] != Presence::present || !is_chain_[v]) return;
-    std::vector<std::size_t> items = model_.parents(v);
+    if (presence_[v] != Presence::present || !is_chain_[v] || known_[v] == 0) return;
+    std::vector<std::size_t> items = open_parents(v);
     if (is_item(v)) items.push_back(v);
-    add_load(model_.state_count(v), std::move(items));
+    add_load(is_known(v) ? 2 : model_.state_count(v), std::move(items));
   }
 
   /// By how much the logarithm of what is carried would grow.
@@ -152,7 +163,7 @@ class ChainOrder {
   /// A chain that something hangs on ends before its effect is taken, so its causes come first.
   void take_with_causes(std::size_t item) {
     if (is_chain_[item]) {
-      for (const std::size_t cause : model_.parents(item)) {
+      for (const std::size_t cause : open_parents(item)) {
         if (steps_[cause] == no_slot) take_with_causes(cause);
       }
     }
@@ -164,6 +175,7 @@ class ChainOrder {
 
   const FaultModel& model_;
   std::span<const Presence> presence_;
+  std::span<const std::size_t> known_;
   const std::vector<bool>& is_chain_;
   std::vector<std::size_t> items_;
   std::vector<std::size_t> steps_;
@@ -172,11 +184,32 @@ class ChainOrder {
   std::size_t next_step_ = 0;
 };
 
+inline std::vector<const Link*> open_links(const NoisyMax& noisy, std::span<const std::size_t> known) {
+  std::vector<const Link*> open;
+  for (const Link& link : noisy.links) {
+    const auto unknown = [&](const Gate& gate) { return known[gate.variable] == not_known; };
+    if (known[link.cause] == not_known || std::any_of(link.only_when.begin(), link.only_when.end(), unknown)) {
+      open.push_back(&link);
+    }
+  }
+  return open;
+}
+
 }  // namespace detail
 
-inline std::vector<std::size_t> chain_steps(const FaultModel& model, std::span<const Presence> presence,
-                                            const std::vector<bool>& is_chain) {
-  return detail::ChainOrder(model, presence, is_chain).run();
+inline std::vector<std::vector<const Link*>> links_by_steps(const FaultModel& model, std::span<const Presence> presence,
+                                                            std::span<const std::size_t> known,
+                                                            const std::vector<bool>& is_chain) {
+  const std::vector<std::size_t> steps = detail::ChainOrder(model, presence, known, is_chain).run();
+  std::vector<std::vector<const Link*>> links(model.size());
+  for (std::size_t v = 0; v < model.size(); ++v) {
+    const auto* noisy = std::get_if<NoisyMax>(&model.variable(v).distribution);
+    if (noisy == nullptr || !is_chain[v]) continue;
+    links[v] = detail::open_links(*noisy, known);
+    std::stable_sort(links[v].begin(), links[v].end(),
+                     [&](const Link* a, const Link* b) { return steps[a->cause] < steps[b->cause]; });
+  }
+  return links;
 }
 
 }  // namespace faultodds

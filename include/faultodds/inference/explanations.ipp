@@ -43,10 +43,10 @@ inline Propagation propagation_over(const Case& current, const std::vector<std::
   const Solver& solver = current.solver();
   std::shared_ptr<const Plan> plan = solver.whole_plan();
   if (plan == nullptr) {
-    std::vector<Presence> presence = presence_for(solver.model(), variables, current.findings());
+    CaseShape shape = shape_of_case(solver.model(), variables, current.findings());
     // Variables asked for are wanted as such, be they absent effects.
-    for (const std::size_t v : variables) presence[v] = Presence::present;
-    plan = make_case_plan(solver, presence);
+    for (const std::size_t v : variables) shape.presence[v] = Presence::present;
+    plan = solver.plan_for(shape);
   }
   Propagation propagation(plan);
   for (const Finding& finding : current.findings()) {
@@ -282,8 +282,8 @@ inline Explanations most_probable_explanations(const Case& current, std::size_t 
     wanted.resize(model.size());
     std::iota(wanted.begin(), wanted.end(), std::size_t{0});
   }
-  const std::vector<Presence> presence = detail::presence_for(model, wanted, current.findings());
-  Network network = expand(model, presence);
+  const CaseShape shape = shape_of_case(model, wanted, current.findings());
+  Network network = expand(model, shape.presence, shape.known);
   for (const Finding& finding : current.findings()) {
     const std::size_t slot = network.slot_of[finding.variable];
     if (slot != no_slot) network.factors.push_back({{slot}, finding.weights});
@@ -292,7 +292,7 @@ inline Explanations most_probable_explanations(const Case& current, std::size_t 
   Explanations result;
   std::vector<std::size_t> slots;
   for (std::size_t v = 0; v < model.size(); ++v) {
-    if (presence[v] == Presence::left_out) continue;
+    if (shape.presence[v] == Presence::left_out) continue;
     result.variables.push_back(v);
     if (network.slot_of[v] != no_slot) slots.push_back(network.slot_of[v]);
   }

@@ -19,6 +19,8 @@ enum class Presence : std::uint8_t {
 
 inline constexpr std::size_t no_slot = std::numeric_limits<std::size_t>::max();
 
+inline constexpr std::size_t not_known = std::numeric_limits<std::size_t>::max();  ///< in place of a state
+
 /// Factors over slots. A slot is a variable of the model or an auxiliary one.
 struct Network {
   std::vector<std::size_t> state_counts;  ///< by slot

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "faultodds/inference/expansion.hpp"
+#include "faultodds/inference/finding.hpp"
 
 namespace faultodds {
 
@@ -15,23 +16,20 @@ namespace faultodds {
 [[nodiscard]] std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
                                              std::span<const std::size_t> absent);
 
-inline std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
-                                      std::span<const std::size_t> absent) {
-  const bool markov = !model.parts().potentials.empty();
-  std::vector<Presence> presence(model.size(), markov ? Presence::present : Presence::left_out);
-  if (markov) return presence;
-  for (const std::size_t variable : wanted) presence[variable] = Presence::present;
-  const std::vector<std::size_t>& order = model.topological_order();
-  for (std::size_t i = order.size(); i-- > 0;) {
-    if (presence[order[i]] == Presence::left_out) continue;
-    for (const std::size_t parent : model.parents(order[i])) presence[parent] = Presence::present;
-  }
-  for (const std::size_t variable : absent) {
-    bool needed = !std::holds_alternative<NoisyMax>(model.variable(variable).distribution);
-    for (const std::size_t child : model.children(variable)) needed = needed || presence[child] != Presence::left_out;
-    if (!needed) presence[variable] = Presence::split_absent;
-  }
-  return presence;
-}
+/// How a case enters its network: what expand() needs to know.
+struct CaseShape {
+  std::vector<Presence> presence;
+  std::vector<std::size_t> known;
+
+  bool operator==(const CaseShape&) const = default;
+};
+
+/// The shape of a case that asks for `wanted`: findings and what is asked are present with their ancestors. A hard
+/// finding makes its variable known where its state makes the tables smaller: it has children in the network, or its
+/// own table becomes a chain. All others may change their states without another shape.
+[[nodiscard]] CaseShape shape_of_case(const FaultModel& model, std::vector<std::size_t> wanted,
+                                      std::span<const Finding> findings);
 
 }  // namespace faultodds
+
+#include "faultodds/inference/relevance.ipp"

@@ -1,4 +1,4 @@
-// The solver: a fault model compiled for inference. Immutable; shared between cases and threads.
+// The solver: a fault model compiled for inference. Shared between cases and threads; its answers never change.
 #pragma once
 
 #include <cstddef>
@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "faultodds/inference/plan.hpp"
+#include "faultodds/inference/plan_store.hpp"
 #include "faultodds/model/fault_model.hpp"
 
 namespace faultodds {
@@ -22,6 +23,9 @@ struct SolverOptions {
   /// Models whose whole tree stays below this many table entries get one plan for all cases. Others get a plan for the
   /// relevant part of each case. Models without noisy-MAX tables get one plan wherever memory allows.
   double whole_tree_entries = 1 << 15;
+  /// Where each case gets a plan of its own: the plans used last are kept up to this size, for cases that come back to
+  /// the same shape (a finding added and taken back; the next vehicle with the same complaint). 0: none.
+  double kept_plans_bytes = 64.0 * 1024 * 1024;
   /// Called for every clique that is built or swept, in all work of the solver and its cases; may throw to stop it.
   Checkpoint checkpoint = {};
 };
@@ -37,12 +41,15 @@ class Solver {
   [[nodiscard]] bool has_whole_plan() const noexcept { return data_->whole != nullptr; }
   /// The plan that serves all cases; null where each case gets its own.
   [[nodiscard]] const std::shared_ptr<const Plan>& whole_plan() const noexcept { return data_->whole; }
+  /// A plan for cases of this shape: one kept, or one made now. Throws TooLarge before any table is allocated.
+  [[nodiscard]] std::shared_ptr<const Plan> plan_for(const CaseShape& shape) const;
 
  private:
   struct Data {
     FaultModel model;
     SolverOptions options;
     std::shared_ptr<const Plan> whole;
+    std::shared_ptr<PlanStore> plans;
   };
 
   std::shared_ptr<const Data> data_;

@@ -25,6 +25,41 @@ inline OrderEffort effort_of(const SolverOptions& options) {
   return effort;
 }
 
+/// More tries never make an order this many times better.
+inline constexpr double most_saved = 1000.0;
+
+struct OrderedNetwork {
+  Network network;
+  EliminationOrder order;
+};
+
+/// The network of this shape with the chains and the elimination order that look smallest. Small ones get few
+/// tries: a longer search would take longer than the answers.
+inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& shape, const SolverOptions& options) {
+  static constexpr std::size_t quick_tries = 4;
+  static constexpr double quick_entries = 1 << 12;
+  static constexpr double entries_per_seed = 1 << 11;
+  static constexpr std::uint64_t most_seeds = 16;
+  const auto with_chains = [&](std::uint64_t seed) {
+    OrderedNetwork made{expand(model, shape.presence, shape.known, seed), {}};
+    made.order = order_of(made.network, {std::min(options.order_tries, quick_tries), options.order_seed});
+    return made;
+  };
+  OrderedNetwork best = with_chains(0);
+  if (has_chains(model)) {
+    for (std::uint64_t seed = 1; seed <= most_seeds; ++seed) {
+      const double entries = best.order.total_entries;
+      if (entries < quick_entries || entries < entries_per_seed * static_cast<double>(seed)) break;
+      if (OrderedNetwork other = with_chains(seed); other.order.total_entries < entries) best = std::move(other);
+    }
+  }
+  if (best.order.total_entries <= 4.0 * quick_entries) return best;
+  if (best.order.total_entries * sizeof(double) > most_saved * options.memory_limit_bytes) return best;
+  EliminationOrder longer = order_of(best.network, effort_of(options));
+  if (longer.total_entries < best.order.total_entries) best.order = std::move(longer);
+  return best;
+}
+
 inline Network whole_network(const FaultModel& model) {
   return expand(model, std::vector<Presence>(model.size(), Presence::present));
 }
@@ -37,7 +72,6 @@ inline double factor_entries(const Network& network) {
 
 /// Null where the whole tree is not worth its size, or does not fit.
 inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
-  static constexpr double most_saved = 1000.0;  // more tries never make an order that much better
   const bool chains = has_chains(model);
   Network network = whole_network(model);
   if (chains && factor_entries(network) > options.whole_tree_entries) return nullptr;  // a tree is hardly smaller
@@ -53,7 +87,17 @@ inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, cons
 
 inline Solver::Solver(FaultModel model, SolverOptions options) {
   std::shared_ptr<const Plan> whole = detail::make_whole_plan(model, options);
-  data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole)});
+  auto plans = std::make_shared<PlanStore>(options.kept_plans_bytes);
+  data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole), std::move(plans)});
+}
+
+inline std::shared_ptr<const Plan> Solver::plan_for(const CaseShape& shape) const {
+  if (std::shared_ptr<const Plan> kept = data_->plans->find(shape); kept != nullptr) return kept;
+  detail::OrderedNetwork made = detail::ordered_network(model(), shape, options());
+  auto plan = std::make_shared<const Plan>(std::move(made.network), made.order.order, options().memory_limit_bytes,
+                                           options().checkpoint);
+  data_->plans->keep(shape, plan);
+  return plan;
 }
 
 inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options) {
