@@ -6,18 +6,15 @@
 #include <utility>
 
 #include "faultodds/io/text_file.hpp"
-#include "faultodds/io/text_places.hpp"
+#include "faultodds/model/unit.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {
 namespace {
 
-/// The outcome whose band holds the value; nothing where none does.
-std::optional<std::size_t> outcome_of(const Reading& reading, double value) {
-  for (const Band& band : reading.bands) {
-    if ((!band.from || *band.from <= value) && (!band.below || value < *band.below)) return band.outcome;
-  }
-  return std::nullopt;
+/// Whether the text begins like a number.
+bool begins_like_a_number(std::string_view text) {
+  return !text.empty() && std::string_view("0123456789.+-").find(text.front()) != std::string_view::npos;
 }
 
 }  // namespace
@@ -79,7 +76,7 @@ void Bench::handle(const std::string& line) {
   try {
     if (take_outcome(line, false) || take_command(line) || take_reading(line)) return;
     if (line.find('=') != std::string::npos) {
-      take_finding(parse_finding(model(), line));
+      if (!take_named_reading(line)) take_finding(parse_finding(model(), line));
     } else if (!take_outcome(line, true)) {
       not_understood(line);
     }
@@ -133,31 +130,46 @@ bool Bench::take_reading(const std::string& line) {
   if (!reading) return false;
   // A bare number is the number of an outcome; a reading carries its unit, or the word before it.
   const bool named = lower_case(line).starts_with("reading ");
-  std::string text = named ? trimmed(std::string_view(line).substr(8)) : line;
-  const bool has_unit = !reading->unit.empty() && lower_case(text).ends_with(lower_case(reading->unit));
-  if (!named && !has_unit) return false;
-  if (has_unit) text = trimmed(std::string_view(text).substr(0, text.size() - reading->unit.size()));
-  double value = 0.0;
-  const NumberFault fault = read_number(text, value);
-  if (fault != NumberFault::none) {
-    screen().text(number_problem(text, fault).found + "; give a number, such as reading 12.4");
-    return true;
+  const std::string text = named ? trimmed(std::string_view(line).substr(8)) : line;
+  if (!named && !begins_like_a_number(text)) return false;
+  const bool part_of_outcome = !named && !matches(text, state_choices(model().variable(test))).empty();
+  TestReadings readings{test, {}};
+  try {
+    readings.readings = parse_readings(text);
+  } catch (const ArgumentError&) {
+    if (part_of_outcome) return false;
+    throw;
   }
-  const auto outcome = outcome_of(*reading, value);
-  if (!outcome) {
-    screen().text("No outcome covers " + number(value, 6) + ' ' + reading->unit +
-                  "; check the reading, or give the outcome.");
-    return true;
+  for (Measured& one : readings.readings) {
+    if (one.unit.empty() && !named && !reading->unit.empty()) return false;
+    if (one.unit.empty()) one.unit = reading->unit;
+    if (part_of_outcome && one.unit != reading->unit && !find_unit(one.unit)) return false;
   }
-  take_finding(hard_finding(model(), test, *outcome));
+  take_readings(readings);
   return true;
 }
 
-void Bench::take_finding(const Finding& finding) {
+bool Bench::take_named_reading(const std::string& line) {
+  const std::size_t at = line.rfind('=');
+  const auto test = model().find(trimmed(std::string_view(line).substr(0, at)));
+  if (!test || !model().variable(*test).reading) return false;
+  const std::string rest = trimmed(std::string_view(line).substr(at + 1));
+  if (!begins_like_a_number(rest) || !exact_matches(rest, state_choices(model().variable(*test))).empty()) return false;
+  take_readings({*test, parse_readings(rest)});
+  return true;
+}
+
+void Bench::take_readings(const TestReadings& readings) {
+  take_finding(reading_finding(model(), readings), readings_text(readings.readings),
+               reading_in_words(model(), readings));
+}
+
+void Bench::take_finding(const Finding& finding, const std::string& reading, const std::string& words) {
   const std::vector<FaultProbability> before = all_faults();
-  log_.record(finding);
+  log_.record(finding, reading);
   keep();
-  screen().heading(shown(model().variable(finding.variable)) + ": " + finding_text(model(), finding));
+  screen().heading(shown(model().variable(finding.variable)) + ": " +
+                   (words.empty() ? finding_text(model(), finding) : words));
   show_changes(before);
   stale_ = true;
 }

@@ -11,6 +11,7 @@
 #include "case_log.hpp"
 #include "choices.hpp"
 #include "faultodds/decision/rank_tests.hpp"
+#include "readings.hpp"
 
 namespace faultodds::program {
 
@@ -62,7 +63,11 @@ class Bench {
   bool take_outcome(const std::string& line, bool by_part);
   bool take_command(const std::string& line);
   bool take_reading(const std::string& line);
-  void take_finding(const Finding& finding);
+  /// NAME=43 psi; false where the line is no such thing.
+  bool take_named_reading(const std::string& line);
+  void take_readings(const TestReadings& readings);
+  /// `reading` and `words`: the numbers it was made of, and what they say.
+  void take_finding(const Finding& finding, const std::string& reading = {}, const std::string& words = {});
   /// The test on the screen, where it is answered by what it reveals.
   [[nodiscard]] std::optional<std::size_t> revealing_test() const;
   void general(const std::string& rest);

@@ -43,7 +43,7 @@ Finding present_finding(const FaultModel& model, std::size_t symptom) {
 }  // namespace
 
 std::string answer_text(const FaultModel& model, const Step& step) {
-  if (step.finding) return finding_text(model, *step.finding);
+  if (step.finding) return (step.reading.empty() ? "" : step.reading + ": ") + finding_text(model, *step.finding);
   if (step.revealed.empty()) return step.reason;
   std::vector<std::string> there;
   for (const Finding& finding : step.revealed) {

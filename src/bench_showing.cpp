@@ -223,8 +223,8 @@ void Bench::list(const std::string&) {
 void Bench::help(const std::string&) {
   screen().heading("What can be typed");
   screen().item("1, 2, ...", "the outcome of the proposed test; its name, or the start of it, will do", 2, 14);
-  screen().item("283 kPa", "a reading with its unit, where the test has limits; or: reading 283", 2, 14);
-  screen().item("NAME=STATE", "any finding; it takes the place of an earlier one", 2, 14);
+  screen().item("283 kPa", "a reading, in any unit of its kind; two: 41 psi; 42 psi; or: reading 283", 2, 14);
+  screen().item("NAME=STATE", "any finding; it takes the place of an earlier one; NAME=283 kPa for a reading", 2, 14);
   for (const Command& command : commands()) {
     const std::string word = command.words.front();
     const bool has_short = command.words.size() > 1 && command.words[1].size() == 1;

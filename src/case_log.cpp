@@ -24,7 +24,11 @@ Json finding_json(const FaultModel& model, const Finding& finding) {
 }
 
 Json step_json(const FaultModel& model, const Step& step) {
-  if (step.finding) return finding_json(model, *step.finding);
+  if (step.finding) {
+    Json json = finding_json(model, *step.finding);
+    if (!step.reading.empty()) json["reading"] = step.reading;
+    return json;
+  }
   Json json = {{"variable", model.variable(step.variable).name}};
   if (step.revealed.empty()) {
     json["declined"] = step.reason;
@@ -96,7 +100,8 @@ void read_step(CaseLog& log, const Json& step, const std::string& place, const s
       findings.push_back(read_finding(model, list[i], json_path(list_place, i), file));
     log.record_revealed(variable, std::move(findings));
   } else {
-    log.record(read_finding(model, step, place, file));
+    log.record(read_finding(model, step, place, file),
+               step.contains("reading") ? text_member(step, "reading", place, file) : std::string());
   }
 }
 
@@ -113,9 +118,10 @@ std::vector<std::size_t> CaseLog::declined() const {
   return variables;
 }
 
-void CaseLog::record(const Finding& finding) {
+void CaseLog::record(const Finding& finding, std::string reading) {
   const Finding* known = current_.finding_of(finding.variable);
-  Step step{finding.variable, finding, {}, {}, known == nullptr ? std::nullopt : std::optional(*known)};
+  Step step{finding.variable,   finding, {},
+            std::move(reading), {},      known == nullptr ? std::nullopt : std::optional(*known)};
   steps_.reserve(steps_.size() + 1);
   current_.change(finding);
   steps_.push_back(std::move(step));
@@ -124,11 +130,11 @@ void CaseLog::record(const Finding& finding) {
 void CaseLog::record_revealed(std::size_t test, std::vector<Finding> findings) {
   steps_.reserve(steps_.size() + 1);
   current_.add(findings);
-  steps_.push_back({test, std::nullopt, std::move(findings), {}, std::nullopt});
+  steps_.push_back({test, std::nullopt, std::move(findings), {}, {}, std::nullopt});
 }
 
 void CaseLog::decline(std::size_t variable, std::string reason) {
-  steps_.push_back({variable, std::nullopt, {}, std::move(reason), std::nullopt});
+  steps_.push_back({variable, std::nullopt, {}, {}, std::move(reason), std::nullopt});
 }
 
 std::optional<Step> CaseLog::undo() {

@@ -16,6 +16,7 @@ struct Step {
   std::size_t variable = 0;
   std::optional<Finding> finding;  ///< nothing: declined, or told by `revealed`
   std::vector<Finding> revealed;   ///< findings of symptoms that doing this test made known
+  std::string reading;             ///< the numbers behind `finding`, where it was made of some: "43 psi"
   std::string reason;              ///< of a declined test: "skipped", "could not"
   std::optional<Finding> before;   ///< the finding of this variable that the step replaced
 };
@@ -30,9 +31,9 @@ class CaseLog {
   /// Tests that were declined and have no finding since.
   [[nodiscard]] std::vector<std::size_t> declined() const;
 
-  /// Takes the finding, in place of an earlier one of its variable. Throws what Case::change throws; nothing is changed
-  /// then.
-  void record(const Finding& finding);
+  /// Takes the finding, in place of an earlier one of its variable; `reading` is what it was made of, if numbers.
+  /// Throws what Case::change throws; nothing is changed then.
+  void record(const Finding& finding, std::string reading = {});
   /// Takes what the test revealed, in one step; the test itself gets no finding. Throws what Case::add throws; nothing
   /// is changed then.
   void record_revealed(std::size_t test, std::vector<Finding> findings);

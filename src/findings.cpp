@@ -7,6 +7,7 @@
 
 #include "evidence_file.hpp"
 #include "faultodds/io/text_places.hpp"
+#include "readings.hpp"
 #include "text.hpp"
 
 namespace faultodds::program {
@@ -114,6 +115,9 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 
 void add_finding_options(CLI::App& command, FindingTexts& texts) {
   add_repeated(command, "--finding,-f", texts.hard, "What was found; may be given several times", "NAME=STATE");
+  add_repeated(command, "--reading", texts.readings,
+               "A number on a gauge, in any unit of its quantity; readings of one test are taken together",
+               "NAME=\"43 psi\"");
   add_repeated(command, "--one-of", texts.one_of, "It is one of these states", "NAME=STATE,STATE");
   add_repeated(command, "--likelihood", texts.likelihoods,
                "An uncertain finding: the probability of what was seen, for each state, up to a common factor",
@@ -185,6 +189,8 @@ std::vector<Finding> read_findings(const FaultModel& model, const std::string& m
   std::vector<Finding> findings;
   if (!texts.file.empty()) findings = read_evidence_file(model, model_file, texts.file);
   for (const std::string& text : texts.hard) findings.push_back(parse_finding(model, text));
+  for (const TestReadings& readings : parse_test_readings(model, texts.readings))
+    findings.push_back(reading_finding(model, readings));
   for (const std::string& text : texts.one_of) findings.push_back(parse_one_of(model, text));
   for (const std::string& text : texts.likelihoods) findings.push_back(parse_likelihood(model, text));
   return findings;

@@ -16,10 +16,11 @@ struct FindingTexts {
   std::vector<std::string> hard;
   std::vector<std::string> one_of;
   std::vector<std::string> likelihoods;
+  std::vector<std::string> readings;
   std::string file;
 };
 
-/// Adds --finding, --one-of, --likelihood and --evidence.
+/// Adds --finding, --reading, --one-of, --likelihood and --evidence.
 void add_finding_options(CLI::App& command, FindingTexts& texts);
 
 /// An option that may be given several times, with one value each time.

@@ -8,6 +8,7 @@
 #include "findings.hpp"
 #include "next_options.hpp"
 #include "program.hpp"
+#include "readings.hpp"
 #include "report.hpp"
 
 namespace faultodds::program {
@@ -102,6 +103,7 @@ void show(const Screen& screen, const Options& options, const Case& current, con
   const FaultModel& model = current.model();
   show_header(screen, model);
   show_findings(screen, current);
+  show_readings(screen, model, options.findings.readings);
   if (!ranking.leading.empty()) show_leading(screen, model, ranking);
   if (ranking.targets.empty()) {
     screen.heading("The state of every component is known: nothing is left to ask");
@@ -122,9 +124,12 @@ void show(const Screen& screen, const Options& options, const Case& current, con
     std::vector<std::string> outcomes;
     for (const State& state : model.variable(best.test).states) outcomes.push_back(state.name);
     screen.blank();
-    screen.text(
-        "When done, add --finding \"" + model.variable(best.test).name + "=STATE\" with one of: " + joined(outcomes), 0,
-        2);
+    const Variable& test = model.variable(best.test);
+    screen.text("When done, add --finding \"" + test.name + "=STATE\" with one of: " + joined(outcomes) +
+                    (test.reading ? "; or --reading \"" + test.name + "=NUMBER" +
+                                        (test.reading->unit.empty() ? "" : ' ' + test.reading->unit) + '"'
+                                  : ""),
+                0, 2);
   }
   show_left_out(screen, model, ranking);
 }

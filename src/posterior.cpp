@@ -7,6 +7,7 @@
 #include "faultodds/io/model_file.hpp"
 #include "findings.hpp"
 #include "program.hpp"
+#include "readings.hpp"
 #include "report.hpp"
 
 namespace faultodds::program {
@@ -137,7 +138,7 @@ void show_plain(const Screen& screen, const FaultModel& model, const Answer& ans
   screen.bars(rows);
 }
 
-void show(const Screen& screen, const Case& current, const Answer& answer) {
+void show(const Screen& screen, const Case& current, const Options& options, const Answer& answer) {
   const FaultModel& model = current.model();
   show_header(screen, model);
   show_findings(screen, current);
@@ -145,6 +146,7 @@ void show(const Screen& screen, const Case& current, const Answer& answer) {
     screen.text("Logarithm of the probability of all that was found (natural): " + number(current.log_evidence(), 6), 2,
                 2);
   }
+  show_readings(screen, model, options.findings.readings);
   if (!answer.explanations.best.empty()) {
     screen.heading("Best explanations");
     std::vector<BarRow> rows;
@@ -170,7 +172,7 @@ int posterior(const Options& options) {
   if (options.format == Format::json) {
     print(answer_json(current, options, answer));
   } else {
-    show(Screen(std::cout, look_of_output()), current, answer);
+    show(Screen(std::cout, look_of_output()), current, options, answer);
   }
   return fine;
 }

@@ -116,15 +116,24 @@ def reading_model() -> dict[str, Any]:
 
 
 @pytest.mark.parametrize(
-    ("typed", "state"),
-    [("8.99 V", "low"), ("9 V", "good"), ("reading 12", "good"), ("9v", "good"), ("2", "low"), ("lo", "low")],
+    ("typed", "state", "reading"),
+    [
+        ("8.99 V", "low", "8.99 V"),
+        ("9 V", "good", "9 V"),
+        ("9000 mV", "good", "9000 mV"),
+        ("reading 12", "good", "12 V"),
+        ("9v", "good", "9 v"),
+        ("2", "low", None),
+        ("lo", "low", None),
+    ],
 )
 def test_readings_become_outcomes_by_the_limits_and_bare_numbers_are_menu_numbers(
-    tmp_path: Path, typed: str, state: str
+    tmp_path: Path, typed: str, state: str, reading: str | None
 ) -> None:
     keep = tmp_path / "r.case.json"
     session(saved(tmp_path, "r.json", reading_model()), typed, save=keep)
-    assert steps(keep) == [{"variable": "look_at_fuse", "state": state}]
+    number = {} if reading is None else {"reading": reading}
+    assert steps(keep) == [{"variable": "look_at_fuse", "state": state, **number}]
 
 
 def test_changes_are_told_in_words_and_numbers(tmp_path: Path) -> None:
@@ -466,7 +475,8 @@ def test_a_saved_case_in_the_place_of_its_model_is_met_with_the_way_to_go_on(tmp
     session(TUTORIAL, "wet", save=keep)
     slip = run("case", keep)
     assert slip.returncode == 1
-    assert "saved case" in slip.stderr and f"--save {keep}" in slip.stderr
+    assert "saved case" in slip.stderr
+    assert f"--save {keep}" in slip.stderr
 
 
 def test_a_case_stopped_before_the_complaint_asks_for_it_when_taken_up_again(tmp_path: Path) -> None:
