@@ -15,6 +15,7 @@
 #include "faultodds/decision/strategy_information.hpp"
 #include "faultodds/decision/strategy_policy.hpp"
 #include "faultodds/decision/strategy_search.hpp"
+#include "faultodds/decision/test_batch.hpp"
 #include "faultodds/decision/troubleshooting.hpp"
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"

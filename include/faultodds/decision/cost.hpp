@@ -49,8 +49,11 @@ struct WorkCost {
 [[nodiscard]] InPlace after_work(const FaultModel& model, InPlace before, const WorkCost& cost);
 
 /// What is in place in a case: conditions that are so at the start, then what each test done has opened and brought
-/// about, in the order of the findings; last, before all of these, what is `stated`.
-[[nodiscard]] InPlace in_place_in(const Case& current, const InPlace& stated = {});
+/// about, in the order of the findings. `stated` is what somebody has seen to be open and in place; it holds from the
+/// moment when the case had `stated_after` findings (nothing: it holds now) until a test brings about another condition
+/// of the same group.
+[[nodiscard]] InPlace in_place_in(const Case& current, const InPlace& stated = {},
+                                  std::optional<std::size_t> stated_after = {});
 
 /// The tools a piece of work needs, those of the access it opens and the conditions it brings about included; each
 /// once.

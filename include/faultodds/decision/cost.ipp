@@ -180,19 +180,24 @@ inline InPlace after_work(const FaultModel& model, InPlace before, const WorkCos
   return before;
 }
 
-inline InPlace in_place_in(const Case& current, const InPlace& stated) {
+inline InPlace in_place_in(const Case& current, const InPlace& stated, std::optional<std::size_t> stated_after) {
   const FaultModel& model = current.model();
   InPlace now{stated.access, {}};
   for (const Condition& condition : model.parts().conditions) {
     if (condition.at_start) detail::bring_about(model, condition.name, now.conditions);
   }
-  for (const Finding& finding : current.findings()) {
-    const Variable& variable = model.variable(finding.variable);
+  const std::vector<Finding>& findings = current.findings();
+  const std::size_t seen = std::min(stated_after.value_or(findings.size()), findings.size());
+  for (std::size_t i = 0; i <= findings.size(); ++i) {
+    if (i == seen) {
+      for (const std::string& name : stated.conditions) detail::bring_about(model, name, now.conditions);
+    }
+    if (i == findings.size()) break;
+    const Variable& variable = model.variable(findings[i].variable);
     if (variable.role != Role::test) continue;
     const WorkCost done = detail::set_ups_of(model, variable.work, now);
     now = after_work(model, std::move(now), done);
   }
-  for (const std::string& name : stated.conditions) detail::bring_about(model, name, now.conditions);
   return now;
 }
 

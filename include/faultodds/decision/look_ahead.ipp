@@ -97,7 +97,7 @@ class TwoStep {
       throw ArgumentError("candidates", "there is no test to look at", "allow for more tests, or take findings back");
     }
     for (const TestForecast& candidate : candidates_) tests_.push_back(candidate.test);
-    in_place_ = in_place_in(case_, {options_.open_access, options_.conditions});
+    in_place_ = in_place_in(case_, {options_.open_access, options_.conditions}, options_.stated_after);
   }
 
   LookAhead run() {

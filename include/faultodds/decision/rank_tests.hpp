@@ -33,11 +33,12 @@ struct RankOptions {
   std::string skill;  ///< leave out tests above this level; empty: no limit
   std::vector<std::string>
       open_access;  ///< opening work already paid for; that of tests already done is counted as open too
-  std::vector<std::string> conditions;  ///< in place now, before those that tests already done have left in place
-  std::optional<double> labour_rate;    ///< money an hour; nothing: that of the model
-  bool effects = true;                  ///< work out what each outcome would do to the leading faults
-  std::size_t leading = 5;              ///< how many leading faults the effects tell about
-  double joint_entries = 1 << 20;       ///< largest joint table to work out for one gain or for the entropy
+  std::vector<std::string> conditions;      ///< seen to be in place, besides what tests already done have left
+  std::optional<std::size_t> stated_after;  ///< how many findings there were then; nothing: it was seen just now
+  std::optional<double> labour_rate;        ///< money an hour; nothing: that of the model
+  bool effects = true;                      ///< work out what each outcome would do to the leading faults
+  std::size_t leading = 5;                  ///< how many leading faults the effects tell about
+  double joint_entries = 1 << 20;           ///< largest joint table to work out for one gain or for the entropy
 };
 
 /// A component in one unsound state, with its probability.

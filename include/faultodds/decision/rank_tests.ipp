@@ -122,7 +122,7 @@ class Ranker {
     choose_targets();
     ranking_.leading = leading_faults(current, ranking_.targets, options.leading);
     measure_entropy();
-    in_place_ = in_place_in(case_, {options.open_access, options.conditions});
+    in_place_ = in_place_in(case_, {options.open_access, options.conditions}, options.stated_after);
   }
 
   Ranking run() {

@@ -10,7 +10,7 @@
 
 namespace faultodds {
 
-struct BatchOptions {
+struct TestBatchOptions {
   RankOptions ranking;             ///< targets, tests to choose from, limits, what is in place; by gain_per_cost, gain
                                    ///< or gain_per_minute
   std::string access;              ///< only tests behind this access job; empty: any
@@ -55,7 +55,7 @@ struct TestBatch {
 /// | findings) by the chain rule over the combinations of outcomes; which set is best is not: a greedy choice need not
 /// be the best set. Throws as rank_tests does; UnknownName for an access job or condition that the model does not know;
 /// ArgumentError where the batch is to go by cost, which would be no test at all.
-[[nodiscard]] TestBatch best_batch(const Case& current, const BatchOptions& options = {});
+[[nodiscard]] TestBatch best_batch(const Case& current, const TestBatchOptions& options = {});
 
 }  // namespace faultodds
 

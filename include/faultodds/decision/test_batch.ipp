@@ -53,7 +53,7 @@ inline BatchCost cost_of_batch(const Case& current, std::vector<std::size_t> tes
 
 class BatchGrower {
  public:
-  BatchGrower(const Case& current, const BatchOptions& options)
+  BatchGrower(const Case& current, const TestBatchOptions& options)
       : case_(current), model_(current.model()), options_(options), scratch_(current) {
     const RankOptions& ranking = options.ranking;
     if (ranking.by == RankBy::cost) {
@@ -216,7 +216,7 @@ class BatchGrower {
 
   const Case& case_;
   const FaultModel& model_;
-  const BatchOptions& options_;
+  const TestBatchOptions& options_;
   Case scratch_;
   TestBatch batch_;
   InPlace in_place_;
@@ -226,7 +226,7 @@ class BatchGrower {
 
 }  // namespace detail
 
-inline TestBatch best_batch(const Case& current, const BatchOptions& options) {
+inline TestBatch best_batch(const Case& current, const TestBatchOptions& options) {
   return detail::BatchGrower(current, options).run();
 }
 
