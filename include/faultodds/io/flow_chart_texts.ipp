@@ -30,6 +30,11 @@ class FlowTextsOfModel {
     for (std::size_t t = 0; t < problem_.tests.size(); ++t) say_test(problem_.tests[t], texts_.tests[t]);
     for (std::size_t r = 0; r < problem_.repairs.size(); ++r) say_repair(problem_.repairs[r], texts_.repairs[r]);
     for (std::size_t s = 0; s < problem_.set_ups.size(); ++s) say_set_up(problem_.set_ups[s], texts_.set_ups[s]);
+    if (parts_.hand_overs.size() == 1) {
+      const HandOver& specialist = parts_.hand_overs.front();
+      texts_.hand_over.label = label_or_name(specialist.label, specialist.name);
+      texts_.hand_over.procedure = specialist.description;
+    }
     return std::move(texts_);
   }
 
