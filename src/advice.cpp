@@ -8,6 +8,12 @@
 namespace faultodds::program {
 namespace {
 
+const Condition* find_condition(const FaultModel& model, const std::string& name) {
+  const std::vector<Condition>& all = model.parts().conditions;
+  const auto found = std::find_if(all.begin(), all.end(), [&](const Condition& one) { return one.name == name; });
+  return found == all.end() ? nullptr : &*found;
+}
+
 const Access* find_access(const FaultModel& model, const std::string& name) {
   const std::vector<Access>& all = model.parts().access;
   const auto found = std::find_if(all.begin(), all.end(), [&](const Access& access) { return access.name == name; });
@@ -36,6 +42,26 @@ std::string access_text(const FaultModel& model, const std::vector<std::string>&
   return joined(texts, ", then ");
 }
 
+std::string conditions_text(const FaultModel& model, const std::vector<std::string>& names) {
+  std::vector<std::string> texts;
+  for (const std::string& name : names) {
+    const Condition* condition = find_condition(model, name);
+    std::string text = condition == nullptr || condition->label.empty() ? name : condition->label;
+    if (condition != nullptr && condition->work.minutes.value_or(0.0) > 0.0)
+      text += " (" + number(*condition->work.minutes, 0) + " min)";
+    texts.push_back(text);
+  }
+  return joined(texts);
+}
+
+/// "25 min", "4 h", "3 days".
+std::string span_of_time(double minutes) {
+  constexpr double hour = 60.0, day = 24.0 * hour;
+  if (minutes >= 2.0 * day) return number(minutes / day, 1) + " days";
+  if (minutes >= 2.0 * hour) return number(minutes / hour, 1) + " h";
+  return number(minutes, 0) + " min";
+}
+
 std::string band_text(const Band& band, const std::string& unit, const std::string& outcome) {
   const std::string after = unit.empty() ? std::string() : ' ' + unit;
   std::string range = "any value";
@@ -48,17 +74,45 @@ std::string band_text(const Band& band, const std::string& unit, const std::stri
   return range + ": " + outcome;
 }
 
-bool has_cost(const FaultModel& model, const TestForecast& forecast) {
-  const Work& work = model.variable(forecast.test).work;
-  return work.minutes || work.money || !forecast.opens.empty();
+std::string spread_text(const Spread& spread, const std::string& unit, const std::string& outcome) {
+  const std::string after = unit.empty() ? std::string() : ' ' + unit;
+  const auto* const normal = std::get_if<NormalSpread>(&spread.shape);
+  const auto* const lognormal = std::get_if<LognormalSpread>(&spread.shape);
+  if (normal != nullptr)
+    return "about " + number(normal->mean, 4) + " +- " + number(normal->sd, 4) + after + ": " + outcome;
+  if (lognormal != nullptr)
+    return "about " + number(lognormal->median, 4) + after + ", up to a factor of " +
+           number(std::exp(lognormal->log_sd), 2) + " off: " + outcome;
+  const auto& even = std::get<UniformSpread>(spread.shape);
+  return "anything from " + number(even.from, 4) + " to " + number(even.to, 4) + after + ": " + outcome;
 }
 
-std::string cost_text(double minutes, double material, double rate, const std::string& currency) {
+/// What each outcome reads: by limits, or by spreads where there are none.
+std::vector<std::string> outcome_texts(const Variable& test) {
+  std::vector<std::string> texts;
+  const Reading& reading = *test.reading;
+  for (const Band& band : reading.bands)
+    texts.push_back(band_text(band, reading.unit, shown(test.states.at(band.outcome))));
+  if (!texts.empty()) return texts;
+  for (const Spread& spread : reading.spreads)
+    texts.push_back(spread_text(spread, reading.unit, shown(test.states.at(spread.outcome))));
+  return texts;
+}
+
+bool has_cost(const FaultModel& model, const TestForecast& forecast) {
+  const Work& work = model.variable(forecast.test).work;
+  return work.minutes || work.money || !work.by_context.empty() || !forecast.opens.empty() || !forecast.brings.empty();
+}
+
+/// `with_labour` is what time and material cost together.
+std::string cost_text(double minutes, double material, double wait_minutes, double with_labour,
+                      const std::string& currency) {
   std::vector<std::string> parts;
   if (minutes > 0.0) parts.push_back(number(minutes, 0) + " min");
   if (material > 0.0) parts.push_back(money(material, currency));
   std::string text = parts.empty() ? "nothing" : joined(parts, " and ");
-  if (minutes > 0.0 && rate > 0.0) text += "; with labour " + money(material + minutes * rate / 60.0, currency);
+  if (with_labour > material) text += "; with labour " + money(with_labour, currency);
+  if (wait_minutes > 0.0) text += "; the vehicle stands for " + span_of_time(wait_minutes);
   return text;
 }
 
@@ -100,18 +154,11 @@ const Term* find_term(const std::vector<Term>& terms, const std::string& name) {
   return found == terms.end() ? nullptr : &*found;
 }
 
-std::vector<std::string> cautions_of(const FaultModel& model, const Work& work, const std::vector<std::string>& opens) {
-  std::vector<std::string> names;
-  const auto add = [&names](const std::vector<std::string>& more) {
-    for (const std::string& name : more) {
-      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
-    }
-  };
-  for (const std::string& opened : opens) {
-    if (const Access* access = find_access(model, opened)) add(access->work.cautions);
-  }
-  add(work.cautions);
-  return names;
+std::vector<std::string> cautions_of(const FaultModel& model, const TestForecast& forecast) {
+  WorkCost cost;
+  cost.opens = forecast.opens;
+  cost.brings = forecast.brings;
+  return cautions_of(model, model.variable(forecast.test).work, cost);
 }
 
 double share_settled(const Ranking& ranking, const TestForecast& forecast) {
@@ -164,23 +211,20 @@ void show_leading(const Screen& screen, const FaultModel& model, const Ranking& 
 void show_test(const Screen& screen, const FaultModel& model, const TestForecast& forecast) {
   const Variable& test = model.variable(forecast.test);
   screen.heading("Next test: " + shown(test) + (test.label.empty() ? "" : "  [" + test.name + ']'));
-  show_cautions(screen, model, cautions_of(model, test.work, forecast.opens));
+  show_cautions(screen, model, cautions_of(model, forecast));
   if (!forecast.opens.empty()) screen.item("First", access_text(model, forecast.opens));
+  if (!forecast.brings.empty()) screen.item("Needs", conditions_text(model, forecast.brings));
   if (!test.procedure.empty()) screen.item("How", test.procedure);
   if (!test.description.empty()) screen.item("Note", test.description);
   if (test.reading) {
-    std::vector<std::string> bands;
-    for (const Band& band : test.reading->bands) {
-      bands.push_back(band_text(band, test.reading->unit, shown(test.states.at(band.outcome))));
-    }
-    screen.item("Reading", test.reading->quantity + "; " + joined(bands, "; "));
+    screen.item("Reading", test.reading->quantity + "; " + joined(outcome_texts(test), "; "));
     if (!test.reading->source.empty()) screen.item("", "(limits: " + test.reading->source + ')');
   }
   if (!test.work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, test.work.tools));
   if (!test.work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, test.work.skill));
-  const Header& header = model.header();
   if (has_cost(model, forecast)) {
-    screen.item("Cost", cost_text(forecast.minutes, forecast.money, header.labour_rate, header.currency));
+    screen.item("Cost", cost_text(forecast.minutes, forecast.money, forecast.wait_minutes, forecast.cost,
+                                  model.header().currency));
   }
 }
 
@@ -237,22 +281,27 @@ void show_left_out(const Screen& screen, const FaultModel& model, const Ranking&
   if (forgone.size() > most) screen.text("and " + std::to_string(forgone.size() - most) + " more", 2);
 }
 
-void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault) {
-  const Header& header = model.header();
+void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault,
+                  std::optional<double> labour_rate) {
   for (const Repair& repair : model.parts().repairs) {
     const bool mends = repair.component == fault.component &&
                        std::find(repair.mends.begin(), repair.mends.end(), fault.state) != repair.mends.end();
     if (!mends) continue;
+    const Work& work = repair.work;
+    const WorkCost all = cost_of(model, work, InPlace{}, labour_rate);
     screen.heading("Repair: " + (repair.label.empty() ? repair.name : repair.label));
-    show_cautions(screen, model, cautions_of(model, repair.work, repair.work.access));
-    if (!repair.work.access.empty()) screen.item("First", access_text(model, repair.work.access));
+    show_cautions(screen, model, cautions_of(model, work, all));
+    if (!all.opens.empty()) screen.item("First", access_text(model, all.opens));
+    if (!all.brings.empty()) screen.item("Needs", conditions_text(model, all.brings));
     if (!repair.procedure.empty()) screen.item("How", repair.procedure);
-    if (!repair.work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, repair.work.tools));
-    if (!repair.work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, repair.work.skill));
-    if (repair.work.minutes || repair.work.money) {
-      screen.item("Cost", cost_text(repair.work.minutes.value_or(0.0), repair.work.money.value_or(0.0),
-                                    header.labour_rate, header.currency) +
-                              (repair.work.access.empty() ? "" : ", opening not counted"));
+    if (!work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, work.tools));
+    if (!work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, work.skill));
+    if (all.known) {
+      const double minutes = work.minutes.value_or(0.0), material = work.money.value_or(0.0);
+      const double rate = labour_rate.value_or(model.header().labour_rate);
+      screen.item("Cost", cost_text(minutes, material, work.wait_minutes.value_or(0.0),
+                                    material + minutes * rate / 60.0, model.header().currency) +
+                              (all.opens.empty() ? "" : ", opening not counted"));
     }
     screen.item("Works", "in " + percent(repair.success) + " of cases");
   }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -35,15 +36,16 @@ void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ra
 /// Tests left out of the ranking for tools or skill, with what is forgone.
 void show_left_out(const Screen& screen, const FaultModel& model, const Ranking& ranking);
 
-/// Repairs of the model that mend this fault, each with its cautions first.
-void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault);
+/// Repairs of the model that mend this fault, each with its cautions first. `labour_rate` is money an hour; that of the
+/// model where it is not given.
+void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault,
+                  std::optional<double> labour_rate = {});
 
 /// The share of what is open about the faults in question that the test is expected to settle, from 0 to 1.
 [[nodiscard]] double share_settled(const Ranking& ranking, const TestForecast& forecast);
 
-/// Names of the cautions of a piece of work and of all the opening work before it, each once.
-[[nodiscard]] std::vector<std::string> cautions_of(const FaultModel& model, const Work& work,
-                                                   const std::vector<std::string>& opens);
+/// Names of the cautions of a test and of all that has to be opened and brought about for it, each once.
+[[nodiscard]] std::vector<std::string> cautions_of(const FaultModel& model, const TestForecast& forecast);
 
 /// The term of this name, or nothing.
 [[nodiscard]] const Term* find_term(const std::vector<Term>& terms, const std::string& name);

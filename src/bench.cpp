@@ -31,7 +31,7 @@ const std::vector<Bench::Command>& Bench::commands() {
       {{"could not", "c", "couldn't", "cannot", "can't"}, &Bench::could_not, "tried, but it could not be done"},
       {{"other", "o"}, &Bench::other, "something else was found, or another test was done: other [NAME]"},
       {{"general", "g"}, &Bench::general, "where a test shows which symptoms there are: give its outcome only"},
-      {{"why", "w"}, &Bench::why, "why this test: what each outcome would do"},
+      {{"why", "w"}, &Bench::why, "why this test and the leading fault, or another one: why [COMPONENT[=STATE]]"},
       {{"list", "l"}, &Bench::list, "other tests worth doing, to choose from"},
       {{"more", "m"}, &Bench::more, "after the advice: propose a test all the same"},
       {{"faults", "f"}, &Bench::faults, "all faults in question"},

@@ -2,7 +2,9 @@
 #include <cmath>
 
 #include "bench.hpp"
+#include "faultodds/decision/evidence_words.hpp"
 #include "findings.hpp"
+#include "why.hpp"
 
 namespace faultodds::program {
 namespace {
@@ -170,12 +172,23 @@ std::string Bench::prompt() const {
   return "\n1-" + std::to_string(outcomes) + ", s skipped, c could not, o other finding, w why, ? help > ";
 }
 
-void Bench::why(const std::string&) {
-  if (!proposed_) {
-    screen().text("No test is proposed just now; m proposes one.");
+void Bench::why(const std::string& fault) {
+  if (!fault.empty()) {
+    show_why(screen(), log_.current(), parse_claim(model(), fault));
     return;
   }
-  show_why(screen(), model(), ranking_, ranking_.tests.at(*proposed_));
+  if (proposed_) {
+    const TestForecast& forecast = ranking_.tests.at(*proposed_);
+    show_why(screen(), model(), ranking_, forecast);
+    const TestContrast found = contrast(log_.current(), forecast.test, ranking_.leading);
+    screen().text(explain_in_words(model(), found), 11);
+  } else {
+    screen().text("No test is proposed just now; m proposes one.");
+  }
+  if (ranking_.leading.empty()) return;
+  const FaultProbability& first = ranking_.leading.front();
+  show_why(screen(), log_.current(), Claim{first.component, {first.state}});
+  screen().text("For another fault: why COMPONENT or why COMPONENT=STATE", 2);
 }
 
 void Bench::history(const std::string&) {

@@ -51,7 +51,7 @@ int work_on(const Options& options) {
   refuse_saved_case(options.file);
   const FaultModel model = read_model(options.file);
   CaseLog log{Case{Solver(model)}};
-  const RankOptions rank = rank_options(model, options.rank);
+  RankOptions rank = rank_options(model, options.rank);
   Keeping keeping{options.save, "faultodds case " + options.file + " --save", false};
   if (!options.save.empty() && std::filesystem::exists(options.save)) {
     read_case(log, read_text_file(options.save), options.save, options.other_version);
@@ -62,6 +62,7 @@ int work_on(const Options& options) {
   } else if (!options.no_save) {
     keeping.file = new_case_file(options.file);
   }
+  rank.stated_after = log.current().findings().size();
   const Screen screen(std::cout, look_of_output());
   Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(log), rank, std::move(keeping)).run();
   return fine;

@@ -24,7 +24,7 @@ struct Options {
 
 Json cautions_json(const FaultModel& model, const TestForecast& forecast) {
   Json cautions = Json::array();
-  for (const std::string& name : cautions_of(model, model.variable(forecast.test).work, forecast.opens)) {
+  for (const std::string& name : cautions_of(model, forecast)) {
     const Term* term = find_term(model.parts().cautions, name);
     cautions.push_back({{"name", name},
                         {"label", term == nullptr ? "" : term->label},
@@ -62,7 +62,9 @@ Json test_json(const FaultModel& model, const TestForecast& forecast) {
           {"gain_per_cost", forecast.gain_per_cost},
           {"minutes", forecast.minutes},
           {"money", forecast.money},
+          {"wait_minutes", forecast.wait_minutes},
           {"opens", forecast.opens},
+          {"brings", forecast.brings},
           {"outcomes", std::move(outcomes)},
           {"effects", std::move(effects)}};
 }

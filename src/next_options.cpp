@@ -60,11 +60,16 @@ void add_rank_options(CLI::App& command, RankTexts& texts) {
       ->excludes("--have-tool");
   command.add_option("--skill", texts.skill, "Leave out tests above this skill")->option_text("NAME");
   add_repeated(command, "--open", texts.open, "Opening work already done", "ACCESS");
+  add_repeated(command, "--condition", texts.conditions, "In place already, such as a cold engine", "NAME");
+  command.add_option("--labour-rate", texts.labour_rate, "Money an hour (default: that of the model)")
+      ->check(CLI::NonNegativeNumber)
+      ->option_text("MONEY");
 }
 
 RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   check_known("tool", model.parts().tools, texts.tools);
   check_known("access", model.parts().access, texts.open);
+  check_known("condition", model.parts().conditions, texts.conditions);
   if (!texts.skill.empty()) check_known("skill", model.parts().skills, {texts.skill});
   RankOptions options;
   options.targets = variables_named(model, texts.targets, "--target");
@@ -76,6 +81,8 @@ RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   options.tools = texts.tools;
   options.skill = texts.skill;
   options.open_access = texts.open;
+  options.conditions = texts.conditions;
+  options.labour_rate = texts.labour_rate;
   return options;
 }
 

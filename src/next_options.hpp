@@ -2,6 +2,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,8 @@ struct RankTexts {
   std::vector<std::string> tools;
   bool no_tools = false;
   std::vector<std::string> open;
+  std::vector<std::string> conditions;
+  std::optional<double> labour_rate;
   std::string skill;
   std::string by = "gain-per-cost";
   std::string gain;  ///< empty: joint where it is in reach
@@ -24,10 +27,11 @@ struct RankTexts {
   [[nodiscard]] std::string by_in_words() const;
 };
 
-/// Adds --target, --test, --by, --gain, --have-tool, --no-tools, --skill and --open.
+/// Adds --target, --test, --by, --gain, --have-tool, --no-tools, --skill, --open, --condition and --labour-rate.
 void add_rank_options(CLI::App& command, RankTexts& texts);
 
-/// The options for the model. Throws UnknownName with the nearest names of targets, tests, tools, skills and access.
+/// The options for the model. Throws UnknownName with the nearest names of targets, tests, tools, skills,
+/// access and conditions.
 [[nodiscard]] RankOptions rank_options(const FaultModel& model, const RankTexts& texts);
 
 }  // namespace faultodds::program

@@ -9,6 +9,7 @@
 #include "program.hpp"
 #include "readings.hpp"
 #include "report.hpp"
+#include "why.hpp"
 
 namespace faultodds::program {
 namespace {
@@ -17,6 +18,7 @@ struct Options {
   std::string file;
   FindingTexts findings;
   std::vector<std::string> only;
+  std::vector<std::string> why;
   std::size_t explain = 0;
   Format format = Format::text;
 };
@@ -25,6 +27,7 @@ struct Answer {
   std::vector<std::size_t> shown;  ///< variables asked for, in the model's order
   std::vector<std::vector<double>> posteriors;
   Explanations explanations;
+  std::vector<Claim> why;  ///< faults to account for
 };
 
 std::vector<std::size_t> all_variables(const FaultModel& model) {
@@ -38,6 +41,7 @@ Answer work_out(const Case& current, const Options& options) {
   Answer answer;
   const std::vector<std::size_t> only = variables_named(model, options.only, "--only");
   answer.shown = only.empty() ? all_variables(model) : only;
+  for (const std::string& claim : options.why) answer.why.push_back(parse_claim(model, claim));
   if (options.explain > 0) answer.explanations = explain(current, only, options.explain);
   if (only.empty()) {
     answer.posteriors = current.posteriors();
@@ -74,6 +78,11 @@ Json answer_json(const Case& current, const Options& options, const Answer& answ
       list.push_back(explanation_json(model, answer.explanations.variables, explanation));
     }
     json["explanations"] = std::move(list);
+  }
+  if (!answer.why.empty()) {
+    Json list = Json::array();
+    for (const Claim& claim : answer.why) list.push_back(why_json(current, claim));
+    json["why"] = std::move(list);
   }
   return json;
 }
@@ -156,6 +165,7 @@ void show(const Screen& screen, const Case& current, const Options& options, con
     }
     screen.bars(rows);
   }
+  for (const Claim& claim : answer.why) show_why(screen, current, claim);
   show_faults(screen, model, answer);
   show_role(screen, current, answer, Role::hidden, "Behind the scenes");
   show_role(screen, current, answer, Role::symptom, "Symptoms");
@@ -191,6 +201,9 @@ void add_posterior(CLI::App& app, int& status) {
       ->add_option("--explain", options->explain, "Also the best explanations: sets of faults, the most probable first")
       ->check(CLI::Range(std::size_t{1}, std::size_t{1000000}))
       ->option_text("COUNT");
+  add_repeated(*command, "--why", options->why,
+               "Also which findings speak for and against this fault, and by how much; may be given several times",
+               "COMPONENT[=STATE]");
   add_format(*command, options->format);
   command->footer(
       "Example:\n"

@@ -1,0 +1,22 @@
+// Why a fault is suspected: the paragraph for people, and the numbers behind it.
+#pragma once
+
+#include <string_view>
+
+#include "faultodds/decision/evidence.hpp"
+#include "report.hpp"
+#include "text.hpp"
+
+namespace faultodds::program {
+
+/// "COMPONENT" (any fault of it) or "NAME=STATE". Throws UnknownName; ArgumentError where the variable is no component
+/// and no state is named.
+[[nodiscard]] Claim parse_claim(const FaultModel& model, std::string_view text);
+
+/// Which findings speak for and against the claim, in words and in bits, and whether they go together.
+void show_why(const Screen& screen, const Case& current, const Claim& claim);
+
+/// The same for programs. Infinite weights are the texts "infinity" and "-infinity", weights that do not exist null.
+[[nodiscard]] Json why_json(const Case& current, const Claim& claim);
+
+}  // namespace faultodds::program
