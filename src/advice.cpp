@@ -281,30 +281,41 @@ void show_left_out(const Screen& screen, const FaultModel& model, const Ranking&
   if (forgone.size() > most) screen.text("and " + std::to_string(forgone.size() - most) + " more", 2);
 }
 
-void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault,
-                  std::optional<double> labour_rate) {
-  for (const Repair& repair : model.parts().repairs) {
-    const bool mends = repair.component == fault.component &&
-                       std::find(repair.mends.begin(), repair.mends.end(), fault.state) != repair.mends.end();
-    if (!mends) continue;
-    const Work& work = repair.work;
-    const WorkCost all = cost_of(model, work, InPlace{}, labour_rate);
-    screen.heading("Repair: " + (repair.label.empty() ? repair.name : repair.label));
-    show_cautions(screen, model, cautions_of(model, work, all));
-    if (!all.opens.empty()) screen.item("First", access_text(model, all.opens));
-    if (!all.brings.empty()) screen.item("Needs", conditions_text(model, all.brings));
-    if (!repair.procedure.empty()) screen.item("How", repair.procedure);
-    if (!work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, work.tools));
-    if (!work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, work.skill));
-    if (all.known) {
-      const double minutes = work.minutes.value_or(0.0), material = work.money.value_or(0.0);
-      const double rate = labour_rate.value_or(model.header().labour_rate);
-      screen.item("Cost", cost_text(minutes, material, work.wait_minutes.value_or(0.0),
-                                    material + minutes * rate / 60.0, model.header().currency) +
-                              (all.opens.empty() ? "" : ", opening not counted"));
-    }
-    screen.item("Works", "in " + percent(repair.success) + " of cases");
+void show_repair(const Screen& screen, const Case& current, std::size_t index, const RankOptions& options) {
+  const FaultModel& model = current.model();
+  const Repair& repair = model.parts().repairs.at(index);
+  const Work& work = repair.work;
+  const WorkCost cost =
+      cost_of(current, work, in_place_in(current, {options.open_access, options.conditions}), options.labour_rate);
+  screen.heading("Repair: " + (repair.label.empty() ? repair.name : repair.label));
+  show_cautions(screen, model, cautions_of(model, work, cost));
+  if (!cost.opens.empty()) screen.item("First", access_text(model, cost.opens));
+  if (!cost.brings.empty()) screen.item("Needs", conditions_text(model, cost.brings));
+  if (!repair.procedure.empty()) screen.item("How", repair.procedure);
+  if (!work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, work.tools));
+  if (!work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, work.skill));
+  if (cost.known) {
+    screen.item("Cost", cost_text(cost.minutes, cost.money, cost.wait_minutes, cost.cost, model.header().currency));
   }
+  screen.item("Works", "in " + percent(repair.success) + " of cases");
+}
+
+void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault,
+                  const RankOptions& options) {
+  const std::vector<Repair>& repairs = current.model().parts().repairs;
+  for (std::size_t r = 0; r < repairs.size(); ++r) {
+    const bool mends =
+        repairs[r].component == fault.component &&
+        std::find(repairs[r].mends.begin(), repairs[r].mends.end(), fault.state) != repairs[r].mends.end();
+    if (mends) show_repair(screen, current, r, options);
+  }
+}
+
+void show_check(const Screen& screen, const FaultModel& model, const RepairCheck& check) {
+  screen.heading("Check: " + (check.label.empty() ? "is the complaint gone?" : check.label));
+  show_cautions(screen, model, check.work.cautions);
+  if (!check.work.conditions.empty()) screen.item("Needs", conditions_text(model, check.work.conditions));
+  if (!check.procedure.empty()) screen.item("How", check.procedure);
 }
 
 }  // namespace faultodds::program

@@ -36,10 +36,14 @@ void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ra
 /// Tests left out of the ranking for tools or skill, with what is forgone.
 void show_left_out(const Screen& screen, const FaultModel& model, const Ranking& ranking);
 
-/// Repairs of the model that mend this fault, each with its cautions first. `labour_rate` is money an hour; that of the
-/// model where it is not given.
-void show_repairs(const Screen& screen, const FaultModel& model, const FaultProbability& fault,
-                  std::optional<double> labour_rate = {});
+/// A repair as a mechanic needs it, its cautions first; what is in place already is not counted again.
+void show_repair(const Screen& screen, const Case& current, std::size_t repair, const RankOptions& options);
+
+/// Repairs of the model that mend this fault.
+void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault, const RankOptions& options);
+
+/// The check after a repair, its cautions first.
+void show_check(const Screen& screen, const FaultModel& model, const RepairCheck& check);
 
 /// The share of what is open about the faults in question that the test is expected to settle, from 0 to 1.
 [[nodiscard]] double share_settled(const Ranking& ranking, const TestForecast& forecast);

@@ -36,6 +36,9 @@ const std::vector<Bench::Command>& Bench::commands() {
       {{"more", "m"}, &Bench::more, "after the advice: propose a test all the same"},
       {{"faults", "f"}, &Bench::faults, "all faults in question"},
       {{"history", "h"}, &Bench::history, "all answers so far"},
+      {{"money", "y"}, &Bench::money, "tests, repairs and hand-over side by side, by expected cost"},
+      {{"repair", "r"}, &Bench::repair, "a repair was done, or is to be: repair [NAME]"},
+      {{"report"}, &Bench::report, "write what was done and found: report FILE, .md, .html or .json"},
       {{"undo", "u"}, &Bench::undo, "take the last answer back"},
       {{"save"}, &Bench::save, "save in another file: save FILE"},
       {{"quit", "q", "exit"}, &Bench::quit, "stop here; the case can be taken up again"},
@@ -231,7 +234,7 @@ void Bench::undo(const std::string&) {
     return;
   }
   keep();
-  screen().heading("Taken back: " + shown(model().variable(undone->variable)) + ": " + answer_text(model(), *undone));
+  screen().heading("Taken back: " + step_label(model(), *undone) + ": " + answer_text(model(), *undone));
   if (undone->finding || !undone->revealed.empty()) show_changes(before);
   advised_on_.clear();
   stale_ = true;

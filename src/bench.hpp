@@ -10,6 +10,7 @@
 #include "advice.hpp"
 #include "case_log.hpp"
 #include "choices.hpp"
+#include "cost_choices.hpp"
 #include "faultodds/decision/rank_tests.hpp"
 #include "readings.hpp"
 
@@ -80,10 +81,18 @@ class Bench {
   void quit(const std::string& rest);
   void more(const std::string& rest);
   void save(const std::string& rest);
+  // Money and repairs (bench_repairs.cpp).
+  void money(const std::string& rest);
+  void repair(const std::string& name);
+  void report(const std::string& file);
+  [[nodiscard]] std::optional<std::size_t> pick_repair(const std::string& name);
+  void ask_check(std::size_t repair);
   void keep();
 
   // Showing (bench_showing.cpp).
   void rank();
+  /// Works out what each step costs in the end.
+  void weigh_costs();
   /// Tests without a finding that were not declined.
   [[nodiscard]] std::vector<std::size_t> tests_left() const;
   void show_state();
@@ -105,6 +114,7 @@ class Bench {
   RankOptions options_;
   Keeping keeping_;
   Ranking ranking_;
+  std::optional<CostChoices> costs_;       ///< nothing: the model names no end that has a cost
   std::optional<std::size_t> proposed_;    ///< position in the ranking of the test on the screen
   std::optional<std::size_t> in_general_;  ///< test that is answered by its outcome, whatever it reveals
   bool stale_ = true;                      ///< the screen does not show the case as it stands

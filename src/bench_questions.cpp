@@ -43,6 +43,10 @@ Finding present_finding(const FaultModel& model, std::size_t symptom) {
 }  // namespace
 
 std::string answer_text(const FaultModel& model, const Step& step) {
+  if (step.repair) {
+    if (!step.finding) return "done, not checked";
+    return step.finding->state == 0 ? "done; cured, says the check" : "done; still there, says the check";
+  }
   if (step.finding) return (step.reading.empty() ? "" : step.reading + ": ") + finding_text(model, *step.finding);
   if (step.revealed.empty()) return step.reason;
   std::vector<std::string> there;

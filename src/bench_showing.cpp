@@ -92,6 +92,14 @@ void Bench::rank() {
   if (telling != ranking_.tests.end()) proposed_ = static_cast<std::size_t>(telling - ranking_.tests.begin());
 }
 
+void Bench::weigh_costs() {
+  CaseProblemOptions options;
+  options.means = options_;
+  options.means.tests = tests_left();
+  options.repairs_done = log_.repairs();
+  costs_ = choices_of(log_.current(), std::move(options));
+}
+
 std::optional<FaultProbability> Bench::likely_fault() const {
   for (const FaultProbability& fault : all_faults()) {
     if (fault.probability <= likely_enough) break;
@@ -110,6 +118,8 @@ void Bench::show_state() {
     if (known) screen().heading("Known fault: " + fault_text(model(), finding.variable, *finding.state));
   }
   if (!ranking_.leading.empty()) show_leading(screen(), model(), ranking_);
+  weigh_costs();
+  if (costs_) show_choices(screen(), model(), *costs_, 3);
   const std::optional<FaultProbability> likely = likely_fault();
   if (likely || !proposed_) {
     show_conclusion(likely);
@@ -154,19 +164,20 @@ void Bench::show_conclusion(const std::optional<FaultProbability>& likely) {
   if (model().variable(fault.component).remainder) {
     screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
   } else {
-    show_repairs(screen(), model(), fault);
+    show_repairs(screen(), log_.current(), fault, options_);
   }
   screen().blank();
   screen().text(
       "Whether and how to repair is decided by the vehicle maker's service information, by local codes and by licensed "
       "practice, not by this program.");
   if (likely)
-    screen().text(more_to_test ? "m: test on all the same; o: something else was found; q: stop here."
-                               : "m: on to the other faults; q: stop here.");
+    screen().text(more_to_test
+                      ? "r: the repair is done; m: test on all the same; o: something else was found; q: stop here."
+                      : "r: the repair is done; m: on to the other faults; q: stop here.");
 }
 
 std::string Bench::prompt() const {
-  if (!proposed_) return "\no other finding, u undo, ? help, q quit > ";
+  if (!proposed_) return "\nr repair, o other finding, u undo, ? help, q quit > ";
   if (revealing_test()) return "\nnumbers, none, g general, s skipped, c could not, o other, ? help > ";
   const std::size_t outcomes = model().state_count(ranking_.tests.at(*proposed_).test);
   return "\n1-" + std::to_string(outcomes) + ", s skipped, c could not, o other finding, w why, ? help > ";
@@ -197,7 +208,7 @@ void Bench::history(const std::string&) {
   for (const Step& step : log_.steps()) {
     const std::string instead = step.before ? " (before: " + finding_text(model(), *step.before) + ')' : "";
     screen().item(right_aligned(std::to_string(++count), 3),
-                  shown(model().variable(step.variable)) + ": " + answer_text(model(), step) + instead, 1, 5);
+                  step_label(model(), step) + ": " + answer_text(model(), step) + instead, 1, 5);
   }
 }
 

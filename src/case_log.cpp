@@ -24,6 +24,11 @@ Json finding_json(const FaultModel& model, const Finding& finding) {
 }
 
 Json step_json(const FaultModel& model, const Step& step) {
+  if (step.repair) {
+    Json json = {{"repaired", model.parts().repairs.at(*step.repair).name}};
+    if (step.finding) json["check"] = model.variable(step.variable).states.at(*step.finding->state).name;
+    return json;
+  }
   if (step.finding) {
     Json json = finding_json(model, *step.finding);
     if (!step.reading.empty()) json["reading"] = step.reading;
@@ -85,7 +90,25 @@ Finding read_finding(const FaultModel& model, const Json& step, const std::strin
   return hard_finding(model, variable, model.state_of(variable, text_member(step, "state", place, file)));
 }
 
+void read_repair(CaseLog& log, const Json& step, const std::string& place, const std::string& file) {
+  const std::vector<Repair>& repairs = log.model().parts().repairs;
+  const std::string name = text_member(step, "repaired", place, file);
+  const auto repair = std::find_if(repairs.begin(), repairs.end(), [&](const Repair& one) { return one.name == name; });
+  if (repair == repairs.end()) {
+    refuse(file, json_path(place, "repaired"), "the model has no repair \"" + name + '"', "name one of its repairs");
+  }
+  std::optional<std::size_t> check;
+  if (step.contains("check")) {
+    const std::string said = text_member(step, "check", place, file);
+    if (said != "cured" && said != "still_there")
+      refuse(file, json_path(place, "check"), '"' + said + "\" stands here", "cured or still_there would be right");
+    check = said == "cured" ? 0U : 1U;
+  }
+  log.record_repair(static_cast<std::size_t>(repair - repairs.begin()), check);
+}
+
 void read_step(CaseLog& log, const Json& step, const std::string& place, const std::string& file) {
+  if (step.is_object() && step.contains("repaired")) return read_repair(log, step, place, file);
   const FaultModel& model = log.model();
   const std::size_t variable = model.index_of(text_member(step, "variable", place, file));
   if (step.contains("declined")) {
@@ -111,7 +134,7 @@ std::vector<std::size_t> CaseLog::declined() const {
   std::vector<std::size_t> variables;
   for (const Step& step : steps_) {
     const auto known = std::find(variables.begin(), variables.end(), step.variable);
-    const bool declined = !step.finding && step.revealed.empty();
+    const bool declined = !step.finding && step.revealed.empty() && !step.repair;
     if (declined && known == variables.end()) variables.push_back(step.variable);
     if (!declined && known != variables.end()) variables.erase(known);
   }
@@ -119,17 +142,17 @@ std::vector<std::size_t> CaseLog::declined() const {
 }
 
 void CaseLog::record(const Finding& finding, std::string reading) {
-  const Finding* known = current_.finding_of(finding.variable);
+  const Finding* known = books_.current.finding_of(finding.variable);
   Step step{finding.variable,   finding, {},
             std::move(reading), {},      known == nullptr ? std::nullopt : std::optional(*known)};
   steps_.reserve(steps_.size() + 1);
-  current_.change(finding);
+  books_.current.change(finding);
   steps_.push_back(std::move(step));
 }
 
 void CaseLog::record_revealed(std::size_t test, std::vector<Finding> findings) {
   steps_.reserve(steps_.size() + 1);
-  current_.add(findings);
+  books_.current.add(findings);
   steps_.push_back({test, std::nullopt, std::move(findings), {}, {}, std::nullopt});
 }
 
@@ -137,19 +160,41 @@ void CaseLog::decline(std::size_t variable, std::string reason) {
   steps_.push_back({variable, std::nullopt, {}, {}, std::move(reason), std::nullopt});
 }
 
+void CaseLog::record_repair(std::size_t repair, std::optional<std::size_t> check) {
+  Repaired after = books_.repairs.empty() ? after_repair(books_.current, repair) : after_repair(books_, repair);
+  Step step{after.check, std::nullopt, {}, {}, {}, std::nullopt, repair};
+  if (check) {
+    step.finding = hard_finding(after.current.model(), after.check, *check);
+    after.current.add(*step.finding);
+  }
+  steps_.reserve(steps_.size() + 1);
+  before_repairs_.push_back(std::move(books_));
+  books_ = std::move(after);
+  steps_.push_back(std::move(step));
+}
+
 std::optional<Step> CaseLog::undo() {
   if (steps_.empty()) return std::nullopt;
   const Step& last = steps_.back();
-  if (last.finding && last.before) {
-    current_.change(*last.before);
+  if (last.repair) {
+    books_ = std::move(before_repairs_.back());
+    before_repairs_.pop_back();
+  } else if (last.finding && last.before) {
+    books_.current.change(*last.before);
   } else if (last.finding) {
-    current_.take_back(last.variable);
+    books_.current.take_back(last.variable);
   } else {
-    current_.take_back_to(current_.findings().size() - last.revealed.size());
+    books_.current.take_back_to(books_.current.findings().size() - last.revealed.size());
   }
   Step undone = std::move(steps_.back());
   steps_.pop_back();
   return undone;
+}
+
+const std::string& step_label(const FaultModel& model, const Step& step) {
+  if (!step.repair) return shown(model.variable(step.variable));
+  const Repair& repair = model.parts().repairs.at(*step.repair);
+  return repair.label.empty() ? repair.name : repair.label;
 }
 
 std::string written_case(const CaseLog& log) {

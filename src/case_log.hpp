@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "faultodds/inference/case.hpp"
+#include "faultodds/decision/repaired.hpp"
 
 namespace faultodds::program {
 
@@ -19,14 +19,24 @@ struct Step {
   std::string reading;             ///< the numbers behind `finding`, where it was made of some: "43 psi"
   std::string reason;              ///< of a declined test: "skipped", "could not"
   std::optional<Finding> before;   ///< the finding of this variable that the step replaced
+  /// A repair that was done, by index; then `variable` is the check after it, and `finding` what that said, if it was
+  /// made.
+  std::optional<std::size_t> repair = std::nullopt;
 };
 
 class CaseLog {
  public:
-  explicit CaseLog(Case empty) : current_(std::move(empty)) {}
+  explicit CaseLog(Case empty) : started_with_(empty.solver()), books_{std::move(empty), 0, {}, {}, {}} {}
 
-  [[nodiscard]] const Case& current() const noexcept { return current_; }
-  [[nodiscard]] const FaultModel& model() const noexcept { return current_.model(); }
+  /// The solver before any repair.
+  [[nodiscard]] const Solver& started_with() const noexcept { return started_with_; }
+
+  [[nodiscard]] const Case& current() const noexcept { return books_.current; }
+  /// With the repairs done written in; the indices and names of its first variables are those of the model.
+  [[nodiscard]] const FaultModel& model() const noexcept { return current().model(); }
+  /// Done so far, by index.
+  [[nodiscard]] const std::vector<std::size_t>& repairs() const noexcept { return books_.repairs; }
+
   [[nodiscard]] const std::vector<Step>& steps() const noexcept { return steps_; }
   /// Tests that were declined and have no finding since.
   [[nodiscard]] std::vector<std::size_t> declined() const;
@@ -38,13 +48,21 @@ class CaseLog {
   /// is changed then.
   void record_revealed(std::size_t test, std::vector<Finding> findings);
   void decline(std::size_t variable, std::string reason);
+  /// Takes a repair as done, and what the check after it said (0: cured, 1: still there), if it was made. Throws what
+  /// after_repair and Case::add throw; nothing is changed then.
+  void record_repair(std::size_t repair, std::optional<std::size_t> check);
   /// Takes the last step back and returns it; nothing where there is none.
   std::optional<Step> undo();
 
  private:
-  Case current_;
+  Solver started_with_;
+  Repaired books_;
+  std::vector<Repaired> before_repairs_;  // one for each repair done
   std::vector<Step> steps_;
 };
+
+/// What a step is about: a variable, or the repair that was done.
+[[nodiscard]] const std::string& step_label(const FaultModel& model, const Step& step);
 
 /// The case as text of a case file.
 [[nodiscard]] std::string written_case(const CaseLog& log);

@@ -1,0 +1,20 @@
+// The report of a case at the bench, from its log.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "case_log.hpp"
+#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/io/case_report.hpp"
+
+namespace faultodds::program {
+
+/// What was found and done, what it cost, what was concluded. `ranking` is that of the case as it stands.
+[[nodiscard]] CaseReport report_of(const CaseLog& log, const RankOptions& options, const Ranking& ranking);
+
+/// As Markdown, HTML or JSON, after the ending of the file's name; nothing where that is another.
+[[nodiscard]] std::optional<std::string> written_report(const CaseLog& log, const RankOptions& options,
+                                                        const Ranking& ranking, const std::string& file);
+
+}  // namespace faultodds::program

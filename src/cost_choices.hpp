@@ -1,0 +1,30 @@
+// What to do next, weighed in money: tests, repairs and hand-over side by side.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "faultodds/decision/case_problem.hpp"
+#include "faultodds/decision/strategy_policy.hpp"
+#include "text.hpp"
+
+namespace faultodds::program {
+
+/// A planning problem with its possible steps, by expected cost to the end of the case.
+struct CostChoices {
+  CaseProblem made;
+  std::vector<PricedStep> steps;
+};
+
+/// One fault at most where the findings allow that, otherwise several. Nothing where no end of a case has a cost.
+[[nodiscard]] std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions options);
+
+/// The label of a step: of the test, the repair, the hand-over.
+[[nodiscard]] std::string step_text(const FaultModel& model, const CaseProblem& made, const faultodds::Step& step);
+
+/// A table of the best `most` tests, the best `most` repairs and the ends, and what is cheapest, in a sentence.
+void show_choices(const Screen& screen, const FaultModel& model, const CostChoices& choices, std::size_t most);
+
+}  // namespace faultodds::program
