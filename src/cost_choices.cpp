@@ -14,6 +14,17 @@ bool has_end(const FaultModel& model, const CaseProblemOptions& options) {
   return fee || parts.live_with || options.hand_over || options.live_with;
 }
 
+/// Something was found that is not as it should be, so that there is a cause to look for.
+bool has_complaint(const Case& current) {
+  const std::vector<Finding>& findings = current.findings();
+  return std::any_of(findings.begin(), findings.end(), [&](const Finding& finding) {
+    const Role role = current.model().variable(finding.variable).role;
+    const bool says_something = role == Role::symptom || role == Role::test;
+    return says_something &&
+           finding.weights.front() < *std::max_element(finding.weights.begin(), finding.weights.end());
+  });
+}
+
 bool allows_one_fault(const Case& current, const HypothesesOptions& options) {
   try {
     return hypotheses_of(current, options).assumed > 0.0;
@@ -21,6 +32,27 @@ bool allows_one_fault(const Case& current, const HypothesesOptions& options) {
     if (error.argument() != "assumption") throw;
     return false;
   }
+}
+
+std::string kind_of(const faultodds::Step& step) {
+  switch (step.kind) {
+    case StepKind::test:
+      return "test";
+    case StepKind::repair:
+      return "repair";
+    case StepKind::hand_over:
+      return "hand_over";
+    default:
+      return "live_with";
+  }
+}
+
+/// The name in the model; empty where there is none.
+std::string name_of(const FaultModel& model, const CaseProblem& made, const faultodds::Step& step) {
+  if (step.kind == StepKind::test) return model.variable(made.tests.at(step.index)).name;
+  if (step.kind == StepKind::repair) return model.parts().repairs.at(made.repairs.at(step.index)).name;
+  if (step.kind == StepKind::hand_over && made.hand_over) return model.parts().hand_overs.at(*made.hand_over).name;
+  return {};
 }
 
 std::string cheapest_text(const FaultModel& model, const CostChoices& choices) {
@@ -42,11 +74,26 @@ std::string cheapest_text(const FaultModel& model, const CostChoices& choices) {
 }  // namespace
 
 std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions options) {
-  if (current.model().with_role(Role::component).empty() || !has_end(current.model(), options)) return std::nullopt;
+  if (!has_end(current.model(), options) || !has_complaint(current)) return std::nullopt;
+  options.hypotheses.components = options.means.targets;
   if (!allows_one_fault(current, options.hypotheses)) options.hypotheses.assumption = FaultAssumption::several_faults;
   CostChoices choices{problem_of(current, options), {}};
   choices.steps = price_steps(choices.made.problem, start_of(choices.made.problem));
   return choices;
+}
+
+Json choices_json(const FaultModel& model, const CostChoices& choices) {
+  Json list = Json::array();
+  for (const PricedStep& step : choices.steps) {
+    list.push_back({{"kind", kind_of(step.step)},
+                    {"name", name_of(model, choices.made, step.step)},
+                    {"label", step_text(model, choices.made, step.step)},
+                    {"cost", step.step_cost},
+                    {"expected_cost", step.expected_cost},
+                    {"saves", step.saves},
+                    {"gain_bits", step.gain_bits}});
+  }
+  return list;
 }
 
 std::string step_text(const FaultModel& model, const CaseProblem& made, const faultodds::Step& step) {

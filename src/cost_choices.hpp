@@ -8,6 +8,7 @@
 
 #include "faultodds/decision/case_problem.hpp"
 #include "faultodds/decision/strategy_policy.hpp"
+#include "report.hpp"
 #include "text.hpp"
 
 namespace faultodds::program {
@@ -18,8 +19,13 @@ struct CostChoices {
   std::vector<PricedStep> steps;
 };
 
-/// One fault at most where the findings allow that, otherwise several. Nothing where no end of a case has a cost.
+/// One fault at most where the findings allow that, otherwise several; about the targets of `options.means` where it
+/// names some. Nothing where no end of a case has a cost, or nothing abnormal was found.
 [[nodiscard]] std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions options);
+
+/// For programs: kind, name, cost of the step, expected cost to the end, what it saves, and bits of a test; cheapest
+/// in the end first.
+[[nodiscard]] Json choices_json(const FaultModel& model, const CostChoices& choices);
 
 /// The label of a step: of the test, the repair, the hand-over.
 [[nodiscard]] std::string step_text(const FaultModel& model, const CaseProblem& made, const faultodds::Step& step);

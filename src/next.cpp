@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "advice.hpp"
+#include "cost_choices.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "findings.hpp"
 #include "next_options.hpp"
@@ -76,7 +77,8 @@ Json names_json(const FaultModel& model, const std::vector<std::size_t>& variabl
   return names;
 }
 
-Json ranking_json(const Case& current, const Ranking& ranking, std::size_t top) {
+Json ranking_json(const Case& current, const Ranking& ranking, std::size_t top,
+                  const std::optional<CostChoices>& costs) {
   const FaultModel& model = current.model();
   Json tests = Json::array();
   for (const TestForecast& forecast : ranking.tests) {
@@ -89,19 +91,22 @@ Json ranking_json(const Case& current, const Ranking& ranking, std::size_t top) 
                         {"reason", left.reason},
                         {"gain_bits", std::isfinite(left.gain_bits) ? Json(left.gain_bits) : Json()}});
   }
-  return {{"safety", model.header().safety},
-          {"invented_data", model.header().invented},
-          {"log_evidence", current.log_evidence()},
-          {"gain", ranking.gain == GainKind::joint ? "joint" : "per-component"},
-          {"entropy_bits", ranking.entropy_bits},
-          {"entropy_is_bound", ranking.entropy_is_bound},
-          {"targets", names_json(model, ranking.targets)},
-          {"leading", faults_json(model, ranking.leading)},
-          {"tests", std::move(tests)},
-          {"left_out", std::move(left_out)}};
+  Json json = {{"safety", model.header().safety},
+               {"invented_data", model.header().invented},
+               {"log_evidence", current.log_evidence()},
+               {"gain", ranking.gain == GainKind::joint ? "joint" : "per-component"},
+               {"entropy_bits", ranking.entropy_bits},
+               {"entropy_is_bound", ranking.entropy_is_bound},
+               {"targets", names_json(model, ranking.targets)},
+               {"leading", faults_json(model, ranking.leading)},
+               {"tests", std::move(tests)},
+               {"left_out", std::move(left_out)}};
+  if (costs) json["choices"] = choices_json(model, *costs);
+  return json;
 }
 
-void show(const Screen& screen, const Options& options, const Case& current, const Ranking& ranking) {
+void show(const Screen& screen, const Options& options, const Case& current, const Ranking& ranking,
+          const std::optional<CostChoices>& costs) {
   const FaultModel& model = current.model();
   show_header(screen, model);
   show_findings(screen, current);
@@ -123,6 +128,7 @@ void show(const Screen& screen, const Options& options, const Case& current, con
           "an amount",
           2);
     }
+    if (costs) show_choices(screen, model, *costs, 3);
     std::vector<std::string> outcomes;
     for (const State& state : model.variable(best.test).states) outcomes.push_back(state.name);
     screen.blank();
@@ -140,11 +146,15 @@ int next(const Options& options) {
   const FaultModel model = read_model(options.file);
   Case current{Solver(model)};
   current.add(read_findings(model, options.file, options.findings));
-  const Ranking ranking = rank_tests(current, rank_options(model, options.rank));
+  const RankOptions rank = rank_options(model, options.rank);
+  const Ranking ranking = rank_tests(current, rank);
+  CaseProblemOptions weighing;
+  weighing.means = rank;
+  const std::optional<CostChoices> costs = choices_of(current, std::move(weighing));
   if (options.format == Format::json) {
-    print(ranking_json(current, ranking, options.top == 0 ? ranking.tests.size() : options.top));
+    print(ranking_json(current, ranking, options.top == 0 ? ranking.tests.size() : options.top, costs));
   } else {
-    show(Screen(std::cout, look_of_output()), options, current, ranking);
+    show(Screen(std::cout, look_of_output()), options, current, ranking, costs);
   }
   return fine;
 }
