@@ -54,6 +54,9 @@ std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py
 /// A finding made of a record `faultodds.Finding`.
 Finding finding_of(const FaultModel& model, py::handle record);
 
+/// A record `faultodds.Finding` made of a finding.
+py::object finding_record(const FaultModel& model, const Finding& finding);
+
 /// A class of the module faultodds.records.
 py::object record_type(const char* name);
 /// A `faultodds.records.Records` (or a subclass of it) holding `records`.
@@ -72,5 +75,6 @@ void bind_case(py::module_& module);
 void bind_decision(py::module_& module);
 void bind_explanations(py::module_& module);
 void bind_files(py::module_& module);
+void bind_reading(py::module_& module);
 
 }  // namespace faultodds::python

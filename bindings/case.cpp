@@ -43,16 +43,6 @@ py::object cost_record(const FaultModel& model, const SolverOptions& options) {
                                      cost.operations);
 }
 
-py::object finding_record(const FaultModel& model, const Finding& finding) {
-  const Variable& variable = model.variable(finding.variable);
-  if (finding.state) return record_type("Finding")(variable.name, variable.states[*finding.state].name);
-  py::dict weights;
-  for (std::size_t state = 0; state < finding.weights.size(); ++state) {
-    weights[py::str(variable.states[state].name)] = finding.weights[state];
-  }
-  return record_type("Finding")(variable.name, py::none(), weights);
-}
-
 py::object finding_records(const FaultModel& model, const std::vector<Finding>& findings) {
   py::list records;
   for (const Finding& finding : findings) records.append(finding_record(model, finding));

@@ -1,5 +1,6 @@
 // FaultModel: reading what a model says.
 #include <optional>
+#include <variant>
 
 #include "bindings.hpp"
 #include "faultodds/io/model_json.hpp"
@@ -23,6 +24,12 @@ py::object as_record(const Work& work) {
                              work.skill, as_tuple(work.cautions), work.source);
 }
 
+py::object as_record(const NormalSpread& shape) { return record_type("NormalSpread")(shape.mean, shape.sd); }
+py::object as_record(const LognormalSpread& shape) {
+  return record_type("LognormalSpread")(shape.median, shape.log_sd);
+}
+py::object as_record(const UniformSpread& shape) { return record_type("UniformSpread")(shape.from, shape.to); }
+
 py::object as_record(const Variable& variable, const std::optional<Reading>& reading) {
   if (!reading) return py::none();
   const py::object kind = record_type("Band");
@@ -31,7 +38,17 @@ py::object as_record(const Variable& variable, const std::optional<Reading>& rea
     const Band& band = reading->bands[i];
     bands[i] = kind(variable.states.at(band.outcome).name, or_none(band.from), or_none(band.below));
   }
-  return record_type("Reading")(reading->quantity, reading->unit, bands, reading->source);
+  py::tuple spreads(reading->spreads.size());
+  for (std::size_t i = 0; i < reading->spreads.size(); ++i) {
+    const Spread& spread = reading->spreads[i];
+    const py::object shape = std::visit([](const auto& one) { return as_record(one); }, spread.shape);
+    spreads[i] = record_type("Spread")(variable.states.at(spread.outcome).name, shape);
+  }
+  const auto& error = reading->gauge_error;
+  return record_type("Reading")(reading->quantity, reading->unit, bands, reading->source, reading->difference,
+                                error ? record_type("GaugeError")(error->fixed, error->share) : py::object(py::none()),
+                                reading->same_instrument, or_none(reading->at_least), or_none(reading->at_most),
+                                spreads);
 }
 
 py::object variable_record(const FaultModel& model, std::size_t index) {

@@ -57,5 +57,6 @@ PYBIND11_MODULE(_core, module) {
   bound::bind_decision(module);
   bound::bind_explanations(module);
   bound::bind_files(module);
+  bound::bind_reading(module);
   module.def("build_info", &bound::build_info, "How the compiled part was built: {fact: value}, all text.");
 }

@@ -14,16 +14,19 @@ from faultodds.records import (
     JointPosterior,
     LeadingFaults,
     LookAhead,
+    Measured,
     Posteriors,
     RankBy,
     Ranking,
     Records,
     Remark,
+    RepeatedErrors,
     Role,
     ScaledRow,
     SolverOptions,
     TableRow,
     Term,
+    Unit,
     Variable,
 )
 
@@ -113,6 +116,8 @@ class time_limit:  # noqa: N801 - used like a function
     ) -> None: ...
 
 def build_info() -> dict[str, str]: ...
+def convert(value: SupportsFloat | SupportsIndex, from_: str, to: str) -> float: ...
+def convert_difference(value: SupportsFloat | SupportsIndex, from_: str, to: str) -> float: ...
 def estimate_cost(
     model: FaultModel, *, order_tries: SupportsIndex | None = None, order_seed: SupportsIndex | None = None
 ) -> CostEstimate: ...
@@ -123,6 +128,16 @@ def explain(
     *,
     most_propagations: SupportsIndex | None = None,
 ) -> Explanations: ...
+def finding_from_reading(
+    model: FaultModel, variable: str, value: SupportsFloat | SupportsIndex, unit: str
+) -> Finding: ...
+def finding_from_readings(
+    model: FaultModel,
+    variable: str,
+    readings: str | Iterable[Measured | str],
+    *,
+    errors: RepeatedErrors = "as_in_model",
+) -> Finding: ...
 def faults_in_question(case: Case) -> tuple[str, ...]: ...
 def leading_faults(
     case: Case, components: Iterable[str] | None = None, most: SupportsIndex | None = None
@@ -141,6 +156,7 @@ def look_ahead(
     candidates: SupportsIndex = 10,
 ) -> LookAhead: ...
 def most_probable_explanations(case: Case, count: SupportsIndex = 1) -> Explanations: ...
+def parse_reading(text: str) -> Measured: ...
 def rank_tests(
     case: Case,
     *,
@@ -155,6 +171,7 @@ def rank_tests(
     leading: SupportsIndex = 5,
 ) -> Ranking: ...
 def read_model(path: str | PathLike[str], *, normalise: bool = False) -> FaultModel: ...
+def units() -> Records[Unit]: ...
 def write_model(model: FaultModel, path: str | PathLike[str]) -> tuple[str, ...]: ...
 def _answer_cases(
     solver: Solver,

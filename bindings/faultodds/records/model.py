@@ -8,6 +8,7 @@ from typing import Any, Literal, TypeAlias
 
 Role: TypeAlias = Literal["unclassified", "context", "component", "hidden", "symptom", "test"]
 Severity: TypeAlias = Literal["warning", "note"]
+RepeatedErrors: TypeAlias = Literal["as_in_model", "independent", "same_instrument"]
 
 
 @dataclass(frozen=True)
@@ -50,13 +51,77 @@ class Band:
 
 
 @dataclass(frozen=True)
+class GaugeError:
+    """Standard deviation of what a gauge shows: `fixed`, in the unit of the reading, plus `share` of what it shows."""
+
+    fixed: float
+    share: float
+
+
+@dataclass(frozen=True)
+class NormalSpread:
+    """Normal with mean and standard deviation."""
+
+    mean: float
+    sd: float
+
+
+@dataclass(frozen=True)
+class LognormalSpread:
+    """The natural logarithm is normal, about that of `median`, with the standard deviation `log_sd`."""
+
+    median: float
+    log_sd: float
+
+
+@dataclass(frozen=True)
+class UniformSpread:
+    """Even between two ends."""
+
+    from_: float
+    to: float
+
+
+@dataclass(frozen=True)
+class Spread:
+    """How the true values of vehicles with one outcome are spread, in the unit of the reading."""
+
+    outcome: str
+    shape: NormalSpread | LognormalSpread | UniformSpread
+
+
+@dataclass(frozen=True)
 class Reading:
-    """A measured quantity, its unit, and the limits that cut it into outcomes."""
+    """A measured quantity, and what makes outcomes of it: limits that cut its scale, or a spread for each outcome."""
 
     quantity: str
     unit: str
     bands: tuple[Band, ...]
     source: str
+    difference: bool
+    gauge_error: GaugeError | None
+    same_instrument: bool
+    at_least: float | None
+    at_most: float | None
+    spreads: tuple[Spread, ...]
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A number with its unit, as a gauge shows it; the unit of a bare number is ""."""
+
+    value: float
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit: a value x in it is (x + zero) * factor in the base unit of its quantity."""
+
+    symbol: str
+    quantity: str
+    factor: float
+    zero: float
 
 
 @dataclass(frozen=True)
