@@ -66,6 +66,10 @@ py::object or_none(const std::optional<double>& number);
 /// The names of variables.
 py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables);
 const char* role_text(Role role);
+/// A record `faultodds.records.Work` made of a piece of work.
+py::object work_record(const FaultModel& model, const Work& work);
+/// What the model says about work beside its variables.
+void add_work(py::class_<FaultModel>& bound);
 
 void bind_batch(py::module_& module);
 void bind_checkpoint(py::module_& module);

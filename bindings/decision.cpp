@@ -6,6 +6,7 @@
 #include "bindings.hpp"
 #include "faultodds/decision/look_ahead.hpp"
 #include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/test_batch.hpp"
 
 namespace faultodds::python {
 
@@ -37,20 +38,13 @@ py::object fault_records(const FaultModel& model, const std::vector<FaultProbabi
   return as_records(records, "LeadingFaults");
 }
 
-/// The cautions of a test and of the opening work it needs, each once, opening work first.
-py::tuple cautions_of(const FaultModel& model, std::size_t test, const std::vector<std::string>& opens) {
-  std::vector<std::string> names;
-  const auto add = [&names](const std::vector<std::string>& more) {
-    for (const std::string& name : more) {
-      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
-    }
-  };
-  for (const std::string& opened : opens) {
-    for (const Access& access : model.parts().access) {
-      if (access.name == opened) add(access.work.cautions);
-    }
-  }
-  add(model.variable(test).work.cautions);
+/// The cautions of a test, of the opening work and of the conditions it needs, each once, its own last.
+py::tuple cautions_of(const FaultModel& model, std::size_t test, const std::vector<std::string>& opens,
+                      const std::vector<std::string>& brings) {
+  WorkCost cost;
+  cost.opens = opens;
+  cost.brings = brings;
+  const std::vector<std::string> names = faultodds::cautions_of(model, model.variable(test).work, cost);
   const py::object kind = record_type("Term");
   py::list cautions;
   for (const std::string& name : names) {
@@ -77,9 +71,10 @@ py::object test_records(const FaultModel& model, const std::vector<TestForecast>
   py::list records;
   for (const TestForecast& forecast : forecasts) {
     const Variable& test = model.variable(forecast.test);
-    records.append(kind(test.name, shown(test), forecast.gain_bits, forecast.cost, forecast.gain_per_cost,
-                        forecast.minutes, forecast.money, as_tuple(forecast.opens), test.procedure,
-                        cautions_of(model, forecast.test, forecast.opens), outcome_records(model, forecast)));
+    records.append(
+        kind(test.name, shown(test), forecast.gain_bits, forecast.cost, forecast.gain_per_cost, forecast.minutes,
+             forecast.money, forecast.wait_minutes, as_tuple(forecast.opens), as_tuple(forecast.brings), test.procedure,
+             cautions_of(model, forecast.test, forecast.opens, forecast.brings), outcome_records(model, forecast)));
   }
   return as_records(records);
 }
@@ -111,11 +106,12 @@ py::object second_records(const FaultModel& model, const TwoTests& two) {
     if (second.test.has_value()) {
       const Variable& test = model.variable(*second.test);
       records.append(kind(state.name, shown(state), second.probability, test.name, shown(test), second.gain_bits,
-                          second.cost, second.minutes, as_tuple(second.opens), test.procedure,
-                          cautions_of(model, *second.test, second.opens)));
+                          second.cost, second.minutes, second.wait_minutes, as_tuple(second.opens),
+                          as_tuple(second.brings), test.procedure,
+                          cautions_of(model, *second.test, second.opens, second.brings)));
     } else {
-      records.append(kind(state.name, shown(state), second.probability, py::none(), py::none(), 0.0, 0.0, 0.0,
-                          py::tuple(), "", py::tuple()));
+      records.append(kind(state.name, shown(state), second.probability, py::none(), py::none(), 0.0, 0.0, 0.0, 0.0,
+                          py::tuple(), py::tuple(), "", py::tuple()));
     }
   }
   return as_records(records);
@@ -127,8 +123,8 @@ py::object look_ahead_record(const FaultModel& model, const LookAhead& ahead) {
   for (const TwoTests& two : ahead.tests) {
     const Variable& first = model.variable(two.first);
     records.append(kind(first.name, shown(first), two.first_gain_bits, two.gain_bits, two.cost, two.gain_per_cost,
-                        two.minutes, as_tuple(two.opens), first.procedure, cautions_of(model, two.first, two.opens),
-                        second_records(model, two)));
+                        two.minutes, two.wait_minutes, as_tuple(two.opens), as_tuple(two.brings), first.procedure,
+                        cautions_of(model, two.first, two.opens, two.brings), second_records(model, two)));
   }
   return record_type("LookAhead")(ahead.gain == GainKind::joint ? "joint" : "per_component",
                                   names_as_tuple(model, ahead.targets), as_records(records), model.header().currency,
@@ -136,7 +132,8 @@ py::object look_ahead_record(const FaultModel& model, const LookAhead& ahead) {
 }
 
 RankOptions options_of(const FaultModel& model, py::handle targets, py::handle tests, py::handle gain, py::handle by,
-                       py::handle tools, py::handle skill, py::handle open_access) {
+                       py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
+                       py::handle labour_rate) {
   RankOptions options;
   if (!targets.is_none()) options.targets = variables_of(model, targets, "targets");
   if (!tests.is_none()) options.tests = variables_of(model, tests, "tests");
@@ -149,13 +146,16 @@ RankOptions options_of(const FaultModel& model, py::handle targets, py::handle t
   if (options.limit_tools) options.tools = names_of(tools, "tools");
   if (!skill.is_none()) options.skill = name_of(skill, "skill");
   options.open_access = names_of(open_access, "open_access");
+  options.conditions = names_of(conditions, "conditions");
+  if (!labour_rate.is_none()) options.labour_rate = number_of(labour_rate, "labour_rate");
   return options;
 }
 
 py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
-                  py::handle tools, py::handle skill, py::handle open_access, bool effects, py::handle leading) {
+                  py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
+                  py::handle labour_rate, bool effects, py::handle leading) {
   const FaultModel& model = held.current.model();
-  RankOptions options = options_of(model, targets, tests, gain, by, tools, skill, open_access);
+  RankOptions options = options_of(model, targets, tests, gain, by, tools, skill, open_access, conditions, labour_rate);
   options.effects = effects;
   options.leading = count_of(leading, "leading");
   const Ranking ranking = locked(held, [&](const Case& current) { return rank_tests(current, options); });
@@ -163,12 +163,58 @@ py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::hand
 }
 
 py::object looked_ahead(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
-                        py::handle tools, py::handle skill, py::handle open_access, py::handle candidates) {
+                        py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
+                        py::handle labour_rate, py::handle candidates) {
   const FaultModel& model = held.current.model();
-  const LookAheadOptions options{options_of(model, targets, tests, gain, by, tools, skill, open_access),
-                                 count_of(candidates, "candidates")};
+  const LookAheadOptions options{
+      options_of(model, targets, tests, gain, by, tools, skill, open_access, conditions, labour_rate),
+      count_of(candidates, "candidates")};
   const LookAhead ahead = locked(held, [&](const Case& current) { return look_ahead(current, options); });
   return look_ahead_record(model, ahead);
+}
+
+const char* end_text(BatchEnd end) {
+  switch (end) {
+    case BatchEnd::no_test_left:
+      return "no_test_left";
+    case BatchEnd::not_worth_it:
+      return "not_worth_it";
+    case BatchEnd::most_tests:
+      return "most_tests";
+    case BatchEnd::most_outcomes:
+      break;
+  }
+  return "most_outcomes";
+}
+
+py::object batch_record(const FaultModel& model, const TestBatch& batch) {
+  const py::object kind = record_type("BatchedTest");
+  py::list chosen;
+  for (const BatchedTest& one : batch.chosen) {
+    const Variable& test = model.variable(one.test);
+    chosen.append(kind(test.name, shown(test), one.gain_bits, one.cost, test.procedure,
+                       cautions_of(model, one.test, batch.opens, batch.brings)));
+  }
+  return record_type("TestBatch")(names_as_tuple(model, batch.targets), as_records(chosen),
+                                  names_as_tuple(model, batch.order), batch.gain_bits, batch.cost, batch.gain_per_cost,
+                                  batch.minutes, batch.money, batch.wait_minutes, as_tuple(batch.opens),
+                                  as_tuple(batch.brings), end_text(batch.end), left_out_records(model, batch.left_out),
+                                  model.header().currency, model.header().safety);
+}
+
+py::object batched(HeldCase& held, py::handle access, py::handle condition, py::handle targets, py::handle tests,
+                   py::handle by, py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
+                   py::handle labour_rate, py::handle most_tests, py::handle most_outcomes) {
+  const FaultModel& model = held.current.model();
+  TestBatchOptions options;
+  options.ranking =
+      options_of(model, targets, tests, py::none(), by, tools, skill, open_access, conditions, labour_rate);
+  if (!access.is_none()) options.access = name_of(access, "access");
+  if (!condition.is_none()) options.condition = name_of(condition, "condition");
+  options.most_tests = count_of(most_tests, "most_tests");
+  options.most_outcomes = count_of(most_outcomes, "most_outcomes");
+  const TestBatch batch = locked(held, [&](const Case& current) { return best_batch(current, options); });
+  return batch_record(model, batch);
 }
 
 }  // namespace
@@ -177,7 +223,8 @@ void bind_decision(py::module_& module) {
   module.def("rank_tests", &ranked, py::arg("case"), py::kw_only(), py::arg("targets") = py::none(),
              py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
              py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
-             py::arg("effects") = true, py::arg("leading") = 5,
+             py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(), py::arg("effects") = true,
+             py::arg("leading") = 5,
              R"(Ranks the tests not yet done by what they are expected to tell for their cost.
 
 targets: the faults in question, by the names of components; by default those that can account for an abnormal finding.
@@ -185,8 +232,9 @@ tests: to rank; by default every test without a finding. gain: "joint" for I(F; 
 targets (tests for which that is out of reach are left out), or "per_component" for the sum over them, in bits; None: joint
 where it is in reach for every test, otherwise per component. The result says which it is. by: "gain_per_cost", "gain", "cost" or "gain_per_minute";
 ties go to the cheaper test, then to model order. tools: leave out tests that need others; None: no limit. skill: leave
-out tests above this level. open_access: opening work already paid for. effects: work out what each outcome would do to
-the `leading` most probable faults.
+out tests above this level. open_access: opening work already paid for. conditions: in place now, such as a cold engine.
+labour_rate: money an hour, in place of the model's. effects: work out what each outcome would do to the `leading` most
+probable faults.
 
 Returns a Ranking. The case is not changed, and the interpreter lock is released while computing. Raises UnknownName,
 ArgumentError, TooLarge.)");
@@ -194,7 +242,7 @@ ArgumentError, TooLarge.)");
       "look_ahead", &looked_ahead, py::arg("case"), py::kw_only(), py::arg("targets") = py::none(),
       py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
       py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
-      py::arg("candidates") = 10,
+      py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(), py::arg("candidates") = 10,
       R"(Looks two tests ahead: what the best tests are worth when the outcome of the first decides which comes second.
 
 The `candidates` best tests of rank_tests (which takes the other arguments) are looked at, as the first and as the second
@@ -203,6 +251,21 @@ kept and the access that the first has opened. Exact: the same as entering each 
 
 Returns a LookAhead, its tests in the order of what `by` says of two tests. The case is not changed, and the interpreter
 lock is released while computing. Raises UnknownName, ArgumentError, TooLarge.)");
+  module.def(
+      "best_batch", &batched, py::arg("case"), py::kw_only(), py::arg("access") = py::none(),
+      py::arg("condition") = py::none(), py::arg("targets") = py::none(), py::arg("tests") = py::none(),
+      py::arg("by") = "gain_per_cost", py::arg("tools") = py::none(), py::arg("skill") = py::none(),
+      py::arg("open_access") = py::tuple(), py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(),
+      py::arg("most_tests") = 6, py::arg("most_outcomes") = 64,
+      R"(Tests to do together before any outcome is looked at: behind one access job, on one drive, or for one visit.
+
+access: only tests behind this access job. condition: only tests that need this condition. The batch is put together
+greedily: it begins with the best test with all its set-ups, and goes on with the one that makes the batch best, as long as
+it grows better. What it tells is exact, from all combinations of outcomes (at most `most_outcomes`); a greedy set need
+not be the best one. The other arguments are those of rank_tests; by: "gain_per_cost", "gain" or "gain_per_minute".
+
+Returns a TestBatch. The case is not changed, and the interpreter lock is released while computing. Raises UnknownName,
+ArgumentError, TooLarge.)");
   module.def(
       "faults_in_question",
       [](HeldCase& held) {

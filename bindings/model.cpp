@@ -19,11 +19,6 @@ py::tuple states_as_tuple(const Variable& variable) {
   return states;
 }
 
-py::object as_record(const Work& work) {
-  return record_type("Work")(or_none(work.minutes), or_none(work.money), as_tuple(work.access), as_tuple(work.tools),
-                             work.skill, as_tuple(work.cautions), work.source);
-}
-
 py::object as_record(const NormalSpread& shape) { return record_type("NormalSpread")(shape.mean, shape.sd); }
 py::object as_record(const LognormalSpread& shape) {
   return record_type("LognormalSpread")(shape.median, shape.log_sd);
@@ -57,8 +52,8 @@ py::object variable_record(const FaultModel& model, std::size_t index) {
                                  states_as_tuple(variable), names_as_tuple(model, model.parents(index)),
                                  variable.source, as_tuple(variable.properties), variable.system, variable.remainder,
                                  variable.question, variable.complaint, variable.code, as_tuple(variable.conditions),
-                                 as_record(variable.work), variable.procedure, as_record(variable, variable.reading),
-                                 names_as_tuple(model, variable.reveals));
+                                 work_record(model, variable.work), variable.procedure,
+                                 as_record(variable, variable.reading), names_as_tuple(model, variable.reveals));
 }
 
 py::object all_variables(const FaultModel& model) {
@@ -285,6 +280,7 @@ problem with its place.)")
 Returns records of kind TableRow, one for each configuration of the parents, the last parent running fastest. Raises
 UnknownName; TooLarge where the table would hold more than four million numbers.)")
       .def("__reduce__", &reduced);
+  add_work(bound);
   refuse_hollow_objects(bound, "use FaultModel.from_dict, FaultModel.from_json, read_model or ModelBuilder");
   module.def("_restored_model", &restored);
 }

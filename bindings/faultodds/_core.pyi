@@ -6,13 +6,18 @@ from typing import Any, ClassVar, SupportsFloat, SupportsIndex, final
 from typing_extensions import Buffer, Self
 
 from faultodds.records import (
+    Access,
+    Comeback,
+    Condition,
     CostEstimate,
     Explanations,
     Finding,
     GainKind,
+    HandOver,
     Header,
     JointPosterior,
     LeadingFaults,
+    LiveWith,
     LookAhead,
     Measured,
     Posteriors,
@@ -20,12 +25,15 @@ from faultodds.records import (
     Ranking,
     Records,
     Remark,
+    Repair,
+    RepairCheck,
     RepeatedErrors,
     Role,
     ScaledRow,
     SolverOptions,
     TableRow,
     Term,
+    TestBatch,
     Unit,
     Variable,
 )
@@ -54,6 +62,13 @@ class FaultModel:
     def tools(self) -> Records[Term]: ...
     def skills(self) -> Records[Term]: ...
     def cautions(self) -> Records[Term]: ...
+    def conditions(self) -> Records[Condition]: ...
+    def access(self) -> Records[Access]: ...
+    def repairs(self) -> Records[Repair]: ...
+    def hand_overs(self) -> Records[HandOver]: ...
+    def verification(self) -> RepairCheck | None: ...
+    def comeback(self) -> Comeback | None: ...
+    def live_with(self) -> LiveWith | None: ...
     def scaled_rows(self) -> Records[ScaledRow]: ...
     def written_out(self, name: str) -> Records[TableRow]: ...
     def __len__(self) -> int: ...
@@ -115,6 +130,22 @@ class time_limit:  # noqa: N801 - used like a function
         self, kind: type[BaseException] | None, error: BaseException | None, traceback: TracebackType | None
     ) -> None: ...
 
+def best_batch(
+    case: Case,
+    *,
+    access: str | None = None,
+    condition: str | None = None,
+    targets: Iterable[str] | None = None,
+    tests: Iterable[str] | None = None,
+    by: RankBy = "gain_per_cost",
+    tools: Iterable[str] | None = None,
+    skill: str | None = None,
+    open_access: Iterable[str] = (),
+    conditions: Iterable[str] = (),
+    labour_rate: SupportsFloat | None = None,
+    most_tests: SupportsIndex = 6,
+    most_outcomes: SupportsIndex = 64,
+) -> TestBatch: ...
 def build_info() -> dict[str, str]: ...
 def convert(value: SupportsFloat | SupportsIndex, from_: str, to: str) -> float: ...
 def convert_difference(value: SupportsFloat | SupportsIndex, from_: str, to: str) -> float: ...
@@ -153,6 +184,8 @@ def look_ahead(
     tools: Iterable[str] | None = None,
     skill: str | None = None,
     open_access: Iterable[str] = (),
+    conditions: Iterable[str] = (),
+    labour_rate: SupportsFloat | None = None,
     candidates: SupportsIndex = 10,
 ) -> LookAhead: ...
 def most_probable_explanations(case: Case, count: SupportsIndex = 1) -> Explanations: ...
@@ -167,6 +200,8 @@ def rank_tests(
     tools: Iterable[str] | None = None,
     skill: str | None = None,
     open_access: Iterable[str] = (),
+    conditions: Iterable[str] = (),
+    labour_rate: SupportsFloat | None = None,
     effects: bool = True,
     leading: SupportsIndex = 5,
 ) -> Ranking: ...

@@ -6,6 +6,8 @@ as bars. Variables and states appear by their names; labels, for people, stand b
 """
 
 from faultodds.records.decisions import (
+    BatchedTest,
+    BatchEnd,
     Explanation,
     Explanations,
     Fault,
@@ -18,6 +20,7 @@ from faultodds.records.decisions import (
     RankBy,
     Ranking,
     SecondTest,
+    TestBatch,
     TestForecast,
     TwoTests,
 )
@@ -43,7 +46,6 @@ from faultodds.records.model import (
     UniformSpread,
     Unit,
     Variable,
-    Work,
 )
 from faultodds.records.posteriors import (
     Finding,
@@ -55,10 +57,29 @@ from faultodds.records.posteriors import (
 from faultodds.records.sequence import (
     Records,
 )
+from faultodds.records.work import (
+    Access,
+    Comeback,
+    Condition,
+    ContextCost,
+    Easing,
+    HandOver,
+    LiveWith,
+    Repair,
+    RepairCheck,
+    Work,
+)
 
 __all__ = [
+    "Access",
     "Band",
+    "BatchEnd",
+    "BatchedTest",
+    "Comeback",
+    "Condition",
+    "ContextCost",
     "CostEstimate",
+    "Easing",
     "Explanation",
     "Explanations",
     "Fault",
@@ -66,11 +87,13 @@ __all__ = [
     "Finding",
     "GainKind",
     "GaugeError",
+    "HandOver",
     "Header",
     "JointPosterior",
     "JointProbability",
     "LeadingFaults",
     "LeftOut",
+    "LiveWith",
     "LognormalSpread",
     "LookAhead",
     "Measured",
@@ -82,6 +105,8 @@ __all__ = [
     "Reading",
     "Records",
     "Remark",
+    "Repair",
+    "RepairCheck",
     "RepeatedErrors",
     "Role",
     "ScaledRow",
@@ -93,6 +118,7 @@ __all__ = [
     "StateProbability",
     "TableRow",
     "Term",
+    "TestBatch",
     "TestForecast",
     "TwoTests",
     "UniformSpread",

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 GainKind: TypeAlias = Literal["joint", "per_component"]
 RankBy: TypeAlias = Literal["gain_per_cost", "gain", "cost", "gain_per_minute"]
+BatchEnd: TypeAlias = Literal["no_test_left", "not_worth_it", "most_tests", "most_outcomes"]
 
 
 @dataclass(frozen=True)
@@ -84,9 +85,12 @@ class OutcomeForecast:
 
 @dataclass(frozen=True)
 class TestForecast:
-    """What a test is expected to tell. Minutes and money include the opening work in `opens`; `gain_bits` is in bits.
+    """What a test is expected to tell, in `gain_bits`.
 
-    `cautions` are those of the test and of the opening work: show them before the step.
+    Its costs include the opening work in `opens` and the conditions that it `brings` about; while the vehicle stands for
+    `wait_minutes` nobody works.
+
+    `cautions` are those of the test, the opening work and the conditions: show them before the step.
     """
 
     __test__: ClassVar[bool] = False  # not a test case, whatever pytest makes of the name
@@ -98,7 +102,9 @@ class TestForecast:
     gain_per_cost: float
     minutes: float
     money: float
+    wait_minutes: float
     opens: tuple[str, ...]
+    brings: tuple[str, ...]
     procedure: str = field(repr=False)
     cautions: tuple[Term, ...] = field(repr=False)
     outcomes: Records[OutcomeForecast] = field(repr=False)
@@ -112,7 +118,9 @@ class TestForecast:
             "gain_per_cost": self.gain_per_cost,
             "minutes": self.minutes,
             "money": self.money,
+            "wait_minutes": self.wait_minutes,
             "opens": ", ".join(self.opens),
+            "brings": ", ".join(self.brings),
             "outcomes": {outcome.state: outcome.probability for outcome in self.outcomes},
             "cautions": ", ".join(caution.label for caution in self.cautions),
         }
@@ -160,7 +168,7 @@ class Ranking:
 class SecondTest:
     """The test to follow one outcome (`state`) of a first test; `test` is None where none is left to rank.
 
-    Cost and minutes leave out the opening work that the first test has done. Show the `cautions` before the step.
+    Cost and minutes leave out what the first test has opened and brought about. Show the `cautions` before the step.
     """
 
     state: str
@@ -171,7 +179,9 @@ class SecondTest:
     gain_bits: float
     cost: float
     minutes: float
+    wait_minutes: float
     opens: tuple[str, ...]
+    brings: tuple[str, ...]
     procedure: str = field(repr=False)
     cautions: tuple[Term, ...] = field(repr=False)
 
@@ -180,7 +190,7 @@ class SecondTest:
 class TwoTests:
     """A first test and what is expected of it and the second one together: bits, cost and minutes.
 
-    `opens`, `procedure` and `cautions` are those of the first test: show the cautions before the step.
+    `opens`, `brings`, `procedure` and `cautions` are those of the first test: show the cautions before the step.
     """
 
     first: str
@@ -190,7 +200,9 @@ class TwoTests:
     cost: float
     gain_per_cost: float
     minutes: float
+    wait_minutes: float
     opens: tuple[str, ...]
+    brings: tuple[str, ...]
     procedure: str = field(repr=False)
     cautions: tuple[Term, ...] = field(repr=False)
     second: Records[SecondTest] = field(repr=False)
@@ -221,3 +233,44 @@ class LookAhead:
     def to_frame(self) -> pd.DataFrame:
         """First tests as a pandas data frame, one a row, in order. Raises ImportError where pandas is missing."""
         return self.tests.to_frame()
+
+
+@dataclass(frozen=True)
+class BatchedTest:
+    """A test of a batch, in the order in which the batch was put together; bits and cost are those up to this test.
+
+    Show the `cautions` before the step.
+    """
+
+    test: str
+    label: str
+    gain_bits: float
+    cost: float
+    procedure: str = field(repr=False)
+    cautions: tuple[Term, ...] = field(repr=False)
+
+
+@dataclass(frozen=True)
+class TestBatch:
+    """Tests to do together before any outcome is looked at: what they tell and cost together, and what ended the batch.
+
+    `order` is one to do them in, so that conditions seldom change.
+    """
+
+    __test__: ClassVar[bool] = False  # not a test case, whatever pytest makes of the name
+
+    targets: tuple[str, ...]
+    chosen: Records[BatchedTest]
+    order: tuple[str, ...]
+    gain_bits: float
+    cost: float
+    gain_per_cost: float
+    minutes: float
+    money: float
+    wait_minutes: float
+    opens: tuple[str, ...]
+    brings: tuple[str, ...]
+    end: BatchEnd
+    left_out: Records[LeftOut] = field(repr=False)
+    currency: str
+    safety: str

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
+from faultodds.records.work import Work
+
 Role: TypeAlias = Literal["unclassified", "context", "component", "hidden", "symptom", "test"]
 Severity: TypeAlias = Literal["warning", "note"]
 RepeatedErrors: TypeAlias = Literal["as_in_model", "independent", "same_instrument"]
@@ -26,19 +28,6 @@ class State:
 
     name: str
     label: str
-
-
-@dataclass(frozen=True)
-class Work:
-    """Minutes and money of a piece of work, and what it demands; None where the model does not say."""
-
-    minutes: float | None
-    money: float | None
-    access: tuple[str, ...]
-    tools: tuple[str, ...]
-    skill: str
-    cautions: tuple[str, ...]
-    source: str
 
 
 @dataclass(frozen=True)
