@@ -87,8 +87,8 @@ class OutcomeForecast:
 class TestForecast:
     """What a test is expected to tell, in `gain_bits`.
 
-    Its costs include the opening work in `opens` and the conditions that it `brings` about; while the vehicle stands for
-    `wait_minutes` nobody works.
+    Its costs include the opening work in `opens` and the conditions that it `brings` about; while the vehicle stands
+    for `wait_minutes` nobody works.
 
     `cautions` are those of the test, the opening work and the conditions: show them before the step.
     """
