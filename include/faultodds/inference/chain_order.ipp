@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 #include <variant>
 
 #include "faultodds/inference/chain_order.hpp"
@@ -51,7 +52,8 @@ class ChainOrder {
   struct Load {
     double log_size = 0.0;
     std::vector<std::size_t> items;
-    std::size_t left = 0;  // items not taken yet
+    std::size_t left = 0;       // items not taken yet
+    std::size_t looked_at = 0;  // number of the last look that came by
   };
 
   [[nodiscard]] bool is_known(std::size_t v) const { return known_[v] != not_known; }
@@ -73,7 +75,7 @@ class ChainOrder {
     if (items.size() < 2) return;
     for (const std::size_t item : items) loads_of_[item].push_back(loads_.size());
     const std::size_t left = items.size();
-    loads_.push_back({std::log(static_cast<double>(states)), std::move(items), left});
+    loads_.push_back({std::log(static_cast<double>(states)), std::move(items), left, 0});
   }
 
   /// A variable is carried from the first to the last of the tables that speak of it, gates of links included.
@@ -122,12 +124,14 @@ class ChainOrder {
   }
 
   /// The unfinished load that can be closed with the least carried on the way; no_slot where all are closed.
-  [[nodiscard]] std::size_t easiest_to_close() const {
+  [[nodiscard]] std::size_t easiest_to_close() {
+    double carried = 0.0;
+    for (const Load& load : loads_) carried += is_carried(load) ? load.log_size : 0.0;
     std::size_t best = no_slot;
     double best_peak = 0.0;
     for (std::size_t index = 0; index < loads_.size(); ++index) {
       if (loads_[index].left == 0) continue;
-      const double peak = peak_of_closing(loads_[index]);
+      const double peak = carried + begun_by_closing(loads_[index]);
       if (best != no_slot && peak >= best_peak - rounding) continue;
       best = index;
       best_peak = peak;
@@ -135,19 +139,20 @@ class ChainOrder {
     return best;
   }
 
-  /// Logarithm of all that is carried at some time while the items of `load` are taken.
-  [[nodiscard]] double peak_of_closing(const Load& load) const {
-    std::vector<bool> carried(loads_.size(), false);
-    for (std::size_t index = 0; index < loads_.size(); ++index) {
-      carried[index] = loads_[index].left > 0 && loads_[index].left < loads_[index].items.size();
-    }
+  [[nodiscard]] static bool is_carried(const Load& load) { return load.left > 0 && load.left < load.items.size(); }
+
+  /// Logarithm of what comes to be carried, beside what is already, while the items of `load` are taken.
+  [[nodiscard]] double begun_by_closing(const Load& load) {
+    double begun = 0.0;
+    ++looks_;
     for (const std::size_t item : load.items) {
       if (steps_[item] != no_slot) continue;
-      for (const std::size_t index : loads_of_[item]) carried[index] = true;
+      for (const std::size_t index : loads_of_[item]) {
+        Load& other = loads_[index];
+        if (std::exchange(other.looked_at, looks_) != looks_ && !is_carried(other)) begun += other.log_size;
+      }
     }
-    double peak = 0.0;
-    for (std::size_t index = 0; index < loads_.size(); ++index) peak += carried[index] ? loads_[index].log_size : 0.0;
-    return peak;
+    return begun;
   }
 
   /// The item among these, not taken yet, that adds least to what is carried; no_slot where all are taken.
@@ -182,6 +187,7 @@ class ChainOrder {
   std::vector<std::vector<std::size_t>> loads_of_;
   std::vector<Load> loads_;
   std::size_t next_step_ = 0;
+  std::size_t looks_ = 0;
 };
 
 inline std::vector<const Link*> open_links(const NoisyMax& noisy, std::span<const std::size_t> known) {

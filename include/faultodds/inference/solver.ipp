@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <utility>
+#include <variant>
 #include <vector>
 
 #include "faultodds/inference/relevance.hpp"
@@ -64,17 +65,35 @@ inline Network whole_network(const FaultModel& model) {
   return expand(model, std::vector<Presence>(model.size(), Presence::present));
 }
 
-inline double factor_entries(const Network& network) {
+/// So many entries at least have the factors of the whole network, whatever the order of links in chains: all of a
+/// chain's links but the first tell the running maximum before from the one after. Counts are left out.
+inline double least_entries_written_out(const FaultModel& model) {
   double entries = 0.0;
-  for (const Potential& factor : network.factors) entries += static_cast<double>(factor.values.size());
+  for (std::size_t v = 0; v < model.size(); ++v) {
+    const Distribution& distribution = model.variable(v).distribution;
+    if (!becomes_chain(model, v)) {
+      entries += table_entries(model, v);
+    } else if (const auto* noisy = std::get_if<NoisyMax>(&distribution); noisy != nullptr) {
+      const auto states = static_cast<double>(model.state_count(v));
+      double rows = 0.0;
+      double most_rows = 0.0;
+      for (const Link& link : noisy->links) {
+        auto rows_here = static_cast<double>(model.state_count(link.cause));
+        for (const Gate& gate : link.only_when) rows_here *= static_cast<double>(model.state_count(gate.variable));
+        rows += rows_here;
+        most_rows = std::max(most_rows, rows_here);
+      }
+      entries += rows * states * states - most_rows * states * (states - 1.0);
+    }
+  }
   return entries;
 }
 
 /// Null where the whole tree is not worth its size, or does not fit.
 inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
   const bool chains = has_chains(model);
+  if (chains && least_entries_written_out(model) > options.whole_tree_entries) return nullptr;  // a tree: hardly fewer
   Network network = whole_network(model);
-  if (chains && factor_entries(network) > options.whole_tree_entries) return nullptr;  // a tree is hardly smaller
   EliminationOrder order = order_of(network, {1, options.order_seed});
   if (chains && order.total_entries > most_saved * options.whole_tree_entries) return nullptr;
   order = order_of(network, effort_of(options));
