@@ -76,7 +76,7 @@ inline faultodds::FaultModel two_layer_model(const TwoLayers& shape) {
     noisy.leak = {1.0 - leak, leak};
     for (const std::size_t cause : draw.some_below(shape.components, causes)) {
       const double strength = draw.between(0.1, 0.95);
-      noisy.links.push_back({cause, Table(2, {1.0, 0.0, 1.0 - strength, strength}), {}});
+      noisy.links.push_back({cause, Table(2, {1.0, 0.0, 1.0 - strength, strength}), {}, {}});
     }
     add("sign_" + std::to_string(e), Role::test, "absent", "present").distribution = std::move(noisy);
   }

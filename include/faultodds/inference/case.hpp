@@ -66,7 +66,8 @@ class Case {
   /// The same to look at: nothing is copied or allocated, other than for variables that the plan does not hold. Valid
   /// until the next call of any member of this case.
   [[nodiscard]] std::span<const double> posterior_view(std::size_t variable) const;
-  /// The same for all variables, by index.
+  /// The same for all variables, by index. Noisy-MAX effects that the plan does not hold are worked out side by side,
+  /// so that they may differ by rounding from one asked for alone.
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
@@ -80,6 +81,13 @@ class Case {
   [[nodiscard]] BatchedReweighing batched_reweighing() const { return BatchedReweighing(propagation(), findings_); }
 
  private:
+  /// A noisy-MAX effect that the plan does not hold, with those of its links that act under the findings.
+  struct OutsideEffect {
+    std::size_t variable = 0;
+    const NoisyMax* noisy = nullptr;
+    std::vector<const Link*> links;
+  };
+
   template <typename Undo>
   [[nodiscard]] bool settle(const Undo& undo);
   template <typename Undo>
@@ -88,10 +96,11 @@ class Case {
   [[nodiscard]] Propagation& propagation() const;
   void require_possible() const;
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables) const;
-  [[nodiscard]] std::vector<double> predict(std::size_t variable, std::optional<BatchedReweighing>& batch) const;
+  [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
   [[nodiscard]] std::optional<std::vector<double>> predict_from_clique(std::size_t variable) const;
-  [[nodiscard]] std::optional<std::vector<double>> predict_noisy(std::size_t variable,
-                                                                 std::optional<BatchedReweighing>& batch) const;
+  [[nodiscard]] std::optional<OutsideEffect> outside_effect(std::size_t variable) const;
+  [[nodiscard]] std::vector<std::vector<double>> predict_together(std::span<const OutsideEffect> effects,
+                                                                  std::optional<BatchedReweighing>& batch) const;
   [[nodiscard]] std::vector<double> eliminate_joint(std::span<const std::size_t> variables) const;
 
   Solver solver_;

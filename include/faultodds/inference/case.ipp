@@ -249,73 +249,8 @@ inline std::span<const double> Case::posterior_view(std::size_t variable) const 
   }
   const std::size_t slot = current.plan().slot_of()[variable];
   if (slot != no_slot) return current.marginal(slot);
-  std::optional<BatchedReweighing> batch;
-  aside_ = predict(variable, batch);
+  aside_ = predict(variable);
   return aside_;
-}
-
-inline std::vector<std::vector<double>> Case::posteriors() const {
-  require_possible();
-  propagation().read_all();
-  std::optional<BatchedReweighing> batch;
-  std::vector<std::vector<double>> all;
-  all.reserve(model().size());
-  for (std::size_t variable = 0; variable < model().size(); ++variable) {
-    const bool outside = propagation().plan().slot_of()[variable] == no_slot && finding_of(variable) == nullptr;
-    all.push_back(outside ? predict(variable, batch) : posterior(variable));
-  }
-  return all;
-}
-
-/// The posterior of a variable outside the plan. Nothing found hangs on it, so it follows from its parents. `batch` is
-/// made where it is needed, and may serve many variables.
-inline std::vector<double> Case::predict(std::size_t variable, std::optional<BatchedReweighing>& batch) const {
-  if (auto result = predict_from_clique(variable); result.has_value()) return *result;
-  if (auto result = predict_noisy(variable, batch); result.has_value()) return *result;
-  return eliminate_joint(std::array{variable});
-}
-
-/// Where one clique holds all parents: sum of P(parents | findings) P(variable | parents).
-inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t variable) const {
-  static constexpr double most_entries = 1 << 12;
-  if (detail::table_entries(model(), variable) > most_entries) return std::nullopt;
-  const FullTable table = written_out(model(), variable);
-  const std::vector<double> parents = joint_in_clique(table.parents);
-  if (parents.empty()) return std::nullopt;
-  std::vector<double> result(table.rows.columns(), 0.0);
-  for (std::size_t row = 0; row < parents.size(); ++row) {
-    for (std::size_t s = 0; s < result.size(); ++s) result[s] += parents[row] * table.rows(row, s);
-  }
-  return result;
-}
-
-/// P(effect <= y | findings) = E[P_leak(<= y) prod_i P_i(<= y | cause i)]. The products of one effect make one batch,
-/// so that it gets the same bits in any company.
-inline std::optional<std::vector<double>> Case::predict_noisy(std::size_t variable,
-                                                              std::optional<BatchedReweighing>& batch) const {
-  const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
-  if (noisy == nullptr) return std::nullopt;
-  const auto links = detail::acting_links(*noisy, findings_, propagation().plan().slot_of());
-  if (!links.has_value()) return std::nullopt;
-  if (!batch.has_value()) batch.emplace(propagation(), findings_);
-  const std::size_t last = noisy->leak.size() - 1;
-  batch->start(last);
-  for (std::size_t y = 0; y < last; ++y) {
-    for (const Reweighing::Weights& weights : detail::up_to(*links, y)) {
-      batch->weigh(y, weights.variable, weights.of_state);
-    }
-  }
-  const bool fits = batch->fits();
-  if (fits) batch->run();
-  std::optional<Reweighing> one_by_one;
-  if (!fits) one_by_one.emplace(reweighing());
-  std::vector<double> up_to;
-  double leak = 0.0;
-  for (std::size_t y = 0; y < last; ++y) {
-    leak += noisy->leak[y];
-    up_to.push_back(leak * (fits ? batch->expectation(y) : one_by_one->expectation(detail::up_to(*links, y))));
-  }
-  return detail::single_states(up_to);
 }
 
 /// The joint where one clique holds all variables without a hard finding; otherwise empty.
@@ -418,3 +353,4 @@ inline std::string describe(const FaultModel& model, const Finding& finding) {
 }  // namespace faultodds
 
 #include "faultodds/inference/clash.ipp"
+#include "faultodds/inference/prediction.ipp"
