@@ -172,14 +172,10 @@ class ReportBlockWriter {
     if (sorted.leading.empty()) {
       paragraph("No fault in question is left with 1 % or more.");
     } else {
-      ReportTable leading{{"Fault", "At the start", "Now"}, {false, true, true}, {}, false};
-      for (const ReportFault& fault : sorted.leading) {
-        leading.rows.push_back({{fault.label, {}},
-                                {fault.at_start ? wording::percent(*fault.at_start) : "", {}},
-                                {wording::percent(fault.probability), {}}});
-      }
-      table(std::move(leading));
-      paragraph("At the start: with the vehicle and the complaint known, before anything was done.");
+      table(leading_table(sorted.leading));
+      const bool told = std::any_of(sorted.leading.begin(), sorted.leading.end(),
+                                    [](const ReportFault& fault) { return fault.at_start.has_value(); });
+      if (told) paragraph("At the start: with the vehicle and the complaint known, before anything was done.");
     }
     if (!sorted.ruled_out.empty()) {
       paragraph("Ruled out by what was found, to less than 1 %:");
@@ -188,6 +184,16 @@ class ReportBlockWriter {
       list(std::move(items));
     }
     if (!sorted.rare.empty()) paragraph(rare_text(sorted.rare));
+  }
+
+  [[nodiscard]] static ReportTable leading_table(const std::vector<ReportFault>& faults) {
+    ReportTable leading{{"Fault", "At the start", "Now"}, {false, true, true}, {}, false};
+    for (const ReportFault& fault : faults) {
+      leading.rows.push_back({{fault.label, {}},
+                              {fault.at_start ? wording::percent(*fault.at_start) : "not known", {}},
+                              {wording::percent(fault.probability), {}}});
+    }
+    return leading;
   }
 
   [[nodiscard]] static std::string rare_text(const std::vector<ReportFault>& rare) {

@@ -20,19 +20,28 @@ inline constexpr std::string_view report_style =
     "p { margin: 2mm 0; }\n"
     "ul { margin: 1mm 0; padding-left: 6mm; }\n"
     ".warning { border: 0.5mm solid #000; padding: 1.5mm 2.5mm; font-weight: bold; break-inside: avoid; }\n"
-    "dl { display: grid; grid-template-columns: max-content 1fr; column-gap: 6mm; margin: 2mm 0; }\n"
-    "dt { max-width: 70mm; }\n"
-    "dd { margin: 0; font-weight: bold; }\n"
     "table { border-collapse: collapse; width: 100%; margin: 2mm 0; font-size: 10pt; }\n"
     "thead { display: table-header-group; }\n"
     "tr { break-inside: avoid; }\n"
     "th, td { border: 0.2mm solid #000; padding: 1mm 1.5mm; text-align: left; vertical-align: top; }\n"
-    "th { border-bottom-width: 0.6mm; }\n"
+    "thead th { border-bottom-width: 0.6mm; }\n"
+    ".facts th, .facts td { border: 0; padding: 0.5mm 6mm 0.5mm 0; font-size: 11pt; }\n"
+    ".facts th { font-weight: normal; width: 35%; }\n"
+    ".facts td { font-weight: bold; }\n"
     ".number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }\n"
     "th.number { white-space: normal; }\n"
     ".sum td { border-top-width: 0.6mm; font-weight: bold; }\n"
     ".small { font-size: 8.5pt; }\n"
     "@media print { body { max-width: none; padding: 0; } }\n";
+
+/// A percentage keeps its sign in the same line.
+inline std::string report_html_text(const std::string& text) {
+  std::string escaped = xml_escaped(text);
+  for (std::size_t at = escaped.find(" %"); at != std::string::npos; at = escaped.find(" %", at)) {
+    escaped.replace(at, 1, "&#160;");
+  }
+  return escaped;
+}
 
 /// Writes blocks as elements of a body.
 class ReportHtml {
@@ -45,7 +54,7 @@ class ReportHtml {
  private:
   void element(std::string_view name, std::string_view attributes, const std::string& text) {
     html_.append("<").append(name).append(attributes).append(">");
-    html_.append(xml_escaped(text)).append("</").append(name).append(">\n");
+    html_.append(report_html_text(text)).append("</").append(name).append(">\n");
   }
 
   void write(const ReportBlock& block) {
@@ -64,12 +73,14 @@ class ReportHtml {
         html_ += "</ul>\n";
         return;
       case ReportBlockKind::facts:
-        html_ += "<dl>\n";
+        html_ += "<table class=\"facts\">\n<tbody>\n";
         for (const ReportFact& fact : block.facts) {
-          element("dt", "", fact.label);
-          element("dd", "", fact.value);
+          html_ += "<tr>\n";
+          element("th", " scope=\"row\"", fact.label);
+          element("td", "", fact.value);
+          html_ += "</tr>\n";
         }
-        html_ += "</dl>\n";
+        html_ += "</tbody>\n</table>\n";
         return;
       case ReportBlockKind::table:
         break;
@@ -94,8 +105,8 @@ class ReportHtml {
 
   void write(const ReportCell& cell, bool number) {
     html_ += number ? "<td class=\"number\">" : "<td>";
-    html_ += xml_escaped(cell.text);
-    for (const std::string& line : cell.small) html_ += "<div class=\"small\">" + xml_escaped(line) + "</div>";
+    html_ += report_html_text(cell.text);
+    for (const std::string& line : cell.small) html_ += "<div class=\"small\">" + report_html_text(line) + "</div>";
     html_ += "</td>\n";
   }
 
