@@ -206,6 +206,7 @@ class FlowPages {
                FlowType::title);
     column.space(1.0);
     column.add(flow_summary(strategy_, texts_), FlowType::title);
+    for (const std::string& note : texts_.notes) column.add(note, FlowType::text);
     column.add(
         "Box: test. Rounded box: repair. Double frame: hand over. Oval: the end of the case. Dashed: not worked out "
         "here. Pentagon: goes on at another step. A share beside an outcome says how often it is expected there.",

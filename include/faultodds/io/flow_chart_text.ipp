@@ -53,6 +53,7 @@ inline std::vector<std::string> flow_head(const Strategy& strategy, const FlowCh
   if (!texts.safety.empty()) lines.push_back("Safety: " + texts.safety);
   lines.emplace_back("The vehicle maker's service information, local codes and licensed practice come first.");
   lines.push_back(flow_summary(strategy, texts));
+  lines.insert(lines.end(), texts.notes.begin(), texts.notes.end());
   return lines;
 }
 
@@ -193,6 +194,9 @@ inline std::string write_flow_chart_json(const Strategy& strategy, const FlowCha
   Json json = {{"title", clean_text(texts.title)},          {"invented_data", texts.invented},
                {"safety", clean_text(texts.safety)},        {"currency", clean_text(texts.currency)},
                {"expected_cost", strategy.expected_cost()}, {"lower_bound", strategy.nodes.front().lower_bound}};
+  Json notes = Json::array();
+  for (const std::string& note : texts.notes) notes.push_back(clean_text(note));
+  json["notes"] = std::move(notes);
   Json cautions = Json::array();
   for (const FlowCaution& caution : texts.cautions) {
     cautions.push_back({{"label", clean_text(caution.label)}, {"text", clean_text(caution.text)}});

@@ -5,6 +5,7 @@
 #include "faultodds/io/case_report.hpp"
 #include "faultodds/io/dot.hpp"
 #include "faultodds/io/flow_chart.hpp"
+#include "faultodds/io/flow_chart_of_case.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/io/model_json.hpp"
 #include "faultodds/io/text_escaping.hpp"

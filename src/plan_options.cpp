@@ -1,0 +1,216 @@
+#include "plan_options.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <map>
+
+#include "faultodds/model/names.hpp"
+#include "text.hpp"
+
+namespace faultodds::program {
+namespace {
+
+const std::map<std::string, PlanFormat>& formats() {
+  static const std::map<std::string, PlanFormat> known = {
+      {"text", PlanFormat::text}, {"json", PlanFormat::json}, {"markdown", PlanFormat::markdown},
+      {"dot", PlanFormat::dot},   {"svg", PlanFormat::svg},   {"html", PlanFormat::html}};
+  return known;
+}
+
+const std::map<std::string, PlanFormat>& extensions() {
+  static const std::map<std::string, PlanFormat> known = {{".txt", PlanFormat::text},     {".json", PlanFormat::json},
+                                                          {".md", PlanFormat::markdown},  {".dot", PlanFormat::dot},
+                                                          {".svg", PlanFormat::svg},      {".html", PlanFormat::html},
+                                                          {".gv", PlanFormat::dot},       {".htm", PlanFormat::html}};
+  return known;
+}
+
+/// An option whose words stand for values; the help shows the words in their order.
+template <class Value>
+void add_choice(CLI::App& command, const std::string& name, const std::vector<std::pair<std::string, Value>>& choices,
+                const std::function<void(Value)>& take, const std::string& description) {
+  std::vector<std::string> words;
+  for (const auto& choice : choices) words.push_back(choice.first);
+  command
+      .add_option_function<std::string>(
+          name,
+          [choices, take](const std::string& word) {
+            for (const auto& choice : choices) {
+              if (choice.first == word) take(choice.second);
+            }
+          },
+          description)
+      ->check(CLI::IsMember(words))
+      ->option_text(joined(words, "|"))
+      ->trigger_on_parse();
+}
+
+/// A finite number that is not negative.
+CLI::Validator amount() {
+  return {[](std::string& text) {
+            double value = 0.0;
+            const bool is_number = CLI::detail::lexical_cast(text, value) && std::isfinite(value) && value >= 0.0;
+            return is_number ? std::string() : "\"" + printable(text) + "\" is no amount; give a number from 0 on";
+          },
+          "", "amount"};
+}
+
+CLI::Validator share() {
+  return {[](std::string& text) {
+            double value = 0.0;
+            const bool is_share = CLI::detail::lexical_cast(text, value) && value >= 0.0 && value <= 1.0;
+            return is_share ? std::string() : "\"" + printable(text) + "\" is no probability; give a number from 0 to 1";
+          },
+          "", "share"};
+}
+
+void add_search(CLI::App& command, PlanOptions& options) {
+  add_choice<FaultAssumption>(
+      command, "--assume", {{"one-fault", FaultAssumption::one_fault}, {"several-faults", FaultAssumption::several_faults}},
+      [&options](FaultAssumption value) { options.assume = value; },
+      "How many faults may be present at once (default: one-fault)");
+  add_choice<PlanSearch>(
+      command, "--search",
+      {{"greedy", PlanSearch::greedy}, {"look-ahead", PlanSearch::look_ahead}, {"optimal", PlanSearch::optimal}},
+      [&options](PlanSearch value) { options.search = value; },
+      "By information for its cost; by money, some steps ahead (default); or for the least expected cost, which says "
+      "how far from it the strategy can be");
+  command.add_option("--depth", options.depth, "Steps that look-ahead looks ahead (default: 2)")
+      ->check(CLI::Range(std::size_t{1}, std::size_t{4}))
+      ->option_text("N");
+  command.add_option("--steps", options.steps, "Situations that the optimal search works out (default: 20000)")
+      ->check(CLI::Range(std::size_t{0}, std::size_t{100'000'000}))
+      ->option_text("N");
+  command
+      .add_option("--most-hypotheses", options.most_hypotheses,
+                  "Possible causes to tell apart; the rest counts as one (default: 32)")
+      ->check(CLI::Range(std::size_t{1}, std::size_t{10'000}))
+      ->option_text("N");
+  command
+      .add_option("--most-tests", options.most_tests, "Tests to plan with, the most telling for their cost (default: 24)")
+      ->check(CLI::Range(std::size_t{0}, std::size_t{10'000}))
+      ->option_text("N");
+}
+
+void add_money(CLI::App& command, PlanOptions& options) {
+  command.add_option("--hand-over", options.hand_over, "Fee of handing over (default: the cheapest of the model)")
+      ->check(amount())
+      ->option_text("FEE");
+  command
+      .add_option("--live-with", options.live_with, "Cost of leaving the complaint as it is (default: that of the model)")
+      ->check(amount())
+      ->option_text("COST");
+  command
+      .add_option("--comeback", options.comeback,
+                  "Cost of a vehicle that left as cured and was not (default: that of the model)")
+      ->check(amount())
+      ->option_text("COST");
+  command.add_option("--most-cost", options.most_cost, "Leave out work that costs more")
+      ->check(amount())
+      ->option_text("COST");
+  command.add_option("--most-minutes", options.most_minutes, "Leave out work that takes longer, waiting included")
+      ->check(amount())
+      ->option_text("MINUTES");
+  CLI::Option* none =
+      command.add_flag("--no-opening", options.no_opening, "No dismantling: leave out work that opens anything");
+  add_repeated(command, "--closed", options.closed, "Opening work that must not be done", "ACCESS")->excludes(none);
+}
+
+void add_order(CLI::App& command, PlanOptions& options) {
+  command
+      .add_option("--order", options.order,
+                  "A fixed order of tests, as workshops teach it, to compare with: what it costs to follow it and mend "
+                  "what is found")
+      ->delimiter(',')
+      ->expected(1, -1)
+      ->option_text("TEST,TEST,...");
+  command
+      .add_option("--repair-at", options.repair_at,
+                  "Probability of cure from which the fixed order has a repair done (default: 0.5)")
+      ->check(share())
+      ->option_text("P");
+}
+
+void add_output(CLI::App& command, PlanOptions& options) {
+  command
+      .add_option("--fold", options.fold,
+                  "Branches that fewer cases come to than this end in \"then ask the solver\" (default: 0.02; as JSON 0)")
+      ->check(share())
+      ->option_text("P");
+  add_choice<PlanFormat>(
+      command, "--format",
+      {{"text", PlanFormat::text},
+       {"json", PlanFormat::json},
+       {"markdown", PlanFormat::markdown},
+       {"dot", PlanFormat::dot},
+       {"svg", PlanFormat::svg},
+       {"html", PlanFormat::html}},
+      [&options](PlanFormat value) { options.format = value; },
+      "Default: what the extension of --out says, otherwise text; svg and html are pages of A4");
+  command
+      .add_option("--out", options.out, "File to write; several pages of SVG become FILE-1.svg, FILE-2.svg and so on")
+      ->option_text("FILE");
+  command.add_flag("--force", options.force, "Replace the files where they are there already");
+}
+
+}  // namespace
+
+PlanFormat PlanOptions::written_format() const {
+  if (format) return *format;
+  const auto found = extensions().find(lower_case(std::filesystem::path(out).extension().string()));
+  return found == extensions().end() ? PlanFormat::text : found->second;
+}
+
+double PlanOptions::fold_below() const { return fold.value_or(written_format() == PlanFormat::json ? 0.0 : 0.02); }
+
+void add_plan_options(CLI::App& command, PlanOptions& options) {
+  command.add_option("FILE", options.file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")
+      ->required();
+  add_finding_options(command, options.findings);
+  add_rank_options(command, options.means);
+  // A strategy goes by money.
+  for (const char* unused : {"--by", "--gain"}) command.remove_option(command.get_option(unused));
+  add_search(command, options);
+  add_money(command, options);
+  add_order(command, options);
+  add_output(command, options);
+}
+
+void check_plan_options(const PlanOptions& options) {
+  if (options.depth && options.search != PlanSearch::look_ahead) {
+    throw CLI::ValidationError("--depth", "it goes with --search look-ahead");
+  }
+  if (options.steps && options.search != PlanSearch::optimal) {
+    throw CLI::ValidationError("--steps", "it goes with --search optimal");
+  }
+  if (options.repair_at == 0.0) throw CLI::ValidationError("--repair-at", "0 would repair at once; give more than 0");
+  const std::string extension = lower_case(std::filesystem::path(options.out).extension().string());
+  if (!options.out.empty() && !options.format && !extensions().contains(extension)) {
+    throw CLI::ValidationError("--out", "its extension does not say the format; add --format, or end it in .txt, .json, "
+                                        ".md, .dot, .svg or .html");
+  }
+}
+
+CaseProblemOptions problem_options(const FaultModel& model, const PlanOptions& options) {
+  std::vector<std::string> access;
+  for (const Access& one : model.parts().access) access.push_back(one.name);
+  for (const std::string& name : options.closed) {
+    if (std::find(access.begin(), access.end(), name) == access.end()) {
+      throw UnknownName("access", name, nearest_names(name, access), {}, access);
+    }
+  }
+  CaseProblemOptions made;
+  made.means = rank_options(model, options.means);
+  made.hypotheses = {made.means.targets, options.assume, options.most_hypotheses};
+  made.most_tests = options.most_tests;
+  made.closed_access = options.no_opening ? access : options.closed;
+  made.most_cost = options.most_cost;
+  made.most_minutes = options.most_minutes;
+  made.hand_over = options.hand_over;
+  made.live_with = options.live_with;
+  made.comeback = options.comeback;
+  return made;
+}
+
+}  // namespace faultodds::program

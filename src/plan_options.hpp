@@ -1,0 +1,60 @@
+// The options of the plan command.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "faultodds/decision/case_problem.hpp"
+#include "findings.hpp"
+#include "next_options.hpp"
+
+namespace faultodds::program {
+
+enum class PlanFormat : std::uint8_t { text, json, markdown, dot, svg, html };
+
+/// How the strategy is found.
+enum class PlanSearch : std::uint8_t { greedy, look_ahead, optimal };
+
+struct PlanOptions {
+  std::string file;
+  FindingTexts findings;
+  RankTexts means;
+  FaultAssumption assume = FaultAssumption::one_fault;
+  PlanSearch search = PlanSearch::look_ahead;
+  std::optional<std::size_t> depth;  ///< of the look-ahead
+  std::optional<std::size_t> steps;  ///< of the search for the best
+  std::size_t most_hypotheses = 32;
+  std::size_t most_tests = 24;
+  std::optional<double> hand_over;
+  std::optional<double> live_with;
+  std::optional<double> comeback;
+  bool no_opening = false;
+  std::vector<std::string> closed;
+  std::optional<double> most_cost;
+  std::optional<double> most_minutes;
+  std::vector<std::string> order;  ///< tests of a fixed order to compare with
+  double repair_at = 0.5;
+  std::optional<double> fold;
+  std::optional<PlanFormat> format;
+  std::string out;
+  bool force = false;
+
+  /// As asked for, otherwise by the extension of the file to write, otherwise text.
+  [[nodiscard]] PlanFormat written_format() const;
+  /// Branches rarer than this are folded.
+  [[nodiscard]] double fold_below() const;
+};
+
+void add_plan_options(CLI::App& command, PlanOptions& options);
+
+/// Throws CLI::ValidationError where options do not go together.
+void check_plan_options(const PlanOptions& options);
+
+/// What may be done, for the model. Throws as rank_options; UnknownName for closed access.
+[[nodiscard]] CaseProblemOptions problem_options(const FaultModel& model, const PlanOptions& options);
+
+}  // namespace faultodds::program
