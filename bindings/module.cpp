@@ -3,6 +3,7 @@
 #include <boost/version.hpp>
 
 #include "bindings.hpp"
+#include "planning.hpp"
 
 namespace faultodds::python {
 
@@ -57,6 +58,12 @@ PYBIND11_MODULE(_core, module) {
   bound::bind_decision(module);
   bound::bind_explanations(module);
   bound::bind_files(module);
+  bound::bind_troubleshooting(module);
+  bound::bind_planning(module);
+  bound::bind_flow_charts(module);
+  bound::bind_repaired(module);
+  bound::bind_evidence(module);
+  bound::bind_sampling(module);
   bound::bind_reading(module);
   module.def("build_info", &bound::build_info, "How the compiled part was built: {fact: value}, all text.");
 }

@@ -15,7 +15,7 @@ from faultodds.errors import ArgumentError
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from faultodds.records import LeadingFaults, Ranking, TestForecast
+    from faultodds.records import LeadingFaults, PricedSteps, Ranking, Step, Strategy, TestForecast
 
 _FILLS: tuple[dict[str, Any], ...] = (
     {"facecolor": "#333333", "hatch": ""},
@@ -24,6 +24,12 @@ _FILLS: tuple[dict[str, Any], ...] = (
     {"facecolor": "white", "hatch": "...."},
     {"facecolor": "#eeeeee", "hatch": "xxxx"},
     {"facecolor": "white", "hatch": "----"},
+)
+_LINES: tuple[dict[str, Any], ...] = (
+    {"linestyle": "-", "linewidth": 1.8},
+    {"linestyle": "--", "linewidth": 1.3},
+    {"linestyle": ":", "linewidth": 1.8},
+    {"linestyle": "-.", "linewidth": 1.0},
 )
 _ROW_INCHES = 0.2
 _LABEL_SPACE = 1.18
@@ -118,6 +124,95 @@ def plot_forecast(forecast: TestForecast, *, ax: Axes | None = None) -> Axes:
     ax = plot_faults(series, ax=ax)
     _place_legend(ax, f"if “{forecast.label}” gives")
     return ax
+
+
+def plot_steps(
+    series: Mapping[str, PricedSteps] | PricedSteps, *, currency: str = "", most: int = 12, ax: Axes | None = None
+) -> Axes:
+    """Expected cost to the end of the case of each step that could come next, side by side, the cheapest first.
+
+    The dark part is the step itself, the light part what is expected to follow. series: steps, or {title: steps} (such
+    as before and after a finding), at most six of them. Shown are the `most` steps that are cheapest in any of them.
+    currency: for the axis. Returns the axes. Raises ArgumentError.
+    """
+    named: dict[str, PricedSteps] = dict(series) if isinstance(series, Mapping) else {"": series}
+    if not 1 <= len(named) <= len(_FILLS):
+        raise ArgumentError(f"series: {len(named)} of them; give 1 to {len(_FILLS)}", "series")
+    labels, best = _cheapest(named, most)
+    if not labels:
+        raise ArgumentError("series: it holds no steps; there is nothing to draw", "series")
+    ax = _axes(ax, len(labels) * max(len(named), _LINES_OF_A_LABEL))
+    height = 0.8 / len(named)
+    for index, ((title, steps), fill) in enumerate(zip(named.items(), _FILLS[1:] + _FILLS[:1], strict=False)):
+        known = {one.step: one for one in steps}
+        shown = [(row, known[step]) for row, step in enumerate(labels) if step in known]
+        places = [row + (index - (len(named) - 1) / 2) * height for row, _ in shown]
+        own = [one.step_cost for _, one in shown]
+        rest = [one.expected_cost - one.step_cost for _, one in shown]
+        edge: dict[str, Any] = {"height": height * 0.9, "edgecolor": "black", "linewidth": 0.8}
+        ax.barh(places, own, facecolor="#333333", label="the step itself" if index == 0 else None, **edge)
+        bars = ax.barh(places, rest, left=own, label=title or "what follows", **edge, **fill)
+        ax.bar_label(bars, labels=[f"{one.expected_cost:.2f}" for _, one in shown], padding=3, fontsize=8)
+    ax.set_yticks(range(len(labels)), [_wrapped(label) for label in labels.values()], fontsize=9)
+    ax.invert_yaxis()
+    ax.set_xlim(0, _LABEL_SPACE * best or 1)
+    ax.set_xlabel("expected cost to the end of the case" + (f", {currency}" if currency else ""))
+    _place_legend(ax)
+    return _tidied(ax)
+
+
+def _cheapest(named: Mapping[str, PricedSteps], most: int) -> tuple[dict[Step, str], float]:
+    """The steps to show with their labels, the cheapest first, and the highest cost among them."""
+    labels: dict[Step, str] = {}
+    least: dict[Step, float] = {}
+    highest: dict[Step, float] = {}
+    for steps in named.values():
+        for one in steps:
+            labels.setdefault(one.step, one.label)
+            least[one.step] = min(least.get(one.step, one.expected_cost), one.expected_cost)
+            highest[one.step] = max(highest.get(one.step, 0.0), one.expected_cost)
+    chosen = sorted(least, key=lambda step: least[step])[:most]
+    return {step: labels[step] for step in chosen}, max((highest[step] for step in chosen), default=0.0)
+
+
+def plot_strategy_costs(strategies: Mapping[str, Strategy], *, currency: str = "", ax: Axes | None = None) -> Axes:
+    """What a case costs under each of several strategies: the probability that more than so much is paid in the end.
+
+    strategies: {title: strategy}, at most four, each followed to the end. Returns the axes. Raises ArgumentError.
+    """
+    if not 1 <= len(strategies) <= len(_LINES):
+        raise ArgumentError(f"strategies: {len(strategies)} of them; give 1 to {len(_LINES)}", "strategies")
+    ax = _axes(ax, 12)
+    for (title, strategy), line in zip(strategies.items(), _LINES, strict=False):
+        costs = sorted(_costs_of_cases(strategy))
+        paid = [0.0]
+        left = [1.0]
+        for cost, probability in costs:
+            paid.append(cost)
+            left.append(left[-1] - probability)
+        label = f"{title} (expected {strategy.expected_cost():.2f})"
+        ax.step(paid, left, where="post", color="black", label=label, **line)
+    ax.set_ylim(0, 1.02)
+    ax.set_xlim(left=0)
+    ax.set_ylabel("probability that it costs more")
+    ax.set_xlabel("cost of the whole case" + (f", {currency}" if currency else ""))
+    _place_legend(ax)
+    return _tidied(ax)
+
+
+def _costs_of_cases(strategy: Strategy) -> list[tuple[float, float]]:
+    """(cost of the whole case, probability) of each way through the strategy."""
+    paid = [0.0] * len(strategy.nodes)
+    ends = []
+    for place, node in enumerate(strategy.nodes):
+        paid[place] += node.step_cost
+        if node.kind == "ask_again":
+            raise ArgumentError("strategies: one is folded; give it whole", "strategies")
+        if not node.branches:
+            ends.append((paid[place], node.probability))
+        for branch in node.branches:
+            paid[branch.node] = paid[place]
+    return ends
 
 
 def _wrapped(label: str) -> str:

@@ -1,0 +1,50 @@
+"""The planning problem of a case."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import SupportsFloat, SupportsIndex
+
+from faultodds import _core
+from faultodds._core import Case
+from faultodds.records import CaseProblem, FaultAssumption
+
+
+def problem_of(
+    case: Case,
+    *,
+    components: Iterable[str] | None = None,
+    assumption: FaultAssumption = "one_fault",
+    most_hypotheses: SupportsIndex = 32,
+    tests: Iterable[str] | None = None,
+    most_tests: SupportsIndex = 24,
+    tools: Iterable[str] | None = None,
+    skill: str | None = None,
+    open_access: Iterable[str] = (),
+    closed_access: Iterable[str] = (),
+    conditions: Iterable[str] = (),
+    repairs_done: Iterable[str] = (),
+    labour_rate: SupportsFloat | None = None,
+    most_cost: SupportsFloat | None = None,
+    most_minutes: SupportsFloat | None = None,
+    hand_over: SupportsFloat | None = None,
+    live_with: SupportsFloat | None = None,
+    comeback: SupportsFloat | None = None,
+) -> CaseProblem:
+    """Make of a case the problem that strategies are for: hypotheses, outcomes given each, repairs, ends, costs.
+
+    components, assumption, most_hypotheses: those of hypotheses_of; what was left out is one more hypothesis, which no
+    repair mends. tests: None for all that have no finding; of these the `most_tests` that tell most for their cost.
+    tools, skill, open_access, conditions, labour_rate: as rank_tests has them. closed_access: opening work that must
+    not be done. repairs_done: not done again. most_cost, most_minutes: of one step. hand_over: fee; None: the cheapest
+    that the model names. live_with, comeback: None for what the model says.
+
+    P(outcome | hypothesis) is exact for each test; that tests err independently given the hypothesis is an
+    approximation where they share a context that is not known or a hidden variable. Partial repairs count as no cure.
+    Costs are money with minutes at the labour rate; waiting costs nothing. The interpreter lock is released while
+    computing. Raises UnknownName, TooLarge, Stopped; ArgumentError where the findings are impossible with one fault, or
+    neither the model nor the arguments name a fee for handing over or a cost of living with it.
+    """
+    options = dict(locals())
+    del options["case"]
+    return _core._problem_of(case, options)

@@ -1,0 +1,268 @@
+// From a case to its planning problem, and strategies for it.
+#include "planning.hpp"
+
+#include <chrono>
+#include <limits>
+
+#include "faultodds/decision/case_problem.hpp"
+#include "faultodds/decision/strategy_policy.hpp"
+#include "faultodds/decision/strategy_search.hpp"
+
+namespace faultodds::python {
+
+namespace {
+
+FaultAssumption assumption_of(py::handle text) {
+  const std::string name = name_of(text, "assumption");
+  if (name == "one_fault") return FaultAssumption::one_fault;
+  if (name == "several_faults") return FaultAssumption::several_faults;
+  throw ArgumentError("assumption", "got \"" + name + '"', "give one_fault or several_faults");
+}
+
+HypothesesOptions hypotheses_options(const FaultModel& model, py::handle components, py::handle assumption,
+                                     py::handle most) {
+  HypothesesOptions options;
+  if (!components.is_none()) options.components = variables_of(model, components, "components");
+  options.assumption = assumption_of(assumption);
+  options.most = count_of(most, "most_hypotheses");
+  return options;
+}
+
+py::object hypotheses_record(const FaultModel& model, const Hypotheses& hypotheses) {
+  const py::object fault_kind = record_type("Fault");
+  const py::object kind = record_type("Hypothesis");
+  py::list list;
+  for (const Hypothesis& hypothesis : hypotheses.list) {
+    py::list faults;
+    for (const Fault& fault : hypothesis.faults) {
+      const Variable& component = model.variable(fault.component);
+      const State& state = component.states.at(fault.state);
+      faults.append(fault_kind(component.name, shown(component), state.name, shown(state)));
+    }
+    list.append(kind(py::tuple(faults), hypothesis.probability));
+  }
+  return record_type("Hypotheses")(names_as_tuple(model, hypotheses.components),
+                                   hypotheses.assumption == FaultAssumption::one_fault ? "one_fault" : "several_faults",
+                                   hypotheses.assumed, as_records(list), hypotheses.left_out);
+}
+
+std::optional<double> number_or_nothing(py::handle value, const char* argument) {
+  return value.is_none() ? std::nullopt : std::optional(number_of(value, argument));
+}
+
+/// Options of problem_of by their names.
+CaseProblemOptions problem_options(const FaultModel& model, const py::dict& given) {
+  CaseProblemOptions options;
+  const auto value = [&](const char* name) { return py::object(given[name]); };
+  const auto names = [&](const char* name) { return names_of(value(name), name); };
+  options.hypotheses = hypotheses_options(model, value("components"), value("assumption"), value("most_hypotheses"));
+  if (!value("tests").is_none()) options.means.tests = variables_of(model, value("tests"), "tests");
+  options.means.limit_tools = !value("tools").is_none();
+  if (options.means.limit_tools) options.means.tools = names("tools");
+  if (!value("skill").is_none()) options.means.skill = name_of(value("skill"), "skill");
+  options.means.open_access = names("open_access");
+  options.means.conditions = names("conditions");
+  options.means.labour_rate = number_or_nothing(value("labour_rate"), "labour_rate");
+  options.most_tests = count_of(value("most_tests"), "most_tests");
+  options.closed_access = names("closed_access");
+  for (const std::string& name : names("repairs_done")) {
+    options.repairs_done.push_back(repair_of(model, py::str(name), "repairs_done"));
+  }
+  options.most_cost = number_or_nothing(value("most_cost"), "most_cost");
+  options.most_minutes = number_or_nothing(value("most_minutes"), "most_minutes");
+  options.hand_over = number_or_nothing(value("hand_over"), "hand_over");
+  options.live_with = number_or_nothing(value("live_with"), "live_with");
+  options.comeback = number_or_nothing(value("comeback"), "comeback");
+  return options;
+}
+
+py::object case_problem_record(HeldCase& held, const py::dict& given) {
+  const FaultModel& model = held.current.model();
+  const CaseProblemOptions options = problem_options(model, given);
+  const CaseProblem made = locked(held, [&](const Case& current) { return problem_of(current, options); });
+  const py::object hand_over =
+      made.hand_over ? py::object(py::str(model.parts().hand_overs.at(*made.hand_over).name)) : py::none();
+  return record_type("CaseProblem")(problem_record(made.problem), hypotheses_record(model, made.hypotheses),
+                                    made.rest_is_last, hand_over, texts_record(flow_chart_texts(made.problem, model)));
+}
+
+StrategyOptions tree_options(py::handle least_probability, py::handle most_nodes, py::handle leading) {
+  return {number_of(least_probability, "least_probability"), count_of(most_nodes, "most_nodes"),
+          count_of(leading, "leading")};
+}
+
+/// Follows the policy that `make` makes of the problem, without the interpreter lock; Ctrl-C and time limits stop it.
+template <class Make>
+py::object followed(const HeldProblem& held, const StrategyOptions& options, const Make& make) {
+  Strategy strategy;
+  {
+    const py::gil_scoped_release unlocked;
+    const StepPolicy policy = make(held.problem);
+    strategy = follow(
+        held.problem,
+        [&policy](const Situation& situation) {
+          pass_checkpoint();
+          return policy(situation);
+        },
+        options);
+  }
+  return strategy_record(held, strategy);
+}
+
+py::object followed_policy(py::handle given, const py::function& policy, py::handle least_probability,
+                           py::handle most_nodes, py::handle leading) {
+  const HeldProblem held = problem_from(given);
+  return followed(held, tree_options(least_probability, most_nodes, leading),
+                  [&policy](const TroubleshootingProblem& problem) -> StepPolicy {
+                    return [&policy, &problem](const Situation& situation) {
+                      const py::gil_scoped_acquire locked_again;
+                      return step_from(problem, policy(situation_record(problem, situation)));
+                    };
+                  });
+}
+
+py::object greedy(py::handle given, py::handle least_probability, py::handle most_nodes, py::handle leading) {
+  return followed(problem_from(given), tree_options(least_probability, most_nodes, leading), &greedy_policy);
+}
+
+py::object looked_ahead(py::handle given, py::handle depth, py::handle least_probability, py::handle most_nodes,
+                        py::handle leading) {
+  const std::size_t steps = count_of(depth, "depth");
+  return followed(problem_from(given), tree_options(least_probability, most_nodes, leading),
+                  [steps](const TroubleshootingProblem& problem) { return look_ahead_policy(problem, steps); });
+}
+
+py::object in_fixed_order(py::handle given, py::handle tests, py::handle repair_at, py::handle least_probability,
+                          py::handle most_nodes, py::handle leading) {
+  const HeldProblem held = problem_from(given);
+  FixedOrder order{{}, number_of(repair_at, "repair_at")};
+  for (const std::string& name : names_of(tests, "tests")) {
+    order.tests.push_back(step_from(held.problem, record_type("Step")("test", name)).index);
+  }
+  return followed(held, tree_options(least_probability, most_nodes, leading),
+                  [&order](const TroubleshootingProblem& problem) { return fixed_order_policy(problem, order); });
+}
+
+/// What is asked after each step of the search. `keep_going` is called with the interpreter lock.
+std::function<bool(const SearchProgress&)> asked(const py::object& keep_going, py::handle seconds) {
+  using Clock = std::chrono::steady_clock;
+  const double limit = seconds.is_none() ? std::numeric_limits<double>::infinity() : number_of(seconds, "seconds");
+  if (!(limit > 0.0)) {
+    throw ArgumentError("seconds", "got " + std::to_string(limit), "give a positive number of seconds");
+  }
+  const auto start = Clock::now();
+  return [&keep_going, limit, start](const SearchProgress& progress) {
+    pass_checkpoint();
+    if (std::chrono::duration<double>(Clock::now() - start).count() > limit) return false;
+    if (keep_going.is_none()) return true;
+    const py::gil_scoped_acquire locked_again;
+    const py::object answer =
+        keep_going(record_type("SearchProgress")(progress.steps, progress.lower_bound, progress.upper_bound));
+    return answer.cast<bool>();
+  };
+}
+
+py::object searched(py::handle given, py::handle most_steps, py::handle most_situations, py::handle tolerance,
+                    py::handle seconds, const py::object& keep_going, py::handle most_nodes, py::handle leading) {
+  const HeldProblem held = problem_from(given);
+  SearchOptions options;
+  options.most_steps = count_of(most_steps, "most_steps");
+  options.most_situations = count_of(most_situations, "most_situations");
+  options.tolerance = number_of(tolerance, "tolerance");
+  options.keep_going = asked(keep_going, seconds);
+  options.tree.most_nodes = count_of(most_nodes, "most_nodes");
+  options.tree.leading = count_of(leading, "leading");
+  OptimalStrategy found;
+  {
+    const py::gil_scoped_release unlocked;
+    found = optimal_strategy(held.problem, options);
+  }
+  return record_type("OptimalStrategy")(strategy_record(held, found.strategy), found.lower_bound, found.upper_bound,
+                                        found.optimal, found.steps);
+}
+
+py::object folded_record(py::handle strategy, py::handle least_probability) {
+  HeldProblem held = problem_from(strategy.attr("problem"));
+  held.texts = strategy.attr("texts");
+  return strategy_record(
+      held, folded(strategy_from(held.problem, strategy), number_of(least_probability, "least_probability")));
+}
+
+template <class Function, class... Arguments>
+void bind_strategy(py::module_& module, const char* name, Function function, const char* about,
+                   const Arguments&... arguments) {
+  module.def(name, function, py::arg("problem"), arguments..., py::arg("least_probability") = 1e-6,
+             py::arg("most_nodes") = 1'000'000, py::arg("leading") = 3, about);
+}
+
+}  // namespace
+
+void bind_planning(py::module_& module) {
+  module.def(
+      "hypotheses_of",
+      [](HeldCase& held, py::handle components, py::handle assumption, py::handle most) {
+        const FaultModel& model = held.current.model();
+        const HypothesesOptions options = hypotheses_options(model, components, assumption, most);
+        return hypotheses_record(model,
+                                 locked(held, [&](const Case& current) { return hypotheses_of(current, options); }));
+      },
+      py::arg("case"), py::kw_only(), py::arg("components") = py::none(), py::arg("assumption") = "one_fault",
+      py::arg("most") = 32, R"(The most probable hypotheses of a case, all findings counted: Hypotheses. Exact.
+
+components: in question; None: faults_in_question. assumption: "one_fault" (one at most is faulty) or "several_faults".
+Raises UnknownName, ArgumentError, and Stopped where several faults are too many to be told apart.)");
+  module.def("_problem_of", &case_problem_record);
+  bind_strategy(module, "follow", &followed_policy,
+                R"(The tree that follows a policy from the start to the end of the case: a Strategy.
+
+policy: is called with a Situation and gives the Step to take: one of possible_steps, or any test or repair that is not
+done yet. Branches reached with less than `least_probability` do without further tests. leading: hypotheses that a node
+lists. What the policy raises ends the work. Raises ArgumentError; TooLarge beyond `most_nodes`.)",
+                py::arg("policy"), py::kw_only());
+  bind_strategy(
+      module, "greedy_strategy", &greedy,
+      R"(The test with the most information about the hypothesis for its cost, as long as some test saves money; then
+repairs by probability of cure over cost, then the end: a Strategy. The interpreter lock is released while computing.
+
+Raises ArgumentError; TooLarge beyond `most_nodes`.)",
+      py::kw_only());
+  bind_strategy(
+      module, "look_ahead_strategy", &looked_ahead,
+      R"(The step with the least expected cost when `depth` steps are looked at in all their outcomes: a Strategy.
+
+Work grows with (tests + repairs)^depth; Ctrl-C and time_limit stop it. Raises ArgumentError; TooLarge beyond
+`most_nodes`.)",
+      py::arg("depth") = 2, py::kw_only());
+  bind_strategy(module, "fixed_order_strategy", &in_fixed_order,
+                R"(A fixed order of tests, by name, as workshops teach it; what is found is repaired: a Strategy.
+
+repair_at: a repair is due once it would cure with this probability. When the order is through and nothing is due: repairs
+by probability of cure over cost, then the end. Raises UnknownName; ArgumentError where a test is named twice or `repair_at`
+is not in (0, 1]; TooLarge beyond `most_nodes`.)",
+                py::arg("tests"), py::kw_only(), py::arg("repair_at") = 0.5);
+  module.def(
+      "optimal_strategy", &searched, py::arg("problem"), py::kw_only(), py::arg("most_steps") = 20'000,
+      py::arg("most_situations") = 200'000, py::arg("tolerance") = 1e-9, py::arg("seconds") = py::none(),
+      py::arg("keep_going") = py::none(), py::arg("most_nodes") = 1'000'000, py::arg("leading") = 3,
+      R"(The strategy with the least expected cost, by AND/OR search with bounds from both sides: an OptimalStrategy.
+
+The search ends when the bounds meet within `tolerance` (relative), after `most_steps`, with `most_situations` in memory,
+after `seconds`, or when `keep_going`, called with a SearchProgress after each step, is not true; then `optimal` and
+`lower_bound` say how good the strategy found is. Without `seconds` and `keep_going` the same problem gives the same
+strategy. Ctrl-C and time_limit stop it without a result. The interpreter lock is released while computing. Raises
+ArgumentError; TooLarge beyond `most_nodes`.)");
+  module.def(
+      "expected_cost",
+      [](py::handle given, py::handle strategy) {
+        const TroubleshootingProblem problem = problem_from(given).problem;
+        return expected_cost(problem, strategy_from(problem, strategy));
+      },
+      py::arg("problem"), py::arg("strategy"),
+      R"(Expected cost of a strategy, worked out from the problem and the strategy's steps alone, whatever stands in its nodes.
+
+Raises UnknownName; ArgumentError where a branch that can come is missing, a step is done twice, or a node is folded.)");
+  module.def("folded", &folded_record, py::arg("strategy"), py::arg("least_probability"),
+             R"(A copy in which nodes reached with less than `least_probability` are "ask_again". The start stays.)");
+}
+
+}  // namespace faultodds::python
