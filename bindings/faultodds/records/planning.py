@@ -71,7 +71,7 @@ class RepairAction:
     success: tuple[float, ...]
     becomes: Mapping[str, str] = field(default_factory=dict, hash=False)
     set_ups: tuple[str, ...] = ()
-    verification: Verification = Verification()
+    verification: Verification = field(default_factory=Verification)
 
 
 @dataclass(frozen=True)
@@ -79,8 +79,8 @@ class TroubleshootingProblem:
     """One vehicle with a complaint that exactly one hypothesis accounts for; all costs in one currency.
 
     weights: of the hypotheses, in any scale. hand_over: fee that ends the case in any state. live_with: cost of leaving
-    the complaint as it is. comeback: cost in the end of a vehicle that left as cured and was not. Names are unique among
-    hypotheses, set-ups, tests and repairs.
+    the complaint as it is. comeback: cost in the end of a vehicle that left as cured and was not. A name is unique
+    among hypotheses, among set-ups, among tests and among repairs.
     """
 
     hypotheses: tuple[str, ...]
@@ -103,7 +103,10 @@ class FlowCaution:
 
 @dataclass(frozen=True)
 class FlowStepTexts:
-    """What a flow chart says of a step. cautions: positions in FlowChartTexts.cautions; outcomes: labels of a test's."""
+    """What a flow chart says of a step.
+
+    cautions: positions in FlowChartTexts.cautions. outcomes: labels of those of a test.
+    """
 
     label: str
     cautions: tuple[int, ...] = ()
@@ -163,9 +166,10 @@ class Hypotheses:
 class CaseProblem:
     """The planning problem of a case, and what its numbers stand for.
 
-    Tests and repairs of the problem carry the names of the model. Hypotheses are those of the problem, in its order; two
-    may follow that hypotheses_of does not list: sets that remain when one fault of several is repaired, and everything
-    left out as one, where `rest_is_last`. hand_over: name in the model; None where the fee was given or there is none.
+    Tests and repairs of the problem carry the names of the model. Hypotheses are those of the problem, in its order;
+    among them may be some that hypotheses_of does not list: sets that remain when one fault of several is repaired,
+    and, last, everything left out as one, where `rest_is_last`. hand_over: name in the model; None where the fee was
+    given or there is none.
     """
 
     problem: TroubleshootingProblem
