@@ -69,6 +69,7 @@ FlowChartTexts texts_from(py::handle record) {
   texts.hypotheses = names_of(record.attr("hypotheses"), "hypotheses");
   texts.hand_over = step_texts_from(record.attr("hand_over"));
   texts.live_with = step_texts_from(record.attr("live_with"));
+  texts.notes = names_of(record.attr("notes"), "notes");
   return texts;
 }
 
@@ -76,10 +77,10 @@ py::object texts_record(const FlowChartTexts& texts) {
   const py::object caution_kind = record_type("FlowCaution");
   py::list cautions;
   for (const FlowCaution& caution : texts.cautions) cautions.append(caution_kind(caution.label, caution.text));
-  return record_type("FlowChartTexts")(texts.title, texts.safety, texts.currency, texts.invented, py::tuple(cautions),
-                                       step_texts_records(texts.tests), step_texts_records(texts.repairs),
-                                       step_texts_records(texts.set_ups), as_tuple(texts.hypotheses),
-                                       step_texts_record(texts.hand_over), step_texts_record(texts.live_with));
+  return record_type("FlowChartTexts")(
+      texts.title, texts.safety, texts.currency, texts.invented, py::tuple(cautions), step_texts_records(texts.tests),
+      step_texts_records(texts.repairs), step_texts_records(texts.set_ups), as_tuple(texts.hypotheses),
+      step_texts_record(texts.hand_over), step_texts_record(texts.live_with), as_tuple(texts.notes));
 }
 
 void bind_flow_charts(py::module_& module) {

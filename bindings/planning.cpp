@@ -7,6 +7,7 @@
 #include "faultodds/decision/case_problem.hpp"
 #include "faultodds/decision/strategy_policy.hpp"
 #include "faultodds/decision/strategy_search.hpp"
+#include "faultodds/io/flow_chart_of_case.hpp"
 
 namespace faultodds::python {
 
@@ -79,11 +80,16 @@ CaseProblemOptions problem_options(const FaultModel& model, const py::dict& give
 py::object case_problem_record(HeldCase& held, const py::dict& given) {
   const FaultModel& model = held.current.model();
   const CaseProblemOptions options = problem_options(model, given);
-  const CaseProblem made = locked(held, [&](const Case& current) { return problem_of(current, options); });
+  FlowChartTexts texts;
+  const CaseProblem made = locked(held, [&](const Case& current) {
+    CaseProblem problem = problem_of(current, options);
+    texts = flow_chart_texts(current, problem);
+    return problem;
+  });
   const py::object hand_over =
       made.hand_over ? py::object(py::str(model.parts().hand_overs.at(*made.hand_over).name)) : py::none();
   return record_type("CaseProblem")(problem_record(made.problem), hypotheses_record(model, made.hypotheses),
-                                    made.rest_is_last, hand_over, texts_record(flow_chart_texts(made.problem, model)));
+                                    made.rest_is_last, hand_over, texts_record(texts));
 }
 
 StrategyOptions tree_options(py::handle least_probability, py::handle most_nodes, py::handle leading) {

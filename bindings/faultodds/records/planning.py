@@ -117,7 +117,10 @@ class FlowStepTexts:
 
 @dataclass(frozen=True)
 class FlowChartTexts:
-    """The texts of a flow chart, in the order of tests, repairs, set-ups and hypotheses of the problem."""
+    """The texts of a flow chart, in the order of tests, repairs, set-ups and hypotheses of the problem.
+
+    notes: paragraphs for the head, such as what is taken for granted.
+    """
 
     title: str
     safety: str
@@ -130,6 +133,7 @@ class FlowChartTexts:
     hypotheses: tuple[str, ...]
     hand_over: FlowStepTexts
     live_with: FlowStepTexts
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
