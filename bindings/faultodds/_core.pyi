@@ -1,4 +1,4 @@
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from os import PathLike
 from types import TracebackType
 from typing import Any, ClassVar, SupportsFloat, SupportsIndex, final
@@ -7,33 +7,49 @@ from typing_extensions import Buffer, Self
 
 from faultodds.records import (
     Access,
+    CaseProblem,
     Comeback,
     Condition,
+    Conflict,
     CostEstimate,
+    Evidence,
     Explanations,
+    FaultAssumption,
     Finding,
     GainKind,
     HandOver,
     Header,
+    Hypotheses,
     JointPosterior,
     LeadingFaults,
     LiveWith,
     LookAhead,
     Measured,
+    OptimalStrategy,
     Posteriors,
+    PricedSteps,
     RankBy,
     Ranking,
     Records,
     Remark,
     Repair,
     RepairCheck,
+    RepairOrder,
+    Repaired,
     RepeatedErrors,
     Role,
+    SampledPosteriors,
     ScaledRow,
+    SearchProgress,
+    Situation,
     SolverOptions,
+    Step,
+    StepResult,
+    Strategy,
     TableRow,
     Term,
     TestBatch,
+    TroubleshootingProblem,
     Unit,
     Variable,
 )
@@ -217,3 +233,93 @@ def _answer_cases(
     threads: SupportsIndex,
 ) -> tuple[Buffer, Buffer]: ...
 def _state_index(model: FaultModel, variable: str, state: str) -> int: ...
+def after_repair(before: Case | Repaired, repair: str) -> Repaired: ...
+def best_repair_order(
+    problem: TroubleshootingProblem | CaseProblem,
+    *,
+    most_in_sets: SupportsIndex = 18,
+    most_steps: SupportsIndex = 100_000,
+) -> RepairOrder: ...
+def cheapest_end(problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None) -> Step: ...
+def conflict(case: Case) -> Conflict: ...
+def expected_cost(problem: TroubleshootingProblem | CaseProblem, strategy: Strategy) -> float: ...
+def fixed_order_strategy(
+    problem: TroubleshootingProblem | CaseProblem,
+    tests: Iterable[str],
+    *,
+    repair_at: SupportsFloat = 0.5,
+    least_probability: SupportsFloat = 1e-6,
+    most_nodes: SupportsIndex = 1_000_000,
+    leading: SupportsIndex = 3,
+) -> Strategy: ...
+def folded(strategy: Strategy, least_probability: SupportsFloat) -> Strategy: ...
+def follow(
+    problem: TroubleshootingProblem | CaseProblem,
+    policy: Callable[[Situation], Step],
+    *,
+    least_probability: SupportsFloat = 1e-6,
+    most_nodes: SupportsIndex = 1_000_000,
+    leading: SupportsIndex = 3,
+) -> Strategy: ...
+def greedy_strategy(
+    problem: TroubleshootingProblem | CaseProblem,
+    *,
+    least_probability: SupportsFloat = 1e-6,
+    most_nodes: SupportsIndex = 1_000_000,
+    leading: SupportsIndex = 3,
+) -> Strategy: ...
+def hypotheses_of(
+    case: Case,
+    *,
+    components: Iterable[str] | None = None,
+    assumption: FaultAssumption = "one_fault",
+    most: SupportsIndex = 32,
+) -> Hypotheses: ...
+def look_ahead_strategy(
+    problem: TroubleshootingProblem | CaseProblem,
+    depth: SupportsIndex = 2,
+    *,
+    least_probability: SupportsFloat = 1e-6,
+    most_nodes: SupportsIndex = 1_000_000,
+    leading: SupportsIndex = 3,
+) -> Strategy: ...
+def optimal_strategy(
+    problem: TroubleshootingProblem | CaseProblem,
+    *,
+    most_steps: SupportsIndex = 20_000,
+    most_situations: SupportsIndex = 200_000,
+    tolerance: SupportsFloat = 1e-9,
+    seconds: SupportsFloat | None = None,
+    keep_going: Callable[[SearchProgress], bool] | None = None,
+    most_nodes: SupportsIndex = 1_000_000,
+    leading: SupportsIndex = 3,
+) -> OptimalStrategy: ...
+def p_over_c_order(
+    problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None
+) -> RepairOrder: ...
+def possible_steps(
+    problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None
+) -> tuple[Step, ...]: ...
+def price_steps(
+    problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None, depth: SupportsIndex = 2
+) -> PricedSteps: ...
+def priced_repair_order(problem: TroubleshootingProblem | CaseProblem, repairs: Iterable[str]) -> RepairOrder: ...
+def results_of(
+    problem: TroubleshootingProblem | CaseProblem, situation: Situation | None, step: Step
+) -> tuple[StepResult, ...]: ...
+def sample_posteriors(
+    model: FaultModel,
+    findings: Iterable[Finding] = (),
+    *,
+    samples: SupportsIndex = 100_000,
+    seed: SupportsIndex = 1,
+) -> SampledPosteriors: ...
+def start_of(problem: TroubleshootingProblem | CaseProblem) -> Situation: ...
+def step_cost(problem: TroubleshootingProblem | CaseProblem, situation: Situation | None, step: Step) -> float: ...
+def weigh_evidence(case: Case, variable: str, states: str | Iterable[str] | None = None) -> Evidence: ...
+def write_flow_chart_dot(strategy: Strategy) -> str: ...
+def write_flow_chart_html(strategy: Strategy) -> str: ...
+def write_flow_chart_json(strategy: Strategy) -> str: ...
+def write_flow_chart_markdown(strategy: Strategy) -> str: ...
+def write_flow_chart_svg(strategy: Strategy) -> tuple[str, ...]: ...
+def _problem_of(case: Case, options: dict[str, Any]) -> CaseProblem: ...
