@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <functional>
 #include <map>
+#include <utility>
 
 #include "faultodds/model/names.hpp"
 #include "text.hpp"
@@ -11,18 +13,11 @@
 namespace faultodds::program {
 namespace {
 
-const std::map<std::string, PlanFormat>& formats() {
-  static const std::map<std::string, PlanFormat> known = {
-      {"text", PlanFormat::text}, {"json", PlanFormat::json}, {"markdown", PlanFormat::markdown},
-      {"dot", PlanFormat::dot},   {"svg", PlanFormat::svg},   {"html", PlanFormat::html}};
-  return known;
-}
-
 const std::map<std::string, PlanFormat>& extensions() {
-  static const std::map<std::string, PlanFormat> known = {{".txt", PlanFormat::text},     {".json", PlanFormat::json},
-                                                          {".md", PlanFormat::markdown},  {".dot", PlanFormat::dot},
-                                                          {".svg", PlanFormat::svg},      {".html", PlanFormat::html},
-                                                          {".gv", PlanFormat::dot},       {".htm", PlanFormat::html}};
+  static const std::map<std::string, PlanFormat> known = {{".txt", PlanFormat::text},    {".json", PlanFormat::json},
+                                                          {".md", PlanFormat::markdown}, {".dot", PlanFormat::dot},
+                                                          {".svg", PlanFormat::svg},     {".html", PlanFormat::html},
+                                                          {".gv", PlanFormat::dot},      {".htm", PlanFormat::html}};
   return known;
 }
 
@@ -60,14 +55,16 @@ CLI::Validator share() {
   return {[](std::string& text) {
             double value = 0.0;
             const bool is_share = CLI::detail::lexical_cast(text, value) && value >= 0.0 && value <= 1.0;
-            return is_share ? std::string() : "\"" + printable(text) + "\" is no probability; give a number from 0 to 1";
+            return is_share ? std::string()
+                            : "\"" + printable(text) + "\" is no probability; give a number from 0 to 1";
           },
           "", "share"};
 }
 
 void add_search(CLI::App& command, PlanOptions& options) {
   add_choice<FaultAssumption>(
-      command, "--assume", {{"one-fault", FaultAssumption::one_fault}, {"several-faults", FaultAssumption::several_faults}},
+      command, "--assume",
+      {{"one-fault", FaultAssumption::one_fault}, {"several-faults", FaultAssumption::several_faults}},
       [&options](FaultAssumption value) { options.assume = value; },
       "How many faults may be present at once (default: one-fault)");
   add_choice<PlanSearch>(
@@ -88,7 +85,8 @@ void add_search(CLI::App& command, PlanOptions& options) {
       ->check(CLI::Range(std::size_t{1}, std::size_t{10'000}))
       ->option_text("N");
   command
-      .add_option("--most-tests", options.most_tests, "Tests to plan with, the most telling for their cost (default: 24)")
+      .add_option("--most-tests", options.most_tests,
+                  "Tests to plan with, the most telling for their cost (default: 24)")
       ->check(CLI::Range(std::size_t{0}, std::size_t{10'000}))
       ->option_text("N");
 }
@@ -98,7 +96,8 @@ void add_money(CLI::App& command, PlanOptions& options) {
       ->check(amount())
       ->option_text("FEE");
   command
-      .add_option("--live-with", options.live_with, "Cost of leaving the complaint as it is (default: that of the model)")
+      .add_option("--live-with", options.live_with,
+                  "Cost of leaving the complaint as it is (default: that of the model)")
       ->check(amount())
       ->option_text("COST");
   command
@@ -134,8 +133,9 @@ void add_order(CLI::App& command, PlanOptions& options) {
 
 void add_output(CLI::App& command, PlanOptions& options) {
   command
-      .add_option("--fold", options.fold,
-                  "Branches that fewer cases come to than this end in \"then ask the solver\" (default: 0.02; as JSON 0)")
+      .add_option(
+          "--fold", options.fold,
+          "Branches that fewer cases come to than this end in \"then ask the solver\" (default: 0.02; as JSON 0)")
       ->check(share())
       ->option_text("P");
   add_choice<PlanFormat>(
@@ -187,8 +187,9 @@ void check_plan_options(const PlanOptions& options) {
   if (options.repair_at == 0.0) throw CLI::ValidationError("--repair-at", "0 would repair at once; give more than 0");
   const std::string extension = lower_case(std::filesystem::path(options.out).extension().string());
   if (!options.out.empty() && !options.format && !extensions().contains(extension)) {
-    throw CLI::ValidationError("--out", "its extension does not say the format; add --format, or end it in .txt, .json, "
-                                        ".md, .dot, .svg or .html");
+    throw CLI::ValidationError("--out",
+                               "its extension does not say the format; add --format, or end it in .txt, .json, "
+                               ".md, .dot, .svg or .html");
   }
 }
 

@@ -48,7 +48,7 @@ std::string wrong_use_text(const CLI::App& app, const CLI::ParseError& wrong) {
     return text.substr(0, text.find(':')) + ": its value is missing";
   }
   if (!app.get_subcommands().empty() || wrong.get_name() != "RequiredError") return wrong.what();
-  const std::vector<std::string> commands = {"posterior", "next", "case", "lint", "convert"};
+  const std::vector<std::string> commands = {"posterior", "next", "case", "plan", "lint", "convert"};
   const std::vector<std::string> rest = app.remaining();
   if (rest.empty()) return "a command is missing: " + joined(commands);
   std::string text = "no command is named \"" + printable(rest.front()) + '"';
@@ -99,6 +99,7 @@ int run(int argc, char** argv) {
     add_posterior(app, status);
     add_next(app, status);
     add_case(app, status);
+    add_plan(app, status);
     add_lint(app, status);
     add_convert(app, status);
     app.parse(argc, argv);

@@ -1,4 +1,4 @@
-// The program's entry and its five commands. Each command registers itself and runs as soon as it is parsed.
+// The program's entry and its commands. Each command registers itself and runs as soon as it is parsed.
 #pragma once
 
 #include <CLI/CLI.hpp>
@@ -17,6 +17,7 @@ inline constexpr int wrong_use = 2;
 void add_posterior(CLI::App& app, int& status);
 void add_next(CLI::App& app, int& status);
 void add_case(CLI::App& app, int& status);
+void add_plan(CLI::App& app, int& status);
 void add_lint(CLI::App& app, int& status);
 void add_convert(CLI::App& app, int& status);
 

@@ -1,4 +1,4 @@
-"""The commands posterior, next, lint and convert, run as processes."""
+"""The commands posterior, next, lint and convert, run as processes; the help of all."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from program_runs import CHEST_CLINIC, TUTORIAL, one_fault_model, program, run, 
 
 program()
 
-COMMANDS = ("posterior", "next", "case", "lint", "convert")
+COMMANDS = ("posterior", "next", "case", "plan", "lint", "convert")
 
 
 @pytest.fixture

@@ -47,9 +47,8 @@ inline std::string ends_in_words(const FaultModel& model, const CaseProblem& mad
     text += (text.empty() ? "Leaving it as it is costs " : ", leaving it as it is ") +
             wording::exact_money(*problem.live_with, currency);
   }
-  const bool can_come_back = std::any_of(problem.repairs.begin(), problem.repairs.end(), [](const RepairAction& one) {
-    return one.verification.false_cured > 0.0;
-  });
+  const bool can_come_back = std::any_of(problem.repairs.begin(), problem.repairs.end(),
+                                         [](const RepairAction& one) { return one.verification.false_cured > 0.0; });
   if (problem.comeback && can_come_back) {
     text += ", a vehicle that comes back uncured " + wording::exact_money(*problem.comeback, currency);
   }
@@ -64,9 +63,8 @@ inline std::vector<std::string> assumptions_in_words(const Case& current, const 
       detail::count_in_words(made.hypotheses.components.size(), "component", "components") + " in question";
   std::vector<std::string> sentences;
   sentences.push_back(made.hypotheses.assumption == FaultAssumption::one_fault
-                          ? "One fault at most is taken to be present among the " + components +
-                                ", which holds with " + wording::percent(made.hypotheses.assumed) +
-                                " given what was found."
+                          ? "One fault at most is taken to be present among the " + components + ", which holds with " +
+                                wording::percent(made.hypotheses.assumed) + " given what was found."
                           : "Any number of faults may be present among the " + components + '.');
   sentences.push_back(
       detail::what_is_told_apart(made, made.problem.hand_over ? "handing over" : "leaving it as it is"));
@@ -81,8 +79,8 @@ inline std::vector<std::string> assumptions_in_words(const Case& current, const 
 inline FlowChartTexts flow_chart_texts(const Case& current, const CaseProblem& made) {
   FlowChartTexts texts = flow_chart_texts(made.problem, current.model());
   if (const HandOver* over = detail::hand_over_of(current.model(), made)) {
-    texts.hand_over.label = "Hand over: " + (over->label.empty() ? over->name : over->label);
-    texts.hand_over.procedure = over->tells;
+    texts.hand_over.label = detail::label_or_name(over->label, over->name);
+    texts.hand_over.procedure = over->description;
   }
   texts.notes = assumptions_in_words(current, made);
   return texts;
