@@ -127,8 +127,8 @@ def test_cautions_give_advice_and_every_one_is_used(model: dict[str, Any]) -> No
 
 
 def test_every_tool_and_access_job_is_used(model: dict[str, Any]) -> None:
-    steps = [step for kind in ("access", "tests", "repairs") for step in model[kind]]
-    assert {tool for step in steps for tool in step["tools"]} == {tool["name"] for tool in model["tools"]}
+    steps = [step for kind in ("conditions", "access", "tests", "repairs") for step in model[kind]]
+    assert {tool for step in steps for tool in step.get("tools", [])} == {tool["name"] for tool in model["tools"]}
     opened = {job for kind in ("tests", "repairs") for step in model[kind] for job in step["access"]}
     opened |= {job for step in model["access"] for job in step["needs"]}
     assert opened == {job["name"] for job in model["access"]}
