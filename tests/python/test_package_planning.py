@@ -87,7 +87,9 @@ def strategies_of(problem: TroubleshootingProblem) -> dict[str, faultodds.Strate
     return {
         "greedy": faultodds.greedy_strategy(problem, least_probability=0),
         "look ahead": faultodds.look_ahead_strategy(problem, 2, least_probability=0),
-        "fixed": faultodds.fixed_order_strategy(problem, [test.name for test in problem.tests], least_probability=0),
+        "fixed": faultodds.fixed_order_strategy(
+            problem, [test.name for test in problem.tests], repair_at=0.7, least_probability=0
+        ),
         "optimal": faultodds.optimal_strategy(problem).strategy,
     }
 
@@ -103,6 +105,13 @@ def test_all_strategies_for_two_faults_test_first_and_then_repair() -> None:
         assert followed["b"].probability == pytest.approx(0.4)
         assert sum(node.probability for node in strategy.nodes if not node.branches) == pytest.approx(1)
         assert faultodds.expected_cost(TWO_FAULTS, strategy) == pytest.approx(15, rel=1e-12)
+
+
+def test_a_fixed_order_repairs_what_is_probable_enough() -> None:
+    # Fault A has 0.6, which is enough for the repair at 0.5: then the repairs come first, 10 + 0.4 x 20 = 18.
+    strategy = faultodds.fixed_order_strategy(TWO_FAULTS, ["look"])
+    assert [node.name for node in strategy.nodes if node.kind == "repair"] == ["mend_a", "mend_b"]
+    assert strategy.expected_cost() == pytest.approx(18, rel=1e-12)
 
 
 def test_a_policy_written_in_python_is_followed() -> None:
@@ -227,7 +236,8 @@ def test_time_limits_stop_strategies() -> None:
     with pytest.raises(faultodds.Stopped), faultodds.time_limit(1e-6):
         faultodds.optimal_strategy(problem)
     with pytest.raises(faultodds.TooLarge, match="nodes"):
-        faultodds.greedy_strategy(problem, least_probability=0, most_nodes=3)
+        faultodds.greedy_strategy(TWO_FAULTS, most_nodes=4)
+    assert len(faultodds.greedy_strategy(TWO_FAULTS, most_nodes=5)) == 5  # the test, two repairs, two ends
 
 
 def test_a_repair_can_leave_another_fault() -> None:
@@ -361,7 +371,9 @@ def test_strategies_draw_themselves(tmp_path: Path) -> None:
     strategy = faultodds.look_ahead_strategy(lamp_problem())
     pages = faultodds.write_flow_chart_svg(strategy)
     assert pages
-    assert "battery voltage under load" in " ".join(" ".join(svg_texts(page)) for page in pages)
+    drawn = "".join("".join("".join(svg_texts(page)).split()) for page in pages)
+    labels = [node.label for node in strategy.nodes if node.kind in ("test", "repair", "hand_over")]
+    assert [label for label in labels if "".join(label.split()) not in drawn] == []
     ET.fromstring(f"<div>{strategy._repr_html_()}</div>".encode())
     assert strategy._repr_svg_().count("<svg") == 1
     assert len(flow_chart.shown(strategy)) <= max(flow_chart.MOST_NODES, len(strategy))
