@@ -9,6 +9,7 @@ import json
 import math
 import pickle
 import random
+import signal
 import sys
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
@@ -238,6 +239,28 @@ def test_time_limits_stop_strategies() -> None:
     with pytest.raises(faultodds.TooLarge, match="nodes"):
         faultodds.greedy_strategy(TWO_FAULTS, most_nodes=4)
     assert len(faultodds.greedy_strategy(TWO_FAULTS, most_nodes=5)) == 5  # the test, two repairs, two ends
+
+
+class Interrupted(Exception):  # noqa: N818 - stands for KeyboardInterrupt
+    """What the signal handler of the next test raises, as that of Ctrl-C raises KeyboardInterrupt."""
+
+
+@pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="timers that send signals are POSIX")
+def test_signals_stop_a_search_that_would_go_on_for_long() -> None:
+    problem = random_problem(1, hypotheses=12, tests=14, repairs=12)
+    problem = dataclasses.replace(problem, hand_over=400.0, comeback=500.0)
+
+    def interrupt(*_: object) -> None:
+        raise Interrupted
+
+    before = signal.signal(signal.SIGALRM, interrupt)
+    try:
+        signal.setitimer(signal.ITIMER_REAL, 0.2)
+        with pytest.raises(Interrupted):
+            faultodds.optimal_strategy(problem, most_steps=10_000_000, most_situations=100_000_000)
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
 
 
 def test_a_repair_can_leave_another_fault() -> None:

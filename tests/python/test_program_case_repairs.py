@@ -150,4 +150,5 @@ def test_a_damaged_case_file_is_refused_with_the_place(tmp_path: Path, step: dic
     keep.write_text(json.dumps(content), encoding="utf-8")
     refused = run("case", model, "--save", keep, text="q\n")
     assert refused.returncode == 1
-    assert told in refused.stderr and "steps[1]" in refused.stderr
+    assert told in refused.stderr
+    assert "steps[1]" in refused.stderr

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 import re
-import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 from program_runs import TUTORIAL, one_fault_model, program, run, run_json, saved
@@ -200,7 +200,11 @@ WRONG = [
 ]
 
 
-@pytest.mark.parametrize(("arguments", "status", "said"), WRONG, ids=lambda value: " ".join(map(str, value))[:40] if isinstance(value, tuple) else None)
+@pytest.mark.parametrize(
+    ("arguments", "status", "said"),
+    WRONG,
+    ids=lambda value: " ".join(map(str, value))[:40] if isinstance(value, tuple) else None,
+)
 def test_wrong_input_is_refused_in_words(lamp: Path, arguments: tuple[str, ...], status: int, said: list[str]) -> None:
     found = ("--finding", "dark=absent") if "fuse=faulty" in arguments else DARK
     done = run("plan", lamp, *found, *arguments)

@@ -1,5 +1,8 @@
-"""Why a fault is suspected, as the program tells it. Numbers by hand: P(fuse) = 0.1, P(bulb dead) = 0.1, the lamp is dark
-if and only if one of them is so, and a look at the fuse has odds of 0.9 to 0.05."""
+"""Why a fault is suspected, as the program tells it.
+
+Numbers by hand: P(fuse) = 0.1, P(bulb dead) = 0.1, the lamp is dark if and only if one of them is so, and a look at the
+fuse has odds of 0.9 to 0.05.
+"""
 
 from __future__ import annotations
 
