@@ -71,6 +71,7 @@ def test_the_stub_agrees_with_the_module(tmp_path: Path) -> None:
     allowed = tmp_path / "allowed.txt"
     allowed.write_text("faultodds\\._core\\.(Case|FaultModel|Solver|time_limit)(\\.__init__)?\n", encoding="utf-8")
     command = [sys.executable, "-m", "mypy.stubtest", "faultodds._core", "--allowlist", str(allowed)]
+    command += ["--mypy-config-file", str(SOURCE / "pyproject.toml")]
     done = subprocess.run(command, capture_output=True, text=True, check=False, cwd=SOURCE)
     assert done.returncode == 0, done.stdout + done.stderr
 
