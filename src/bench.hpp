@@ -91,6 +91,8 @@ class Bench {
 
   // Showing (bench_showing.cpp).
   void rank();
+  /// The options of the user, with what repairs have opened.
+  [[nodiscard]] RankOptions options_now() const;
   /// Works out what each step costs in the end.
   void weigh_costs();
   /// Tests without a finding that were not declined.

@@ -78,7 +78,7 @@ std::vector<std::size_t> Bench::tests_left() const {
 void Bench::rank() {
   proposed_.reset();
   in_general_.reset();
-  RankOptions options = options_;
+  RankOptions options = options_now();
   options.tests = tests_left();
   if (options.tests.empty() && !log_.steps().empty()) {
     ranking_ = Ranking{};
@@ -92,9 +92,18 @@ void Bench::rank() {
   if (telling != ranking_.tests.end()) proposed_ = static_cast<std::size_t>(telling - ranking_.tests.begin());
 }
 
+RankOptions Bench::options_now() const {
+  RankOptions options = options_;
+  for (const std::size_t repair : log_.repairs()) {
+    for (const std::string& opened : cost_of(model(), model().parts().repairs.at(repair).work, InPlace{}).opens)
+      options.open_access.push_back(opened);
+  }
+  return options;
+}
+
 void Bench::weigh_costs() {
   CaseProblemOptions options;
-  options.means = options_;
+  options.means = options_now();
   options.means.tests = tests_left();
   options.repairs_done = log_.repairs();
   costs_ = choices_of(log_.current(), std::move(options));
@@ -164,7 +173,7 @@ void Bench::show_conclusion(const std::optional<FaultProbability>& likely) {
   if (model().variable(fault.component).remainder) {
     screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
   } else {
-    show_repairs(screen(), log_.current(), fault, options_);
+    show_repairs(screen(), log_.current(), fault, options_now());
   }
   screen().blank();
   screen().text(

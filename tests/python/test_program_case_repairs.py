@@ -92,6 +92,13 @@ def test_a_cure_says_how_sure_it_is(tmp_path: Path) -> None:
     assert "replace the bulb: done; cured, says the check" in shown.stdout.split("history")[1]
 
 
+def test_what_a_repair_opened_stays_open(tmp_path: Path) -> None:
+    shown = session(priced_lamp(tmp_path), tmp_path / "c.json", "", "dark", "repair clean", "", "still there", "q").stdout
+    before, after = shown.split("clean the switch contacts: done; still there")
+    assert "lamp opened" in before
+    assert "lamp opened" not in after
+
+
 def test_no_is_no(tmp_path: Path) -> None:
     keep = tmp_path / "c.json"
     session(priced_lamp(tmp_path), keep, "", "dark", "repair bulb", "no", "q")
