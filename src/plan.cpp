@@ -32,18 +32,21 @@ struct Plan {
   std::optional<double> order;
 };
 
-StrategyOptions tree_options() { return {.least_probability = 1e-4, .most_nodes = 1'000'000, .leading = 3}; }
+/// What is folded anyway is not worked out to the last test: that would take most of the time and change little.
+StrategyOptions tree_options(const PlanOptions& options) {
+  return {.least_probability = std::max(1e-4, options.fold / 4.0), .most_nodes = 1'000'000, .leading = 3};
+}
 
 void find_strategy(const TroubleshootingProblem& problem, const PlanOptions& options, Plan& plan) {
   switch (options.search) {
     case PlanSearch::greedy:
       plan.search = "by information for its cost";
-      plan.strategy = greedy_strategy(problem, tree_options());
+      plan.strategy = greedy_strategy(problem, tree_options(options));
       break;
     case PlanSearch::look_ahead: {
       const std::size_t depth = options.depth.value_or(2);
       plan.search = counted(depth, "step") + " ahead";
-      plan.strategy = look_ahead_strategy(problem, depth, tree_options());
+      plan.strategy = look_ahead_strategy(problem, depth, tree_options(options));
       break;
     }
     case PlanSearch::optimal: {
@@ -95,7 +98,7 @@ Plan make_plan(const CaseProblem& made, const PlanOptions& options, const std::v
   find_strategy(made.problem, options, plan);
   plan.repairs_alone = p_over_c_order(made.problem).expected_cost;
   if (!order.empty()) {
-    plan.order = fixed_order_strategy(made.problem, {order, options.repair_at}, tree_options()).expected_cost();
+    plan.order = fixed_order_strategy(made.problem, {order, options.repair_at}, tree_options(options)).expected_cost();
   }
   return plan;
 }
@@ -128,7 +131,7 @@ void show(const Screen& screen, const PlanOptions& options, const Case& current,
   for (const auto& [way, cost] : ways(made, plan)) rows.push_back({wording::exact_money(cost, texts.currency), way});
   screen.table(rows, 1);
   screen.text(bound_text(plan, texts.currency), 2);
-  show_chart(screen, folded(plan.strategy, options.fold_below()), texts);
+  show_chart(screen, folded(plan.strategy, options.fold), texts);
   screen.blank();
   screen.text(
       "Percentages say how often an outcome is expected there. What is rare ends in \"then ask the solver\": enter "
@@ -143,7 +146,7 @@ Json plan_json(const PlanOptions& options, const CaseProblem& made, const Plan& 
   for (const RepairAction& repair : made.problem.repairs) repairs.push_back(repair.name);
   const auto optional = [](const std::optional<double>& value) { return value ? Json(*value) : Json(); };
   std::vector<Problem> problems;
-  const std::string chart = write_flow_chart_json(folded(plan.strategy, options.fold_below()), texts);
+  const std::string chart = write_flow_chart_json(folded(plan.strategy, options.fold), texts);
   return {{"safety", texts.safety},
           {"invented_data", texts.invented},
           {"assumption", options.assume == FaultAssumption::one_fault ? "one-fault" : "several-faults"},
@@ -213,7 +216,7 @@ std::vector<std::string> written(const PlanOptions& options, const Case& current
     const std::string amount = wording::exact_money(cost, texts.currency);
     if (way != ways(made, plan).front().first) texts.notes.push_back("Instead, " + way + ": " + amount + '.');
   }
-  const Strategy chart = folded(plan.strategy, options.fold_below());
+  const Strategy chart = folded(plan.strategy, options.fold);
   switch (format) {
     case PlanFormat::markdown:
       return {write_flow_chart_markdown(chart, texts)};

@@ -133,9 +133,8 @@ void add_order(CLI::App& command, PlanOptions& options) {
 
 void add_output(CLI::App& command, PlanOptions& options) {
   command
-      .add_option(
-          "--fold", options.fold,
-          "Branches that fewer cases come to than this end in \"then ask the solver\" (default: 0.02; as JSON 0)")
+      .add_option("--fold", options.fold,
+                  "Branches that fewer cases come to than this end in \"then ask the solver\" (default: 0.02; 0: none)")
       ->check(share())
       ->option_text("P");
   add_choice<PlanFormat>(
@@ -161,8 +160,6 @@ PlanFormat PlanOptions::written_format() const {
   const auto found = extensions().find(lower_case(std::filesystem::path(out).extension().string()));
   return found == extensions().end() ? PlanFormat::text : found->second;
 }
-
-double PlanOptions::fold_below() const { return fold.value_or(written_format() == PlanFormat::json ? 0.0 : 0.02); }
 
 void add_plan_options(CLI::App& command, PlanOptions& options) {
   command.add_option("FILE", options.file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")

@@ -38,15 +38,13 @@ struct PlanOptions {
   std::optional<double> most_minutes;
   std::vector<std::string> order;  ///< tests of a fixed order to compare with
   double repair_at = 0.5;
-  std::optional<double> fold;
+  double fold = 0.02;
   std::optional<PlanFormat> format;
   std::string out;
   bool force = false;
 
   /// As asked for, otherwise by the extension of the file to write, otherwise text.
   [[nodiscard]] PlanFormat written_format() const;
-  /// Branches rarer than this are folded.
-  [[nodiscard]] double fold_below() const;
 };
 
 void add_plan_options(CLI::App& command, PlanOptions& options);

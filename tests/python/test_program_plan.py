@@ -79,14 +79,15 @@ def test_living_with_it_is_an_end_too(lamp: Path) -> None:
 
 
 def test_a_fixed_order_beside_the_steps_found(tmp_path: Path) -> None:
-    # A look that costs more than it saves: 30 minutes are 30, so that the order costs 30 + 20 and repairs alone 25.
+    # A look that costs more than it saves: 30 minutes are 30, so that the order costs 30 + 20 and repairs alone 25. By
+    # itself each repair is even odds, so that the order must not repair at 0.5 already.
     model = lamp_model()
     model["tests"][0]["minutes"] = 30
     dear = saved(tmp_path, "dear.json", model)
-    answer = run_json("plan", dear, *DARK, "--hand-over", "200", "--order", "look_at_fuse")
+    answer = run_json("plan", dear, *DARK, "--hand-over", "200", "--order", "look_at_fuse", "--repair-at", "0.6")
     assert answer["other_ways"]["fixed_order"] == pytest.approx(50.0, abs=1e-9)
     assert answer["expected_cost"] == pytest.approx(25.0, abs=1e-9)
-    text = run("plan", dear, *DARK, "--hand-over", "200", "--order", "look_at_fuse").stdout
+    text = run("plan", dear, *DARK, "--hand-over", "200", "--order", "look_at_fuse", "--repair-at", "0.6").stdout
     assert "50.00 EUR" in text
     assert "25.00 EUR" in text
 
