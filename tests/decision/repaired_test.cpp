@@ -211,6 +211,7 @@ TEST(Repaired, EqualsAllWorldsOneByOne) {
     Repair repair{"mend", "", "", component, {1}, 0.5 + 0.4 * dice.uniform(), {}, ""};
     repair.verification = check;
     vehicle.builder.parts().repairs = {repair};
+    vehicle.builder.parts().comeback = Comeback{50.0, {}, {}};
     const FaultModel model = vehicle.builder.model();
     const std::size_t complaint = vehicle.symptoms[0];
     const std::vector<Said> before = {{complaint, dice.between(1, model.state_count(complaint) - 1)},
