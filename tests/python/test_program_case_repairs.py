@@ -93,7 +93,8 @@ def test_a_cure_says_how_sure_it_is(tmp_path: Path) -> None:
 
 
 def test_what_a_repair_opened_stays_open(tmp_path: Path) -> None:
-    shown = session(priced_lamp(tmp_path), tmp_path / "c.json", "", "dark", "repair clean", "", "still there", "q").stdout
+    answers = ["", "dark", "repair clean", "", "still there", "q"]
+    shown = session(priced_lamp(tmp_path), tmp_path / "c.json", *answers).stdout
     before, after = shown.split("clean the switch contacts: done; still there")
     assert "lamp opened" in before
     assert "lamp opened" not in after
