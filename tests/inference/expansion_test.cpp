@@ -62,7 +62,7 @@ TEST(Expansion, EveryOrderOfChainsEqualsEnumeration) {
     CaseShape shape = shape_of_case(model, {asked}, findings);
     shape.presence[asked] = Presence::present;
     const Network first = expand(model, shape.presence, shape.known);
-    for (const std::uint64_t seed : {0, 1, 2, 3}) {
+    for (std::uint64_t seed = 0; seed < 4; ++seed) {
       const Network network = expand(model, shape.presence, shape.known, seed);
       support::expect_near(joint_with_findings(network, findings, asked), expected, 1e-12);
       for (std::size_t f = 0; f < network.factors.size(); ++f) {

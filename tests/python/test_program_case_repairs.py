@@ -121,7 +121,7 @@ def test_the_report_adds_up_to_the_cent(tmp_path: Path) -> None:
     words = " ".join("".join(page.itertext()).split())
     assert str(report["sums"]["cost"]) in words
     assert "light it in the dark" in words
-    assert f"{report['sums']['cost']}".replace(".", r"\.") in Path(names[2]).read_text(encoding="utf-8")
+    assert str(report["sums"]["cost"]) in Path(names[2]).read_text(encoding="utf-8").replace("\\", "")
 
 
 @pytest.mark.parametrize(
