@@ -7,6 +7,7 @@
 
 #include <boost/multiprecision/cpp_bin_float.hpp>
 #include <cmath>
+#include <cstdint>
 #include <string>
 #include <variant>
 #include <vector>
@@ -73,7 +74,7 @@ class Quickscore {
 };
 
 TEST(TwoLayers, SmallModelsEqualEnumeration) {
-  for (const std::uint64_t seed : {1, 2, 3, 4, 5}) {
+  for (std::uint64_t seed = 1; seed <= 5; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     const FaultModel model = benchmarks::two_layer_model({8, 6, 2, 8, seed});
     const std::vector<Finding> findings = benchmarks::drawn_findings(model, 3, 1, seed);
@@ -90,7 +91,7 @@ TEST(TwoLayers, SmallModelsEqualEnumeration) {
 }
 
 TEST(TwoLayers, MediumModelsEqualQuickscore) {
-  for (const std::uint64_t seed : {1, 2, 3}) {
+  for (std::uint64_t seed = 1; seed <= 3; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     const FaultModel model = benchmarks::two_layer_model({60, 120, 2, 12, seed});
     const std::vector<Finding> findings = benchmarks::drawn_findings(model, 9, 20, seed);
