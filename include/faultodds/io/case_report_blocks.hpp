@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/io/case_report.hpp"
+#include "faultodds/io/case_report_parts.hpp"
 
 namespace faultodds::detail {
 

@@ -5,6 +5,7 @@
 #include <array>
 #include <utility>
 
+#include "faultodds/io/case_report.hpp"
 #include "faultodds/io/case_report_blocks.hpp"
 #include "faultodds/io/flow_chart_step.hpp"
 #include "faultodds/model/wording.hpp"

@@ -7,7 +7,9 @@
 #include <utility>
 #include <vector>
 
-#include "faultodds/io/flow_chart_layout.hpp"
+#include "faultodds/decision/strategy.hpp"
+#include "faultodds/io/flow_chart_page.hpp"
+#include "faultodds/io/flow_chart_texts.hpp"
 
 namespace faultodds::detail {
 

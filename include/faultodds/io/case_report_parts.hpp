@@ -1,0 +1,98 @@
+// What a case report is made of.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace faultodds {
+
+/// A question and its answer: "engine", "V6 across".
+struct ReportFact {
+  std::string label;
+  std::string value;
+
+  bool operator==(const ReportFact&) const = default;
+};
+
+struct ReportCaution {
+  std::string label;
+  std::string text;
+
+  bool operator==(const ReportCaution&) const = default;
+};
+
+enum class ReportStepKind : std::uint8_t { test, repair, hand_over, other };
+
+/// Something that was done, set-ups and verification included.
+struct ReportStep {
+  ReportStepKind kind = ReportStepKind::test;
+  std::string label;                ///< "Fuel pressure at the rail"
+  std::vector<std::string> first;   ///< what was opened or brought about for it, in order
+  std::string found;                ///< "low (43 psi)"; of a repair what its check said: "still there"
+  double minutes = 0.0;             ///< somebody worked
+  double wait_minutes = 0.0;        ///< the vehicle stood and nobody worked
+  double money = 0.0;               ///< parts, material, fees
+  double labour = 0.0;              ///< minutes at the labour rate, in money
+  std::vector<std::string> change;  ///< in words what this step did to the leading faults, a sentence each
+  std::string note;
+
+  bool operator==(const ReportStep&) const = default;
+};
+
+struct ReportFault {
+  std::string label;               ///< "fuel pump: worn"
+  double probability = 0.0;        ///< now
+  std::optional<double> at_start;  ///< when only the facts and the complaint were known
+
+  bool operator==(const ReportFault&) const = default;
+};
+
+/// A test not done that still tells something.
+struct ReportOpenTest {
+  std::string label;
+  double settles = 0.0;  ///< share of what is open about the cause that it is expected to settle, 0 to 1
+  double minutes = 0.0;
+  double money = 0.0;
+  double labour = 0.0;
+  std::string reason;  ///< why it was not done: "no gauge"; empty: it was not worth its cost, or nobody got to it
+
+  bool operator==(const ReportOpenTest&) const = default;
+};
+
+struct ReportHandOver {
+  std::string to;                         ///< "Transmission specialist"
+  std::optional<double> fee;              ///< expected; where it was paid it stands among the steps
+  std::optional<double> wait_minutes;     ///< until the vehicle is back
+  std::vector<std::string> what_to_tell;  ///< sentences, beside the findings and the faults
+
+  bool operator==(const ReportHandOver&) const = default;
+};
+
+/// All that a report says. Empty parts are left out of it.
+struct CaseReport {
+  std::string title;
+  std::string version;
+  bool invented = false;  ///< the data of the model are invented
+  std::string safety;
+  std::string currency;
+  double labour_rate = 0.0;           ///< money an hour
+  std::vector<ReportFact> about;      ///< of the report itself: date, workshop, order number
+  std::vector<ReportFact> vehicle;    ///< facts known beforehand
+  std::vector<ReportFact> complaint;  ///< what was noticed: symptom and state
+  std::vector<ReportStep> steps;      ///< what was done, in order
+  std::string conclusion;             ///< in a sentence or a paragraph
+  std::vector<std::string> why;       ///< paragraphs
+  std::vector<ReportFault> faults;    ///< all in question, in any order
+  std::vector<ReportOpenTest> open_tests;
+  std::optional<ReportHandOver> hand_over;
+  std::vector<ReportCaution> cautions;  ///< of everything that was done or is advised
+
+  bool operator==(const CaseReport&) const = default;
+};
+
+/// Probability below which a report calls a fault ruled out where it was above at the start.
+inline constexpr double report_ruled_out = 0.01;
+
+}  // namespace faultodds
