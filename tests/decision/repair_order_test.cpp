@@ -90,6 +90,48 @@ TEST(RepairOrder, POverCIsTheBestOfAllPermutationsWhereItsConditionsHold) {
   EXPECT_GT(cut, 50);  // hand-over comes into it
 }
 
+// Where the specialist's repair is dear for one fault and not for another, which repairs to try is no longer a prefix
+// of the order by P over C.
+TEST(RepairOrder, IsTheBestOfAllSequencesWhereRepairsElsewhereCostDifferently) {
+  ProblemSource source(12);
+  int not_a_prefix = 0;
+  for (int i = 0; i < 200; ++i) {
+    TroubleshootingProblem problem = one_repair_each(source, 2 + source.below(4));
+    problem.hand_over = source.amount(5.0, 40.0);
+    for (std::size_t h = 0; h < problem.hypotheses.size(); ++h) {
+      problem.repair_elsewhere.push_back(h % 2 == 0 ? source.amount(0.0, 5.0) : source.amount(60.0, 120.0));
+    }
+    EXPECT_FALSE(p_over_c_is_best(problem));
+    const double all_mass = std::accumulate(problem.weights.begin(), problem.weights.end(), 0.0);
+    const auto with_repair_elsewhere = [&](const std::vector<std::size_t>& order) {
+      double sum = formula(problem, order);
+      for (std::size_t h = 0; h < problem.weights.size(); ++h) {
+        const bool tried = std::find(order.begin(), order.end(), h) != order.end();
+        const double left = tried ? 1.0 - problem.repairs[h].success[h] : 1.0;
+        sum += problem.weights[h] / all_mass * left * problem.repair_elsewhere[h];
+      }
+      return sum;
+    };
+    double least = with_repair_elsewhere({});
+    std::vector<std::size_t> all(problem.repairs.size());
+    std::iota(all.begin(), all.end(), 0);
+    do {
+      for (std::size_t length = 1; length <= all.size(); ++length) {
+        least =
+            std::min(least, with_repair_elsewhere({all.begin(), all.begin() + static_cast<std::ptrdiff_t>(length)}));
+      }
+    } while (std::next_permutation(all.begin(), all.end()));
+    const RepairOrder best = best_repair_order(problem);
+    EXPECT_TRUE(best.best);
+    EXPECT_NEAR(best.expected_cost, least, tolerance);
+    EXPECT_NEAR(with_repair_elsewhere(best.repairs), least, tolerance);
+    const double prefix = p_over_c_order(problem).expected_cost;
+    EXPECT_GE(prefix, least - tolerance);
+    not_a_prefix += prefix > least + 1e-6 ? 1 : 0;
+  }
+  EXPECT_GT(not_a_prefix, 10);
+}
+
 TEST(RepairOrder, SharedAccessBreaksPOverC) {
   TroubleshootingProblem problem;
   problem.hypotheses = {"plug", "left injector", "right injector"};

@@ -37,6 +37,7 @@ ProblemShape any_shape(ProblemSource& source) {
   shape.wrong_still_there = !shape.perfect_repairs && source.chance(0.4);
   shape.partial = source.chance(0.4);
   shape.live_with = source.chance(0.3);
+  shape.repair_elsewhere = source.chance(0.4);
   return shape;
 }
 
@@ -276,6 +277,7 @@ TEST(OptimalStrategy, HandsOverAtOnceWhereThatIsFree) {
   for (int i = 0; i < 50; ++i) {
     TroubleshootingProblem problem = source.problem(any_shape(source));
     problem.hand_over = 0.0;
+    problem.repair_elsewhere.clear();
     const OptimalStrategy found = optimal_strategy(problem);
     ASSERT_EQ(found.strategy.nodes.size(), 1U);
     EXPECT_EQ(found.strategy.nodes[0].step.kind, StepKind::hand_over);
@@ -294,6 +296,7 @@ void scale(TroubleshootingProblem& problem, double factor) {
     repair.verification.cost *= factor;
   }
   *problem.hand_over *= factor;
+  for (double& cost : problem.repair_elsewhere) cost *= factor;
   if (problem.live_with) *problem.live_with *= factor;
   if (problem.comeback) *problem.comeback *= factor;
 }
@@ -323,6 +326,7 @@ TEST(OptimalStrategy, AHypothesisWithoutWeightChangesNothing) {
     TroubleshootingProblem longer = problem;
     longer.hypotheses.insert(longer.hypotheses.begin(), "cannot be");
     longer.weights.insert(longer.weights.begin(), 0.0);
+    if (shape.repair_elsewhere) longer.repair_elsewhere.insert(longer.repair_elsewhere.begin(), 7.0);
     for (TestAction& test : longer.tests) {
       std::vector<double> row(test.outcomes.size(), 0.0);
       row.back() = 1.0;

@@ -104,7 +104,8 @@ double one_vehicle(const TroubleshootingProblem& problem, const Strategy& strate
     std::size_t outcome = 0;
     switch (node.step.kind) {
       case StepKind::hand_over:
-        return paid + *problem.hand_over;
+        return paid + *problem.hand_over +
+               (state == cured || problem.repair_elsewhere.empty() ? 0.0 : problem.repair_elsewhere[state]);
       case StepKind::live_with:
         return paid + (state == cured ? 0.0 : *problem.live_with);
       case StepKind::done:
@@ -155,6 +156,7 @@ ProblemShape any_shape(ProblemSource& source, std::size_t largest) {
   shape.wrong_still_there = !shape.perfect_repairs && source.chance(0.5);
   shape.partial = source.chance(0.4);
   shape.live_with = source.chance(0.4);
+  shape.repair_elsewhere = source.chance(0.4);
   return shape;
 }
 

@@ -26,6 +26,7 @@ struct ProblemShape {
   bool wrong_still_there = false;  // verifications may say so of a cured vehicle
   bool partial = false;            // repairs may leave another hypothesis
   bool live_with = false;
+  bool repair_elsewhere = false;  // handing over costs more for some hypotheses
 };
 
 class ProblemSource {
@@ -50,6 +51,9 @@ class ProblemSource {
     for (std::size_t t = 0; t < shape.tests; ++t) made.tests.push_back(test(shape, t));
     for (std::size_t r = 0; r < shape.repairs; ++r) made.repairs.push_back(repair(shape, r));
     made.hand_over = amount(5.0, 60.0);
+    for (std::size_t h = 0; shape.repair_elsewhere && h < shape.hypotheses; ++h) {
+      made.repair_elsewhere.push_back(chance(0.3) ? 0.0 : amount(0.0, 60.0));
+    }
     if (shape.live_with) made.live_with = amount(5.0, 60.0);
     if (!shape.perfect_repairs) made.comeback = amount(20.0, 120.0);
     return made;
@@ -175,7 +179,13 @@ class Enumeration {
 
   [[nodiscard]] std::vector<double> ends(const Place& place) const {
     std::vector<double> costs;
-    if (problem_.hand_over) costs.push_back(*problem_.hand_over * mass(place));
+    if (problem_.hand_over) {
+      double cost = *problem_.hand_over * mass(place);
+      for (std::size_t h = 0; h < problem_.repair_elsewhere.size(); ++h) {
+        cost += place.worlds[h] * problem_.repair_elsewhere[h];
+      }
+      costs.push_back(cost);
+    }
     if (problem_.live_with) costs.push_back(*problem_.live_with * (mass(place) - place.worlds.back()));
     return costs;
   }

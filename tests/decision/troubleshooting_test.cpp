@@ -73,6 +73,13 @@ TEST(Troubleshooting, RefusesWhatMakesNoSenseByItsPlace) {
   refuses("comeback", [](Problem& p) { p.comeback.reset(); });
   refuses("hand_over", [](Problem& p) { p.hand_over.reset(); });
   refuses("live_with", [](Problem& p) { p.live_with = -3.0; });
+  refuses("repair_elsewhere", [](Problem& p) { p.repair_elsewhere = {1.0}; });
+  refuses("repair_elsewhere[1]", [](Problem& p) { p.repair_elsewhere = {1.0, -1.0}; });
+  refuses("repair_elsewhere", [](Problem& p) {
+    p.repair_elsewhere = {1.0, 1.0};
+    p.hand_over.reset();
+    p.live_with = 10.0;
+  });
 }
 
 TEST(Troubleshooting, AccessIsPaidOnceWithWhatItNeeds) {

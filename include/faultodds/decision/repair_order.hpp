@@ -29,8 +29,8 @@ struct RepairOrder {
 
 /// True where the order by probability of cure over cost (P over C) is the best sequence: each possible hypothesis is
 /// mended by one repair at most and then cured, verifications are never wrong, and no two repairs that can cure share
-/// set-ups that are not in place yet, or have set-ups of a group (Kadane & Simon 1977; Heckerman, Breese & Rommelse
-/// 1995).
+/// set-ups that are not in place yet, or have set-ups of a group, and handing over costs the same whatever is wrong
+/// (Kadane & Simon 1977; Heckerman, Breese & Rommelse 1995).
 [[nodiscard]] bool p_over_c_is_best(const TroubleshootingProblem& problem);
 
 /// The repairs by P over C, probabilities and costs as they are when their turn comes, cut where ending the case is

@@ -41,6 +41,17 @@ inline bool always_cures(const RepairAction& repair, std::span<const double> bel
   return true;
 }
 
+/// True where handing over costs the same for each hypothesis that is possible.
+inline bool hands_over_for_the_same(const TroubleshootingProblem& problem, std::span<const double> belief) {
+  std::optional<double> first;
+  for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) {
+    if (!(belief[h] > 0.0)) continue;
+    if (first.value_or(problem.repair_elsewhere[h]) != problem.repair_elsewhere[h]) return false;
+    first = problem.repair_elsewhere[h];
+  }
+  return true;
+}
+
 inline RepairOrder priced(const TroubleshootingProblem& problem, Situation situation,
                           std::span<const std::size_t> repairs) {
   RepairOrder order;
@@ -72,6 +83,7 @@ class RepairSets {
   RepairSets(const TroubleshootingProblem& problem, const Situation& start, std::vector<std::size_t> repairs)
       : problem_(problem), start_(start), repairs_(std::move(repairs)), left_(std::size_t{1} << repairs_.size()) {
     std::vector<double> weights = start.belief;
+    ends_.resize(left_.size());
     fill(0, 0, std::move(weights));
     for (const std::size_t r : repairs_)
       missing_.push_back(missing_set_ups(problem, start.in_place, problem.repairs[r].set_ups));
@@ -82,11 +94,9 @@ class RepairSets {
     const std::size_t ends = repairs_.size();
     std::vector<double> cost(sets);
     std::vector<std::uint8_t> choice(sets, static_cast<std::uint8_t>(ends));
-    const double end_cost = std::min(problem_.hand_over.value_or(std::numeric_limits<double>::infinity()),
-                                     problem_.live_with.value_or(std::numeric_limits<double>::infinity()));
     for (std::size_t set = sets; set-- > 0;) {
       const double unseen = unseen_failing(set);
-      cost[set] = end_cost * left_[set] * unseen;
+      cost[set] = ends_[set] * unseen;
       if (!(cost[set] > 0.0)) continue;
       const std::vector<bool> in_place = in_place_after(set);
       for (std::size_t i = 0; i < ends; ++i) {
@@ -112,10 +122,13 @@ class RepairSets {
   }
 
  private:
-  /// left_[set]: probability that the repairs of the set all fail.
+  /// left_[set]: probability that the repairs of the set all fail; ends_[set]: that, times the cost of ending then.
   void fill(std::size_t at, std::size_t set, std::vector<double> weights) {
     if (at == repairs_.size()) {
       left_[set] = sum_of(weights);
+      const double infinite = std::numeric_limits<double>::infinity();
+      ends_[set] = std::min(problem_.hand_over ? hand_over_cost(problem_, weights) : infinite,
+                            problem_.live_with ? *problem_.live_with * left_[set] : infinite);
       return;
     }
     fill(at + 1, set, weights);
@@ -145,7 +158,7 @@ class RepairSets {
   const TroubleshootingProblem& problem_;
   const Situation& start_;
   std::vector<std::size_t> repairs_;
-  std::vector<double> left_;
+  std::vector<double> left_, ends_;
   std::vector<std::vector<std::size_t>> missing_;
 };
 
@@ -175,6 +188,7 @@ inline RepairOrder priced_repair_order(const TroubleshootingProblem& problem, st
 
 inline bool p_over_c_is_best(const TroubleshootingProblem& problem) {
   const Situation start = start_of(problem);
+  if (!detail::hands_over_for_the_same(problem, start.belief)) return false;
   const std::vector<std::size_t> useful = detail::useful_repairs(problem, start);
   std::vector<bool> mended(problem.hypotheses.size(), false);
   std::vector<bool> taken(problem.set_ups.size(), false);

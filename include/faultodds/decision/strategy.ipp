@@ -139,7 +139,7 @@ class StrategyWalk {
     const std::size_t cured_state = problem_.hypotheses.size();
     switch (step.kind) {
       case StepKind::hand_over:
-        return problem_.hand_over.value();
+        return hand_over_cost(problem_, state);
       case StepKind::live_with:
         return state == cured_state ? 0.0 : problem_.live_with.value();
       case StepKind::done:

@@ -38,8 +38,8 @@ class PerfectInformation {
   /// From weights (not normalised), in proportion to their sum.
   [[nodiscard]] double cost(std::span<const double> weights, const std::vector<bool>& repairs_done,
                             const std::vector<bool>& in_place);
-  /// Of a case whose hypothesis is known and not mended.
-  [[nodiscard]] double cheapest_end() const noexcept { return cheapest_end_; }
+  /// The cheapest end of a case whose hypothesis is known and not mended, by hypothesis.
+  [[nodiscard]] std::span<const double> ends() const noexcept { return ends_; }
 
  private:
   [[nodiscard]] double known(std::size_t hypothesis, std::vector<bool>& repairs_done, const std::vector<bool>& in_place,
@@ -49,7 +49,7 @@ class PerfectInformation {
 
   const TroubleshootingProblem& problem_;
   std::vector<std::vector<std::size_t>> mended_by_;  // by hypothesis
-  double cheapest_end_;
+  std::vector<double> ends_;                         // by hypothesis
   std::map<std::vector<bool>, KnownCosts> kept_;
 };
 

@@ -28,15 +28,18 @@ inline std::vector<std::size_t> missing_set_ups(const TroubleshootingProblem& pr
 inline PerfectInformation::PerfectInformation(const TroubleshootingProblem& problem)
     : problem_(problem),
       mended_by_(problem.hypotheses.size()),
-      cheapest_end_(std::min(problem.hand_over.value_or(std::numeric_limits<double>::infinity()),
-                             problem.live_with.value_or(std::numeric_limits<double>::infinity()))) {
+      ends_(problem.hypotheses.size(), problem.live_with.value_or(std::numeric_limits<double>::infinity())) {
   for (std::size_t r = 0; r < problem.repairs.size(); ++r) {
     const RepairAction& repair = problem.repairs[r];
     for (std::size_t h = 0; h < mended_by_.size(); ++h) {
       if (repair.success[h] > 0.0) mended_by_[h].push_back(r);
     }
     // Whatever else is done, a case can end by a wrong "cured".
-    if (repair.verification.false_cured > 0.0) cheapest_end_ = std::min(cheapest_end_, problem.comeback.value());
+    if (!(repair.verification.false_cured > 0.0)) continue;
+    for (double& end : ends_) end = std::min(end, problem.comeback.value());
+  }
+  for (std::size_t h = 0; problem.hand_over && h < ends_.size(); ++h) {
+    ends_[h] = std::min(ends_[h], hand_over_cost(problem, h));
   }
 }
 
@@ -51,7 +54,7 @@ inline const KnownCosts& PerfectInformation::costs(const std::vector<bool>& repa
   std::vector<bool> done = repairs_done;
   costs.ways.resize(mended_by_.size());
   for (std::size_t h = 0; h < mended_by_.size(); ++h) {
-    double least = cheapest_end_;
+    double least = ends_[h];
     for (const std::size_t r : mended_by_[h]) {
       if (repairs_done[r]) continue;
       costs.ways[h].push_back({r, way(h, r, done, in_place, repairs_in_a_row)});
@@ -73,7 +76,7 @@ inline double PerfectInformation::cost(std::span<const double> weights, const st
 
 inline double PerfectInformation::known(std::size_t hypothesis, std::vector<bool>& repairs_done,
                                         const std::vector<bool>& in_place, std::size_t depth) const {
-  double least = cheapest_end_;
+  double least = ends_[hypothesis];
   for (const std::size_t r : mended_by_[hypothesis]) {
     if (!repairs_done[r]) least = std::min(least, way(hypothesis, r, repairs_done, in_place, depth));
   }
@@ -198,7 +201,7 @@ inline void RepairChain::carry_out(std::size_t repair) {
 inline double RepairChain::end_cost() const {
   const double not_cured = sum_of(std::span(weights_).first(weights_.size() - 1));
   const double infinite = std::numeric_limits<double>::infinity();
-  return std::min(problem_.hand_over ? *problem_.hand_over * (not_cured + weights_.back()) : infinite,
+  return std::min(problem_.hand_over ? hand_over_cost(problem_, weights_) : infinite,
                   problem_.live_with ? *problem_.live_with * not_cured : infinite);
 }
 

@@ -45,6 +45,7 @@ class InformationPrice {
 
   void collect(const Situation& situation, const KnownCosts& known);
   void set_up_labels(const Situation& situation, const KnownCosts& known);
+  [[nodiscard]] double dearest_end() const;
   [[nodiscard]] double best_price_value(const Situation& situation);
   [[nodiscard]] double at_price(double price, const Situation& situation);
   [[nodiscard]] double yield(double price) const;

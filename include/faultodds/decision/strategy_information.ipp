@@ -167,7 +167,7 @@ inline void InformationPrice::set_up_labels(const Situation& situation, const Kn
         excess_.push_back(way.cost - known.least[h]);
       }
       label_.push_back(end_label);
-      excess_.push_back(perfect_.cheapest_end() - known.least[h]);
+      excess_.push_back(perfect_.ends()[h] - known.least[h]);
     }
     begin_.push_back(label_.size());
   }
@@ -185,10 +185,15 @@ inline void InformationPrice::set_up_labels(const Situation& situation, const Kn
 inline double InformationPrice::cost(const Situation& situation) {
   const KnownCosts& known = perfect_.costs(situation.repairs_done, situation.in_place);
   const double perfect = perfect_.cost(situation.belief, situation.repairs_done, situation.in_place);
-  if (situation.belief.back() > 0.0 || !(perfect_.cheapest_end() > 0.0)) return perfect;
+  if (situation.belief.back() > 0.0 || !(dearest_end() > 0.0)) return perfect;
   collect(situation, known);
   set_up_labels(situation, known);
   return perfect + std::max(0.0, best_price_value(situation));
+}
+
+/// No bit is worth more than the end of the case.
+inline double InformationPrice::dearest_end() const {
+  return *std::max_element(perfect_.ends().begin(), perfect_.ends().end());
 }
 
 /// The bound is concave in the price, with kinks where a test begins to pay, one of which is often its top: golden
@@ -197,7 +202,7 @@ inline double InformationPrice::best_price_value(const Situation& situation) {
   constexpr int evaluations = 8;
   constexpr double golden = 0.6180339887498949;
   constexpr double margin = 3.0;
-  double low = std::log2(perfect_.cheapest_end()), high = low;
+  double low = std::log2(dearest_end()), high = low;
   for (const Source& test : tests_) {
     if (test.per_bit > 0.0) low = std::min(low, std::log2(test.per_bit));
   }

@@ -67,6 +67,9 @@ struct TroubleshootingProblem {
   std::vector<TestAction> tests;
   std::vector<RepairAction> repairs;
   std::optional<double> hand_over;  ///< fee that ends the case in any state
+  /// What the repair by those who take over costs on top of that fee, one for each hypothesis; a vehicle that is cured
+  /// already needs none. Empty: the fee is all that it costs.
+  std::vector<double> repair_elsewhere;
   std::optional<double> live_with;  ///< cost of leaving the complaint as it is, which ends the case
   /// Cost in the end of a vehicle that left as cured and was not; must be given where a verification can wrongly say
   /// cured.
@@ -124,8 +127,9 @@ struct SetUpWork {
 /// not done that may do some work, hand-over and living with it. In this order, each in the order of the problem.
 [[nodiscard]] std::vector<Step> possible_steps(const TroubleshootingProblem& problem, const Situation& situation);
 
-/// Cost of a step itself: with set-ups, a repair with its verification; living with it costs nothing where the vehicle
-/// is cured already; `done` costs a comeback with the probability that it is not cured.
+/// Cost of a step itself: with set-ups, a repair with its verification; hand-over with the repair that is expected
+/// there; living with it costs nothing where the vehicle is cured already; `done` costs a comeback with the probability
+/// that it is not cured.
 [[nodiscard]] double step_cost(const TroubleshootingProblem& problem, const Situation& situation, const Step& step);
 
 /// What a step can lead to.

@@ -245,6 +245,36 @@ inline void weigh_repair(const RepairAction& repair, std::span<const double> bel
   }
 }
 
+/// Of handing over, in proportion to the weights, the cured state last; `hand_over` is given.
+inline double hand_over_cost(const TroubleshootingProblem& problem, std::span<const double> weights) {
+  double cost = problem.hand_over.value() * sum_of(weights);
+  for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) cost += weights[h] * problem.repair_elsewhere[h];
+  return cost;
+}
+
+/// The same where the hypothesis is known.
+inline double hand_over_cost(const TroubleshootingProblem& problem, std::size_t h) {
+  return problem.hand_over.value() + (h < problem.repair_elsewhere.size() ? problem.repair_elsewhere[h] : 0.0);
+}
+
+inline void check_ends(const TroubleshootingProblem& problem) {
+  if (problem.hand_over) check_amount("hand_over", *problem.hand_over);
+  if (problem.live_with) check_amount("live_with", *problem.live_with);
+  if (problem.comeback) check_amount("comeback", *problem.comeback);
+  if (!problem.hand_over && !problem.live_with) {
+    throw ArgumentError("hand_over", "neither it nor live_with is given", "give a cost that ends every case");
+  }
+  if (problem.repair_elsewhere.empty()) return;
+  if (!problem.hand_over) {
+    throw ArgumentError("repair_elsewhere", "is given without `hand_over`", "give the fee of a hand-over too");
+  }
+  check_size("repair_elsewhere", problem.repair_elsewhere.size(), problem.hypotheses.size(),
+             "one for each hypothesis, or none");
+  for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) {
+    check_amount("repair_elsewhere[" + std::to_string(h) + ']', problem.repair_elsewhere[h]);
+  }
+}
+
 }  // namespace detail
 
 inline void validate(const TroubleshootingProblem& problem) {
@@ -265,12 +295,7 @@ inline void validate(const TroubleshootingProblem& problem) {
     needs_cured_row = needs_cured_row || problem.repairs[r].verification.false_still_there > 0.0;
   }
   for (std::size_t t = 0; t < problem.tests.size(); ++t) detail::check_test(problem, t, needs_cured_row);
-  if (problem.hand_over) detail::check_amount("hand_over", *problem.hand_over);
-  if (problem.live_with) detail::check_amount("live_with", *problem.live_with);
-  if (problem.comeback) detail::check_amount("comeback", *problem.comeback);
-  if (!problem.hand_over && !problem.live_with) {
-    throw ArgumentError("hand_over", "neither it nor live_with is given", "give a cost that ends every case");
-  }
+  detail::check_ends(problem);
 }
 
 inline Situation start_of(const TroubleshootingProblem& problem) {
@@ -330,7 +355,7 @@ inline double step_cost(const TroubleshootingProblem& problem, const Situation& 
     case StepKind::repair:
       return set_up_cost + problem.repairs[step.index].cost + problem.repairs[step.index].verification.cost;
     case StepKind::hand_over:
-      return problem.hand_over.value();
+      return detail::hand_over_cost(problem, situation.belief);
     case StepKind::live_with:
       return problem.live_with.value() * not_cured;
     case StepKind::done:
