@@ -250,6 +250,7 @@ HeldProblem problem_from(py::handle given) {
   problem.hand_over = number_or_nothing(record.attr("hand_over"), "hand_over");
   problem.live_with = number_or_nothing(record.attr("live_with"), "live_with");
   problem.comeback = number_or_nothing(record.attr("comeback"), "comeback");
+  problem.repair_elsewhere = numbers_of(record.attr("repair_elsewhere"), "repair_elsewhere");
   validate(problem);
   const StrategyReader unique_names(problem);
   return held;
@@ -268,7 +269,7 @@ py::object problem_record(const TroubleshootingProblem& problem) {
   return record_type("TroubleshootingProblem")(
       as_tuple(problem.hypotheses), numbers_tuple(problem.weights, 0, problem.weights.size()), py::tuple(tests),
       py::tuple(repairs), py::tuple(set_ups), or_none(problem.hand_over), or_none(problem.live_with),
-      or_none(problem.comeback));
+      or_none(problem.comeback), numbers_tuple(problem.repair_elsewhere, 0, problem.repair_elsewhere.size()));
 }
 
 Situation situation_from(const TroubleshootingProblem& problem, py::handle record) {

@@ -81,12 +81,17 @@ py::object repair_records(const FaultModel& model) {
   return as_records(records);
 }
 
+py::object repair_elsewhere_record(const std::optional<RepairElsewhere>& repair) {
+  if (!repair) return py::none();
+  return record_type("RepairElsewhere")(repair->times_ours, repair->other);
+}
+
 py::object hand_over_records(const FaultModel& model) {
   const py::object kind = record_type("HandOver");
   py::list records;
   for (const HandOver& one : model.parts().hand_overs) {
     records.append(kind(one.name, shown_name(one), one.description, or_none(one.money), or_none(one.wait_minutes),
-                        one.tells, one.source));
+                        one.tells, one.source, repair_elsewhere_record(one.repair)));
   }
   return as_records(records);
 }

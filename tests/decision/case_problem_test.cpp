@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "faultodds/decision/strategy_policy.hpp"
+#include "support/build.hpp"
 #include "support/enumeration.hpp"
 #include "support/random_model.hpp"
 
@@ -171,6 +172,50 @@ TEST(CaseProblem, WhatIsLeftOutKeepsTheAverage) {
       }
     }
   }
+}
+
+// Costs written down by hand: the specialist takes 1.5 times the cheapest repair of each fault, 70 for what none mends.
+TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
+  support::Builder builder;
+  const std::size_t pump = builder.component("pump", 0.1);
+  const std::size_t seal = builder.component("seal", 0.2);
+  const std::size_t leak = builder.variable("leak", {"absent", "present"}, {pump, seal},
+                                            {0.99, 0.01, 0.2, 0.8, 0.1, 0.9, 0.02, 0.98}, Role::symptom);
+  builder.parts().access = {{"cover", "", "", {30.0, {}, {}, {}, {}, {}, {}}}};
+  Repair dear{"new_pump", "", "", pump, {1}, 0.9, {}, ""};
+  dear.work.money = 400.0;
+  dear.work.tools = {"press"};
+  Repair cheap{"mend_pump", "", "", pump, {1}, 0.7, {}, ""};
+  cheap.work.money = 100.0;
+  cheap.work.minutes = 60.0;
+  cheap.work.access = {"cover"};
+  builder.parts().tools = {{"press", "", ""}};
+  builder.parts().repairs = {dear, cheap};
+  builder.parts().header.labour_rate = 40.0;
+  builder.parts().hand_overs = {{"all_in", "", "", 500.0, {}, "", ""},
+                                {"by_the_job", "", "", 60.0, {}, "", "", RepairElsewhere{1.5, 70.0}}};
+  Case current{Solver(builder.model())};
+  current.add(hard(current.model(), leak, 1));
+  CaseProblemOptions options;
+  options.hypotheses = {{pump, seal}, FaultAssumption::several_faults, 10};
+  options.means.limit_tools = true;
+  const CaseProblem made = problem_of(current, options);
+  EXPECT_EQ(made.hand_over, 1U);
+  ASSERT_EQ(made.problem.repair_elsewhere.size(), made.hypotheses.list.size());
+  double mean = 0.0, mass = 0.0;
+  for (std::size_t h = 0; h < made.hypotheses.list.size(); ++h) {
+    double cost = made.hypotheses.list[h].faults.empty() ? 70.0 : 0.0;
+    for (const Fault& fault : made.hypotheses.list[h].faults) {
+      cost += fault.component == pump ? 1.5 * (100.0 + 40.0 + 20.0) : 70.0;
+    }
+    EXPECT_NEAR(made.problem.repair_elsewhere[h], cost, 1e-12);
+    mean += made.problem.weights[h] * cost;
+    mass += made.problem.weights[h];
+  }
+  EXPECT_NEAR(step_cost(made.problem, start_of(made.problem), {StepKind::hand_over, 0}), 60.0 + mean / mass, 1e-9);
+  EXPECT_EQ(made.problem.comeback, 60.0 + mean / mass);
+  options.hand_over = 200.0;
+  EXPECT_TRUE(problem_of(current, options).problem.repair_elsewhere.empty());
 }
 
 TEST(CaseProblem, LimitsLeaveStepsOut) {

@@ -27,7 +27,7 @@ const std::string lists = R"(
 
 const std::string ends = R"(
   "hand_overs": [{"name": "specialist", "label": "injection specialist", "description": "by appointment", "money": 180,
-    "wait_minutes": 1440, "tells": "tests injectors on a bench", "source": "invented"}],
+    "wait_minutes": 1440, "tells": "tests injectors on a bench", "repair": {"times_ours": 1.25, "other": 90}, "source": "invented"}],
   "verification": {"label": "road test", "procedure": "drive", "minutes": 15, "money": 0, "conditions": ["hot"],
     "false_cured": 0.05, "false_still_there": 0.02, "source": "invented"},
   "comeback": {"money": 60, "minutes": 45, "source": "invented"},
@@ -74,7 +74,7 @@ TEST(ModelJsonWork, IsReadAsItIsWritten) {
   EXPECT_EQ(clean.verification->work.minutes, 2.0);
   ASSERT_EQ(parts.hand_overs.size(), 1U);
   EXPECT_EQ(parts.hand_overs[0], (HandOver{"specialist", "injection specialist", "by appointment", 180.0, 1440.0,
-                                           "tests injectors on a bench", "invented"}));
+                                           "tests injectors on a bench", "invented", RepairElsewhere{1.25, 90.0}}));
   ASSERT_TRUE(parts.verification.has_value());
   EXPECT_EQ(parts.verification->procedure, "drive");
   EXPECT_EQ(parts.verification->false_still_there, 0.02);
@@ -126,6 +126,8 @@ TEST(ModelJsonWork, IsRefusedWithItsPath) {
                         {"no such member"});
   expect_single_problem(model_with(R"("hand_overs": [{"name": "a", "fee": 3, "money": 1}])"), "hand_overs.a.fee",
                         {"no such member"});
+  expect_single_problem(model_with(R"("hand_overs": [{"name": "a", "money": 1, "repair": {"times_ours": 1}}])"),
+                        "hand_overs.a.repair", {"other"});
   expect_single_problem(model_with(R"("live_with": {"source": "x"})"), "live_with", {"money"});
   expect_single_problem(model_with(R"("verification": {"false_cured": 0.5})"), "verification", {"comeback"});
 }

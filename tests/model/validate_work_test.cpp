@@ -112,6 +112,12 @@ const std::vector<Damage> amounts = {
      "look.by_context[0].money",
      {"inf"}},
     {"HandOverAmount", [](ModelParts& p) { p.hand_overs[0].money = -3.0; }, "hand-over specialist.money", {"-3"}},
+    {"HandOverRepair",
+     [](ModelParts& p) {
+       p.hand_overs[0].repair = RepairElsewhere{-1.0, 0.0};
+     },
+     "hand-over specialist.repair.times_ours",
+     {"-1"}},
     {"HandOverWithoutFee", [](ModelParts& p) { p.hand_overs[0].money.reset(); }, "hand-over specialist", {"fee"}},
     {"EmptyComeback", [](ModelParts& p) { p.comeback = Comeback{}; }, "comeback", {"neither"}},
     {"ComebackMinutes", [](ModelParts& p) { p.comeback->minutes = -2.0; }, "comeback.minutes", {"-2"}},

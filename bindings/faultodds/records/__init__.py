@@ -105,6 +105,7 @@ from faultodds.records.work import (
     LiveWith,
     Repair,
     RepairCheck,
+    RepairElsewhere,
     Work,
 )
 
@@ -163,6 +164,7 @@ __all__ = [
     "Repair",
     "RepairAction",
     "RepairCheck",
+    "RepairElsewhere",
     "RepairOrder",
     "Repaired",
     "RepeatedErrors",

@@ -78,8 +78,9 @@ class RepairAction:
 class TroubleshootingProblem:
     """One vehicle with a complaint that exactly one hypothesis accounts for; all costs in one currency.
 
-    weights: of the hypotheses, in any scale. hand_over: fee that ends the case in any state. live_with: cost of leaving
-    the complaint as it is. comeback: cost in the end of a vehicle that left as cured and was not. A name is unique
+    weights: of the hypotheses, in any scale. hand_over: fee that ends the case in any state. repair_elsewhere: what the
+    repair by those who take over costs on top of it, one for each hypothesis; empty: the fee is all. live_with: cost of
+    leaving the complaint as it is. comeback: cost in the end of a vehicle that left as cured and was not. A name is unique
     among hypotheses, among set-ups, among tests and among repairs.
     """
 
@@ -91,6 +92,7 @@ class TroubleshootingProblem:
     hand_over: float | None = None
     live_with: float | None = None
     comeback: float | None = None
+    repair_elsewhere: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)

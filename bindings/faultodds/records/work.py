@@ -96,8 +96,19 @@ class Repair:
 
 
 @dataclass(frozen=True)
+class RepairElsewhere:
+    """What the repair costs at a specialist who charges it besides the search.
+
+    times_ours: times the cheapest of the model's repairs that mend the fault. other: of what none of them mends.
+    """
+
+    times_ours: float
+    other: float
+
+
+@dataclass(frozen=True)
 class HandOver:
-    """Giving the vehicle to a specialist. `money` is all that it costs, the search and as a rule the repair."""
+    """Giving the vehicle to a specialist. `money` is all that it costs, but for `repair` where that is given."""
 
     name: str
     label: str
@@ -106,6 +117,7 @@ class HandOver:
     wait_minutes: float | None
     tells: str
     source: str
+    repair: RepairElsewhere | None = None
 
 
 @dataclass(frozen=True)

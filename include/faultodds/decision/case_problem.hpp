@@ -22,7 +22,7 @@ struct CaseProblemOptions {
   std::vector<std::size_t> repairs_done;   ///< by index; not done again
   std::optional<double> most_cost;         ///< of one step
   std::optional<double> most_minutes;      ///< of one step, waiting included
-  std::optional<double> hand_over;         ///< fee; nothing: the cheapest that the model names
+  std::optional<double> hand_over;         ///< all that it costs; nothing: the cheapest that the model names
   std::optional<double> live_with;         ///< nothing: what the model says
   std::optional<double> comeback;          ///< nothing: what the model says, else the fee of a hand-over
 };
@@ -43,9 +43,10 @@ struct CaseProblem {
 /// The problem of a case. P(outcome | hypothesis) is exact for each test; that tests err independently given the
 /// hypothesis is an approximation where they share a context that is not known or a hidden variable. What was left out
 /// of the hypotheses is one more, which no repair mends and on which each test has its average outcome. Partial repairs
-/// count as no cure. Costs are money with minutes at the labour rate; waiting costs nothing. Throws what hypotheses_of
-/// and rank_tests throw, and ArgumentError where neither the model nor the options name a fee for handing over or a
-/// cost of living with it.
+/// count as no cure. Costs are money with minutes at the labour rate; waiting costs nothing. What a specialist's repair
+/// costs follows from the cheapest repair of each fault, whatever is open, by whatever tools and skill. Throws what
+/// hypotheses_of and rank_tests throw, and ArgumentError where neither the model nor the options name a fee for handing
+/// over or a cost of living with it.
 [[nodiscard]] CaseProblem problem_of(const Case& current, const CaseProblemOptions& options = {});
 
 }  // namespace faultodds

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <utility>
 #include <vector>
@@ -259,10 +260,8 @@ class CaseProblemWriter {
     RepairAction action{repair.name, own_cost(repair.work), set_ups_of(repair.work), {}, {}, verification_of(repair)};
     for (const Hypothesis& hypothesis : result_.hypotheses.list) {
       std::vector<Fault> rest = hypothesis.faults;
-      const auto mended = std::find_if(rest.begin(), rest.end(), [&](const Fault& fault) {
-        return fault.component == repair.component &&
-               std::find(repair.mends.begin(), repair.mends.end(), fault.state) != repair.mends.end();
-      });
+      const auto mended =
+          std::find_if(rest.begin(), rest.end(), [&](const Fault& fault) { return mends(repair, fault); });
       action.success.push_back(mended == rest.end() ? 0.0 : repair.success);
       if (mended != rest.end()) rest.erase(mended);
       action.becomes.push_back(rest.empty() ? RepairAction::cured : position_of(rest));
@@ -283,7 +282,8 @@ class CaseProblemWriter {
 
   void write_ends() {
     TroubleshootingProblem& problem = result_.problem;
-    problem.hand_over = options_.hand_over ? options_.hand_over : cheapest_hand_over();
+    problem.hand_over = options_.hand_over;
+    if (!problem.hand_over) write_cheapest_hand_over();
     problem.live_with = options_.live_with;
     if (!problem.live_with && model_.parts().live_with) problem.live_with = model_.parts().live_with->money;
     if (!problem.hand_over && !problem.live_with) {
@@ -295,18 +295,61 @@ class CaseProblemWriter {
       const Comeback& comeback = *model_.parts().comeback;
       problem.comeback = comeback.money.value_or(0.0) + labour(comeback.minutes.value_or(0.0));
     }
-    if (!problem.comeback) problem.comeback = problem.hand_over ? problem.hand_over : problem.live_with;
+    if (!problem.comeback)
+      problem.comeback =
+          problem.hand_over ? *problem.hand_over + expected(problem.repair_elsewhere) : *problem.live_with;
   }
 
-  [[nodiscard]] std::optional<double> cheapest_hand_over() {
-    std::optional<double> fee;
+  /// The one that is expected to cost least now.
+  void write_cheapest_hand_over() {
+    TroubleshootingProblem& problem = result_.problem;
     const std::vector<HandOver>& all = model_.parts().hand_overs;
+    double least = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < all.size(); ++i) {
-      if (!all[i].money || (fee && *fee <= *all[i].money)) continue;
-      fee = all[i].money;
+      if (!all[i].money) continue;
+      std::vector<double> repairs = repairs_elsewhere(all[i]);
+      const double cost = *all[i].money + expected(repairs);
+      if (!(cost < least)) continue;
+      least = cost;
+      problem.hand_over = all[i].money;
+      problem.repair_elsewhere = std::move(repairs);
       result_.hand_over = i;
     }
-    return fee;
+  }
+
+  /// Over the hypotheses as weighed at the start; nothing where there are no amounts.
+  [[nodiscard]] double expected(const std::vector<double>& amounts) const {
+    const std::vector<double>& weights = result_.problem.weights;
+    return std::inner_product(amounts.begin(), amounts.end(), weights.begin(), 0.0) /
+           std::accumulate(weights.begin(), weights.end(), 0.0);
+  }
+
+  /// By hypothesis.
+  [[nodiscard]] std::vector<double> repairs_elsewhere(const HandOver& to) const {
+    std::vector<double> costs;
+    if (!to.repair) return costs;
+    for (const Hypothesis& hypothesis : result_.hypotheses.list) {
+      double cost = hypothesis.faults.empty() ? to.repair->other : 0.0;
+      for (const Fault& fault : hypothesis.faults) cost += repair_elsewhere(*to.repair, fault);
+      costs.push_back(cost);
+    }
+    if (result_.rest_is_last) costs.push_back(to.repair->other);
+    return costs;
+  }
+
+  [[nodiscard]] double repair_elsewhere(const RepairElsewhere& terms, const Fault& fault) const {
+    std::optional<double> least;
+    for (const Repair& repair : model_.parts().repairs) {
+      if (!mends(repair, fault)) continue;
+      const double cost = cost_of(case_, repair.work, {}, options_.means.labour_rate).cost;
+      least = std::min(cost, least.value_or(cost));
+    }
+    return least ? terms.times_ours * *least : terms.other;
+  }
+
+  [[nodiscard]] static bool mends(const Repair& repair, const Fault& fault) {
+    return fault.component == repair.component &&
+           std::find(repair.mends.begin(), repair.mends.end(), fault.state) != repair.mends.end();
   }
 
   const Case& case_;

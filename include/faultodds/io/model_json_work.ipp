@@ -61,10 +61,15 @@ class WorkReader {
   }
 
   [[nodiscard]] HandOver hand_over(JsonFields fields, std::string name) {
-    fields.allow_only({"name", "label", "description", "money", "wait_minutes", "tells", "source"});
-    return {std::move(name),        fields.text("label"),          fields.text("description"),
-            fields.number("money"), fields.number("wait_minutes"), fields.text("tells"),
-            fields.text("source")};
+    fields.allow_only({"name", "label", "description", "money", "wait_minutes", "tells", "repair", "source"});
+    return {std::move(name),
+            fields.text("label"),
+            fields.text("description"),
+            fields.number("money"),
+            fields.number("wait_minutes"),
+            fields.text("tells"),
+            fields.text("source"),
+            repair_elsewhere(fields.member("repair"))};
   }
 
   /// Nothing where the member is missing.
@@ -130,6 +135,14 @@ class WorkReader {
   }
 
  private:
+  [[nodiscard]] std::optional<RepairElsewhere> repair_elsewhere(const JsonAt& at) {
+    if (!at.there()) return std::nullopt;
+    JsonFields fields(at, problems_);
+    fields.allow_only({"times_ours", "other"});
+    std::ignore = fields.needed("other", "what a repair costs there that this model does not name");
+    return RepairElsewhere{fields.number("times_ours").value_or(1.0), fields.number("other").value_or(0.0)};
+  }
+
   void read_by_context(const JsonAt& at, std::vector<ContextCost>& rows) {
     JsonFields fields(at, problems_);
     fields.allow_only({"when", "minutes", "money", "wait_minutes"});

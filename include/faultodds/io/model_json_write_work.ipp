@@ -100,6 +100,8 @@ class WorkWriter {
     add_number(object, "money", hand_over.money);
     add_number(object, "wait_minutes", hand_over.wait_minutes);
     add_text(object, "tells", hand_over.tells);
+    if (hand_over.repair)
+      object["repair"] = {{"times_ours", hand_over.repair->times_ours}, {"other", hand_over.repair->other}};
     add_text(object, "source", hand_over.source);
     return object;
   }

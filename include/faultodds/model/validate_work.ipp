@@ -102,6 +102,9 @@ class WorkCheck {
     check_amount(hand_over.wait_minutes, place + ".wait_minutes", problems_);
     if (!hand_over.money)
       problems_.push_back({place, "it has no money", "give the fee; 0 where it is known to cost nothing"});
+    if (!hand_over.repair) return;
+    check_amount(hand_over.repair->times_ours, place + ".repair.times_ours", problems_);
+    check_amount(hand_over.repair->other, place + ".repair.other", problems_);
   }
 
   void check(const RepairCheck& verification, const std::string& place) {

@@ -59,15 +59,24 @@ struct Condition {
   bool operator==(const Condition&) const = default;
 };
 
+/// What the repair costs at a specialist who charges it besides the search.
+struct RepairElsewhere {
+  double times_ours = 1.0;  ///< times the cheapest of the model's repairs that mend the fault, its set-ups included
+  double other = 0.0;       ///< of what no repair of the model mends
+
+  bool operator==(const RepairElsewhere&) const = default;
+};
+
 /// Giving the vehicle to a specialist, who finds the cause and mends it: that ends the case.
 struct HandOver {
   std::string name;
   std::string label;
   std::string description;
-  std::optional<double> money;         ///< all that it costs: the search, and the repair as a rule
+  std::optional<double> money;         ///< all that it costs, but for `repair` where that is given
   std::optional<double> wait_minutes;  ///< until the vehicle is back
   std::string tells;                   ///< what the specialist can do that this bench cannot
   std::string source;
+  std::optional<RepairElsewhere> repair{};  ///< nothing: `money` covers it
 
   bool operator==(const HandOver&) const = default;
 };
