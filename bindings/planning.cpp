@@ -64,13 +64,13 @@ CaseProblemOptions problem_options(const FaultModel& model, const py::dict& give
   options.means.open_access = names("open_access");
   options.means.conditions = names("conditions");
   options.means.labour_rate = number_or_nothing(value("labour_rate"), "labour_rate");
+  options.means.closed_access = names("closed_access");
+  options.means.most_cost = number_or_nothing(value("most_cost"), "most_cost");
+  options.means.most_minutes = number_or_nothing(value("most_minutes"), "most_minutes");
   options.most_tests = count_of(value("most_tests"), "most_tests");
-  options.closed_access = names("closed_access");
   for (const std::string& name : names("repairs_done")) {
     options.repairs_done.push_back(repair_of(model, py::str(name), "repairs_done"));
   }
-  options.most_cost = number_or_nothing(value("most_cost"), "most_cost");
-  options.most_minutes = number_or_nothing(value("most_minutes"), "most_minutes");
   options.hand_over = number_or_nothing(value("hand_over"), "hand_over");
   options.live_with = number_or_nothing(value("live_with"), "live_with");
   options.comeback = number_or_nothing(value("comeback"), "comeback");

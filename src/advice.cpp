@@ -54,14 +54,6 @@ std::string conditions_text(const FaultModel& model, const std::vector<std::stri
   return joined(texts);
 }
 
-/// "25 min", "4 h", "3 days".
-std::string span_of_time(double minutes) {
-  constexpr double hour = 60.0, day = 24.0 * hour;
-  if (minutes >= 2.0 * day) return number(minutes / day, 1) + " days";
-  if (minutes >= 2.0 * hour) return number(minutes / hour, 1) + " h";
-  return number(minutes, 0) + " min";
-}
-
 std::string band_text(const Band& band, const std::string& unit, const std::string& outcome) {
   const std::string after = unit.empty() ? std::string() : ' ' + unit;
   std::string range = "any value";
@@ -148,6 +140,19 @@ std::string effect_text(const FaultModel& model, const Ranking& ranking, const O
 }
 
 }  // namespace
+
+std::string span_of_time(double minutes) {
+  constexpr double hour = 60.0, day = 24.0 * hour;
+  if (minutes >= 2.0 * day) return number(minutes / day, 1) + " days";
+  if (minutes >= 2.0 * hour) return number(minutes / hour, 1) + " h";
+  return number(minutes, 0) + " min";
+}
+
+void show_who_decides(const Screen& screen) {
+  screen.text(
+      "Whether and how to repair is decided by the vehicle maker's service information, by local codes and by licensed "
+      "practice, not by this program.");
+}
 
 const Term* find_term(const std::vector<Term>& terms, const std::string& name) {
   const auto found = std::find_if(terms.begin(), terms.end(), [&](const Term& term) { return term.name == name; });

@@ -42,6 +42,12 @@ void show_repair(const Screen& screen, const Case& current, std::size_t repair, 
 /// Repairs of the model that mend this fault.
 void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault, const RankOptions& options);
 
+/// Who decides on repairs in the end.
+void show_who_decides(const Screen& screen);
+
+/// "25 min", "4 h", "3 days".
+[[nodiscard]] std::string span_of_time(double minutes);
+
 /// The check after a repair, its cautions first.
 void show_check(const Screen& screen, const FaultModel& model, const RepairCheck& check);
 

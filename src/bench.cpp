@@ -19,7 +19,7 @@ bool begins_like_a_number(std::string_view text) {
 
 }  // namespace
 
-Bench::Bench(Questions questions, CaseLog log, RankOptions options, Keeping keeping)
+Bench::Bench(Questions questions, CaseLog log, BenchOptions options, Keeping keeping)
     : questions_(std::move(questions)),
       log_(std::move(log)),
       options_(std::move(options)),
@@ -38,6 +38,9 @@ const std::vector<Bench::Command>& Bench::commands() {
       {{"history", "h"}, &Bench::history, "all answers so far"},
       {{"money", "y"}, &Bench::money, "tests, repairs and hand-over side by side, by expected cost"},
       {{"repair", "r"}, &Bench::repair, "a repair was done, or is to be: repair [NAME]"},
+      {{"hand over", "v"},
+       &Bench::hand_over,
+       "the vehicle goes to a specialist: what to tell, and the end of the case"},
       {{"report"}, &Bench::report, "write what was done and found: report FILE, .md, .html or .json"},
       {{"undo", "u"}, &Bench::undo, "take the last answer back"},
       {{"save"}, &Bench::save, "save in another file: save FILE"},
@@ -237,12 +240,14 @@ void Bench::undo(const std::string&) {
   screen().heading("Taken back: " + step_label(model(), *undone) + ": " + answer_text(model(), *undone));
   if (undone->finding || !undone->revealed.empty()) show_changes(before);
   advised_on_.clear();
+  passed_over_.clear();
   stale_ = true;
 }
 
 void Bench::quit(const std::string&) { quitting_ = true; }
 
 void Bench::more(const std::string&) {
+  if (on_the_screen_) passed_over_.push_back(*on_the_screen_);
   if (const auto likely = likely_fault()) advised_on_.push_back(*likely);
   stale_ = true;
 }

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "advice.hpp"
+#include "amounts.hpp"
 #include "case_log.hpp"
 #include "choices.hpp"
 #include "cost_choices.hpp"
@@ -23,9 +24,18 @@ struct Keeping {
   bool kept = false;   ///< the file holds the case as it stands
 };
 
+/// What the user wants and has.
+struct BenchOptions {
+  RankOptions means;
+  bool by_expected_cost = true;  ///< what leads where the end of the case has a cost; otherwise the ranking of tests
+  EndAmounts ends;
+  std::optional<double> budget;    ///< money for the whole case
+  std::optional<double> deadline;  ///< minutes for the whole case, waiting included
+};
+
 class Bench {
  public:
-  Bench(Questions questions, CaseLog log, RankOptions options, Keeping keeping);
+  Bench(Questions questions, CaseLog log, BenchOptions options, Keeping keeping);
 
   /// Works until the user quits or no more answers come.
   void run();
@@ -87,17 +97,26 @@ class Bench {
   void report(const std::string& file);
   [[nodiscard]] std::optional<std::size_t> pick_repair(const std::string& name);
   void ask_check(std::size_t repair);
+  void hand_over(const std::string& name);
+  [[nodiscard]] std::optional<std::size_t> pick_hand_over(const std::string& name);
   void keep();
 
   // Showing (bench_showing.cpp).
   void rank();
-  /// The options of the user, with what repairs have opened.
+  /// The options of the user, with what repairs have opened and what is left of budget and deadline.
   [[nodiscard]] RankOptions options_now() const;
   /// Works out what each step costs in the end.
   void weigh_costs();
   /// Tests without a finding that were not declined.
   [[nodiscard]] std::vector<std::size_t> tests_left() const;
+  /// The step to propose by expected cost, as a place among costs_->steps; nothing where that does not lead.
+  [[nodiscard]] std::optional<std::size_t> step_by_cost() const;
   void show_state();
+  void show_step(const PricedStep& step);
+  void show_repair_advice(std::size_t repair);
+  void show_hand_over_advice(const PricedStep& step);
+  /// What a specialist should be told: what was found, what is left, what is ruled out.
+  void show_what_to_tell() const;
   void show_proposal();
   /// The most likely fault above the threshold of advice whose advice was not passed over.
   [[nodiscard]] std::optional<FaultProbability> likely_fault() const;
@@ -113,7 +132,7 @@ class Bench {
 
   Questions questions_;
   CaseLog log_;
-  RankOptions options_;
+  BenchOptions options_;
   Keeping keeping_;
   Ranking ranking_;
   std::optional<CostChoices> costs_;       ///< nothing: the model names no end that has a cost
@@ -122,6 +141,8 @@ class Bench {
   bool stale_ = true;                      ///< the screen does not show the case as it stands
   bool quitting_ = false;
   std::vector<FaultProbability> advised_on_;  ///< faults whose advice was given while the user wants to test on
+  std::vector<faultodds::Step> passed_over_;  ///< repairs and ends that were proposed while the user wants to test on
+  std::optional<faultodds::Step> on_the_screen_;  ///< the step by expected cost that is proposed
 };
 
 /// In words what became more or less likely, the largest changes first; one line a fault. `before` and `after` tell of

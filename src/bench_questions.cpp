@@ -43,6 +43,7 @@ Finding present_finding(const FaultModel& model, std::size_t symptom) {
 }  // namespace
 
 std::string answer_text(const FaultModel& model, const Step& step) {
+  if (step.hand_over) return "handed over";
   if (step.repair) {
     if (!step.finding) return "done, not checked";
     return step.finding->state == 0 ? "done; cured, says the check" : "done; still there, says the check";

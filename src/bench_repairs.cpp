@@ -21,7 +21,7 @@ void Bench::money(const std::string&) {
     return;
   }
   constexpr std::size_t all = 1000;
-  show_choices(screen(), model(), *costs_, all);
+  show_choices(screen(), model(), *costs_, all, step_by_cost());
 }
 
 /// By name, or from a menu: those of the expected costs in their order, otherwise all that mend a leading fault.
@@ -85,6 +85,60 @@ void Bench::ask_check(std::size_t repair) {
   proposed_.reset();
 }
 
+void Bench::show_what_to_tell() const {
+  constexpr std::size_t most = 5;
+  show_findings(screen(), log_.current());
+  std::vector<ReportFault> faults = report_of(log_, options_.means, ranking_).faults;
+  std::stable_sort(faults.begin(), faults.end(),
+                   [](const ReportFault& a, const ReportFault& b) { return a.probability > b.probability; });
+  std::vector<std::string> left, ruled_out;
+  for (const ReportFault& fault : faults) {
+    if (fault.probability >= report_ruled_out) {
+      if (left.size() < most) left.push_back(fault.label + ' ' + percent(fault.probability));
+    } else if (fault.at_start.value_or(0.0) >= report_ruled_out) {
+      ruled_out.push_back(fault.label);
+    }
+  }
+  screen().item("Left", left.empty() ? "no fault of this model with 1 % or more" : joined(left, "; "));
+  if (!ruled_out.empty()) screen().item("Out", "ruled out to less than 1 %: " + joined(ruled_out, "; "));
+}
+
+std::optional<std::size_t> Bench::pick_hand_over(const std::string& name) {
+  const std::vector<HandOver>& all = model().parts().hand_overs;
+  std::vector<Choice> choices;
+  for (const HandOver& one : all) choices.push_back({{one.label.empty() ? one.name : one.label, one.name}});
+  if (choices.empty()) screen().text("The model names nobody to hand over to.");
+  if (choices.empty() || (choices.size() == 1 && name.empty())) {
+    return choices.empty() ? std::nullopt : std::optional(std::size_t{0});
+  }
+  if (name.empty()) return questions_.choose("To whom?", choices);
+  const std::vector<std::size_t> found = matches(name, choices);
+  if (found.size() == 1) return found.front();
+  questions_.explain_no_match(name, choices, found);
+  return std::nullopt;
+}
+
+void Bench::hand_over(const std::string& name) {
+  const auto chosen = pick_hand_over(name);
+  if (!chosen) return;
+  const HandOver& to = model().parts().hand_overs.at(*chosen);
+  screen().heading("Handing over to " + (to.label.empty() ? to.name : to.label));
+  show_what_to_tell();
+  if (!questions_.confirm("Is it handed over?").value_or(false)) {
+    screen().text("Then nothing is noted.");
+    return;
+  }
+  log_.record_hand_over(*chosen);
+  keep();
+  screen().heading("Handed over to " + step_label(model(), log_.steps().back()));
+  screen().text(
+      "report FILE writes it for the specialist and the archive; what is found there can be entered with o; u takes it "
+      "back; q ends.",
+      2);
+  stale_ = false;
+  proposed_.reset();
+}
+
 void Bench::report(const std::string& file) {
   if (file.empty()) {
     screen().text("Give the file as well: report FILE, its name ending in .md, .html or .json");
@@ -94,7 +148,7 @@ void Bench::report(const std::string& file) {
     screen().text(file + " is there already; give another name.");
     return;
   }
-  const auto text = written_report(log_, options_, ranking_, file);
+  const auto text = written_report(log_, options_.means, ranking_, file);
   if (!text) {
     screen().text("A report is written as .md, .html or .json; give a name that ends so.");
     return;

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "bench.hpp"
+#include "case_report.hpp"
 #include "faultodds/decision/evidence_words.hpp"
 #include "findings.hpp"
 #include "why.hpp"
@@ -52,7 +53,7 @@ std::vector<std::string> changes_in_words(const FaultModel& model, const std::ve
 
 std::vector<FaultProbability> Bench::all_faults() const {
   std::vector<std::size_t> components = model().with_role(Role::component);
-  if (components.empty()) components = options_.targets;
+  if (components.empty()) components = options_.means.targets;
   std::size_t count = 0;
   for (const std::size_t component : components) count += model().state_count(component);
   return leading_faults(log_.current(), components, count);
@@ -67,7 +68,8 @@ void Bench::show_changes(const std::vector<FaultProbability>& before) {
 
 std::vector<std::size_t> Bench::tests_left() const {
   const std::vector<std::size_t> declined = log_.declined();
-  std::vector<std::size_t> left = options_.tests.empty() ? model().with_role(Role::test) : options_.tests;
+  const std::vector<std::size_t>& wanted = options_.means.tests;
+  std::vector<std::size_t> left = wanted.empty() ? model().with_role(Role::test) : wanted;
   std::erase_if(left, [&](std::size_t test) {
     return log_.current().finding_of(test) != nullptr || has_revealed(log_.current(), test) ||
            std::find(declined.begin(), declined.end(), test) != declined.end();
@@ -93,11 +95,18 @@ void Bench::rank() {
 }
 
 RankOptions Bench::options_now() const {
-  RankOptions options = options_;
+  RankOptions options = options_.means;
   for (const std::size_t repair : log_.repairs()) {
     for (const std::string& opened : cost_of(model(), model().parts().repairs.at(repair).work, InPlace{}).opens)
       options.open_access.push_back(opened);
   }
+  if (!options_.budget && !options_.deadline) return options;
+  const Spent spent = spent_on(log_, options_.means);
+  const auto lower = [](std::optional<double>& limit, const std::optional<double>& all, double used) {
+    if (all) limit = std::min(limit.value_or(*all), std::max(0.0, *all - used));
+  };
+  lower(options.most_cost, options_.budget, spent.cost);
+  lower(options.most_minutes, options_.deadline, spent.minutes);
   return options;
 }
 
@@ -106,7 +115,22 @@ void Bench::weigh_costs() {
   options.means = options_now();
   options.means.tests = tests_left();
   options.repairs_done = log_.repairs();
+  options_.ends.write_to(options);
   costs_ = choices_of(log_.current(), std::move(options));
+}
+
+std::optional<std::size_t> Bench::step_by_cost() const {
+  if (!costs_ || !options_.by_expected_cost) return std::nullopt;
+  if (passed_over_.empty()) return costs_->proposed;
+  std::vector<PricedStep> open;
+  std::vector<std::size_t> places;
+  for (std::size_t i = 0; i < costs_->steps.size(); ++i) {
+    const faultodds::Step& step = costs_->steps[i].step;
+    if (std::find(passed_over_.begin(), passed_over_.end(), step) != passed_over_.end()) continue;
+    open.push_back(costs_->steps[i]);
+    places.push_back(i);
+  }
+  return open.empty() ? std::nullopt : std::optional(places[proposed_among(open)]);
 }
 
 std::optional<FaultProbability> Bench::likely_fault() const {
@@ -122,19 +146,68 @@ std::optional<FaultProbability> Bench::likely_fault() const {
 
 void Bench::show_state() {
   rank();
+  on_the_screen_.reset();
   for (const Finding& finding : log_.current().findings()) {
     const bool known = model().variable(finding.variable).role == Role::component && finding.state.value_or(0) > 0;
     if (known) screen().heading("Known fault: " + fault_text(model(), finding.variable, *finding.state));
   }
   if (!ranking_.leading.empty()) show_leading(screen(), model(), ranking_);
   weigh_costs();
-  if (costs_) show_choices(screen(), model(), *costs_, 3);
+  const std::optional<std::size_t> lead = step_by_cost();
+  if (costs_) show_choices(screen(), model(), *costs_, 3, lead);
+  if (lead) {
+    show_step(costs_->steps[*lead]);
+    return;
+  }
   const std::optional<FaultProbability> likely = likely_fault();
   if (likely || !proposed_) {
     show_conclusion(likely);
   } else {
     show_proposal();
   }
+}
+
+void Bench::show_step(const PricedStep& step) {
+  proposed_.reset();
+  if (step.step.kind == StepKind::test) {
+    const std::size_t test = costs_->made.tests.at(step.step.index);
+    const auto at = std::find_if(ranking_.tests.begin(), ranking_.tests.end(),
+                                 [test](const TestForecast& forecast) { return forecast.test == test; });
+    proposed_ = static_cast<std::size_t>(at - ranking_.tests.begin());
+    show_proposal();
+    return;
+  }
+  on_the_screen_ = step.step;
+  if (step.step.kind == StepKind::repair) {
+    show_repair_advice(costs_->made.repairs.at(step.step.index));
+  } else {
+    show_hand_over_advice(step);
+  }
+  screen().blank();
+  show_who_decides(screen());
+}
+
+void Bench::show_repair_advice(std::size_t repair) {
+  const Repair& what = model().parts().repairs.at(repair);
+  const std::vector<double> chances = log_.current().posterior(what.component);
+  double mends = 0.0;
+  for (const std::size_t state : what.mends) mends += chances[state];
+  screen().heading("Advice: repair now, " + percent(mends) + " sure of the fault that this mends");
+  show_repair(screen(), log_.current(), repair, options_now());
+  screen().text("r: do it, and say what the check shows; m: test on all the same; o: something else was found.");
+}
+
+void Bench::show_hand_over_advice(const PricedStep& step) {
+  const bool over = step.step.kind == StepKind::hand_over;
+  screen().heading(over ? "Advice: " + step_text(model(), costs_->made, step.step)
+                        : "Advice: leave the complaint as it is");
+  screen().text("No test and no repair that is within the means here pays for itself.", 2);
+  if (over) {
+    show_terms(screen(), model(), costs_->made, step);
+    show_what_to_tell();
+  }
+  screen().text(over ? "v: it is handed over; m: test on all the same; report FILE: in writing."
+                     : "m: test on all the same; report FILE: in writing; q: stop here.");
 }
 
 void Bench::show_proposal() {
@@ -176,9 +249,7 @@ void Bench::show_conclusion(const std::optional<FaultProbability>& likely) {
     show_repairs(screen(), log_.current(), fault, options_now());
   }
   screen().blank();
-  screen().text(
-      "Whether and how to repair is decided by the vehicle maker's service information, by local codes and by licensed "
-      "practice, not by this program.");
+  show_who_decides(screen());
   if (likely)
     screen().text(more_to_test
                       ? "r: the repair is done; m: test on all the same; o: something else was found; q: stop here."

@@ -6,6 +6,7 @@
 #include <iostream>
 #include <memory>
 
+#include "amounts.hpp"
 #include "bench.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/io/text_file.hpp"
@@ -23,6 +24,9 @@ struct Options {
   bool no_save = false;
   bool other_version = false;
   RankTexts rank;
+  EndAmounts ends;
+  std::optional<double> budget;
+  std::optional<double> deadline;
 };
 
 /// A file name of its own for a case that begins now.
@@ -51,7 +55,8 @@ int work_on(const Options& options) {
   refuse_saved_case(options.file);
   const FaultModel model = read_model(options.file);
   CaseLog log{Case{Solver(model)}};
-  RankOptions rank = rank_options(model, options.rank);
+  BenchOptions bench{rank_options(model, options.rank), options.rank.by.empty() || options.rank.by_expected_cost(),
+                     options.ends, options.budget, options.deadline};
   Keeping keeping{options.save, "faultodds case " + options.file + " --save", false};
   if (!options.save.empty() && std::filesystem::exists(options.save)) {
     read_case(log, read_text_file(options.save), options.save, options.other_version);
@@ -62,9 +67,10 @@ int work_on(const Options& options) {
   } else if (!options.no_save) {
     keeping.file = new_case_file(options.file);
   }
-  rank.stated_after = log.current().findings().size();
+  bench.means.stated_after = log.current().findings().size();
   const Screen screen(std::cout, look_of_output());
-  Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(log), rank, std::move(keeping)).run();
+  Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(log), std::move(bench), std::move(keeping))
+      .run();
   return fine;
 }
 
@@ -82,7 +88,16 @@ void add_case(CLI::App& app, int& status) {
                           ->option_text("CASE.json");
   command->add_flag("--no-save", options->no_save, "Keep the case nowhere")->excludes(save);
   command->add_flag("--other-version", options->other_version, "Go on with a case of another version of the model");
-  add_rank_options(*command, options->rank);
+  add_rank_options(*command, options->rank, "expected-cost where the model says what ending a case costs");
+  add_end_options(*command, options->ends);
+  command->add_option("--budget", options->budget, "Money for the whole case; work beyond what is left is left out")
+      ->check(amount())
+      ->option_text("MONEY");
+  command
+      ->add_option("--deadline", options->deadline,
+                   "Minutes for the whole case, waiting included; work beyond what is left is left out")
+      ->check(amount())
+      ->option_text("MINUTES");
   command->footer(
       "Example:\n"
       "  faultodds case models/low-power-petrol.json --save monday.case.json\n"

@@ -29,6 +29,7 @@ Json step_json(const FaultModel& model, const Step& step) {
     if (step.finding) json["check"] = model.variable(step.variable).states.at(*step.finding->state).name;
     return json;
   }
+  if (step.hand_over) return {{"handed_over", model.parts().hand_overs.at(*step.hand_over).name}};
   if (step.finding) {
     Json json = finding_json(model, *step.finding);
     if (!step.reading.empty()) json["reading"] = step.reading;
@@ -107,8 +108,19 @@ void read_repair(CaseLog& log, const Json& step, const std::string& place, const
   log.record_repair(static_cast<std::size_t>(repair - repairs.begin()), check);
 }
 
+void read_hand_over(CaseLog& log, const Json& step, const std::string& place, const std::string& file) {
+  const std::vector<HandOver>& all = log.model().parts().hand_overs;
+  const std::string name = text_member(step, "handed_over", place, file);
+  const auto found = std::find_if(all.begin(), all.end(), [&](const HandOver& one) { return one.name == name; });
+  if (found == all.end()) {
+    refuse(file, json_path(place, "handed_over"), "the model has no hand-over \"" + name + '"', "name one of its own");
+  }
+  log.record_hand_over(static_cast<std::size_t>(found - all.begin()));
+}
+
 void read_step(CaseLog& log, const Json& step, const std::string& place, const std::string& file) {
   if (step.is_object() && step.contains("repaired")) return read_repair(log, step, place, file);
+  if (step.is_object() && step.contains("handed_over")) return read_hand_over(log, step, place, file);
   const FaultModel& model = log.model();
   const std::size_t variable = model.index_of(text_member(step, "variable", place, file));
   if (step.contains("declined")) {
@@ -133,10 +145,10 @@ void read_step(CaseLog& log, const Json& step, const std::string& place, const s
 std::vector<std::size_t> CaseLog::declined() const {
   std::vector<std::size_t> variables;
   for (const Step& step : steps_) {
+    if (step.hand_over) continue;
     const auto known = std::find(variables.begin(), variables.end(), step.variable);
-    const bool declined = !step.finding && step.revealed.empty() && !step.repair;
-    if (declined && known == variables.end()) variables.push_back(step.variable);
-    if (!declined && known != variables.end()) variables.erase(known);
+    if (step.is_declined() && known == variables.end()) variables.push_back(step.variable);
+    if (!step.is_declined() && known != variables.end()) variables.erase(known);
   }
   return variables;
 }
@@ -173,6 +185,12 @@ void CaseLog::record_repair(std::size_t repair, std::optional<std::size_t> check
   steps_.push_back(std::move(step));
 }
 
+void CaseLog::record_hand_over(std::size_t hand_over) {
+  Step step;
+  step.hand_over = hand_over;
+  steps_.push_back(std::move(step));
+}
+
 std::optional<Step> CaseLog::undo() {
   if (steps_.empty()) return std::nullopt;
   const Step& last = steps_.back();
@@ -183,7 +201,7 @@ std::optional<Step> CaseLog::undo() {
     books_.current.change(*last.before);
   } else if (last.finding) {
     books_.current.take_back(last.variable);
-  } else {
+  } else if (!last.revealed.empty()) {
     books_.current.take_back_to(books_.current.findings().size() - last.revealed.size());
   }
   Step undone = std::move(steps_.back());
@@ -192,6 +210,10 @@ std::optional<Step> CaseLog::undo() {
 }
 
 const std::string& step_label(const FaultModel& model, const Step& step) {
+  if (step.hand_over) {
+    const HandOver& to = model.parts().hand_overs.at(*step.hand_over);
+    return to.label.empty() ? to.name : to.label;
+  }
   if (!step.repair) return shown(model.variable(step.variable));
   const Repair& repair = model.parts().repairs.at(*step.repair);
   return repair.label.empty() ? repair.name : repair.label;

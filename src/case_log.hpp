@@ -13,8 +13,8 @@ namespace faultodds::program {
 
 /// One answer: a finding, all that a test revealed, or a test that was declined.
 struct Step {
-  std::size_t variable = 0;
-  std::optional<Finding> finding;  ///< nothing: declined, or told by `revealed`
+  std::size_t variable = 0;        ///< means nothing where the vehicle was handed over
+  std::optional<Finding> finding;  ///< nothing: declined, told by `revealed`, or no finding at all
   std::vector<Finding> revealed;   ///< findings of symptoms that doing this test made known
   std::string reading;             ///< the numbers behind `finding`, where it was made of some: "43 psi"
   std::string reason;              ///< of a declined test: "skipped", "could not"
@@ -22,6 +22,11 @@ struct Step {
   /// A repair that was done, by index; then `variable` is the check after it, and `finding` what that said, if it was
   /// made.
   std::optional<std::size_t> repair = std::nullopt;
+  /// The case was handed over: to which of the model's hand-overs, by index.
+  std::optional<std::size_t> hand_over = std::nullopt;
+
+  /// Nothing but an outcome that was not to be had.
+  [[nodiscard]] bool is_declined() const { return !reason.empty(); }
 };
 
 class CaseLog {
@@ -51,6 +56,8 @@ class CaseLog {
   /// Takes a repair as done, and what the check after it said (0: cured, 1: still there), if it was made. Throws what
   /// after_repair and Case::add throw; nothing is changed then.
   void record_repair(std::size_t repair, std::optional<std::size_t> check);
+  /// The vehicle went to this hand-over of the model, by index. What is found there can follow.
+  void record_hand_over(std::size_t hand_over);
   /// Takes the last step back and returns it; nothing where there is none.
   std::optional<Step> undo();
 
@@ -61,7 +68,7 @@ class CaseLog {
   std::vector<Step> steps_;
 };
 
-/// What a step is about: a variable, or the repair that was done.
+/// What a step is about: a variable, the repair that was done, or to whom the vehicle went.
 [[nodiscard]] const std::string& step_label(const FaultModel& model, const Step& step);
 
 /// The case as text of a case file.

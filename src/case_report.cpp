@@ -29,6 +29,12 @@ class ReportWriter {
         replay_(Case(log.started_with())),
         in_place_(in_place_in(replay_.current(), {options.open_access, options.conditions})) {}
 
+  /// The steps alone.
+  [[nodiscard]] std::vector<ReportStep> write_steps() {
+    for (const Step& step : log_.steps()) write_step(step);
+    return std::move(report_.steps);
+  }
+
   CaseReport write() {
     write_header();
     for (const Step& step : log_.steps()) write_step(step);
@@ -52,6 +58,7 @@ class ReportWriter {
   }
 
   void write_step(const Step& step) {
+    if (step.hand_over) return write_hand_over_step(step);
     const FaultModel& model = log_.model();
     const Role role = step.repair ? Role::unclassified : model.variable(step.variable).role;
     const ReportFact fact{step_label(model, step), answer_text(model, step)};
@@ -67,6 +74,19 @@ class ReportWriter {
     }
     redo(step);
     if (report_.steps.empty()) start_ = replay_.current();
+  }
+
+  /// The fee is paid; what the repair there costs is not known yet.
+  void write_hand_over_step(const Step& step) {
+    const HandOver& to = log_.model().parts().hand_overs.at(*step.hand_over);
+    ReportStep done;
+    done.kind = ReportStepKind::hand_over;
+    done.label = "handed over to " + step_label(log_.model(), step);
+    done.wait_minutes = to.wait_minutes.value_or(0.0);
+    done.money = to.money.value_or(0.0);
+    if (to.repair) done.note = "The repair there is charged besides.";
+    report_.steps.push_back(std::move(done));
+    handed_over_ = step.hand_over;
   }
 
   void write_work(ReportStepKind kind, const Work& work, const ReportFact& fact) {
@@ -166,12 +186,13 @@ class ReportWriter {
                            percent(log_.current().posterior(complaint)[0]) + '.';
       return;
     }
+    const std::string where = handed_over_ ? "The vehicle was handed over. " : "";
     if (ranking_.leading.empty()) {
-      report_.conclusion = "No fault is in question.";
+      report_.conclusion = where + "No fault is in question.";
       return;
     }
     const FaultProbability& first = ranking_.leading.front();
-    report_.conclusion = "Most likely: " + fault_text(log_.model(), first.component, first.state) + ", " +
+    report_.conclusion = where + "Most likely: " + fault_text(log_.model(), first.component, first.state) + ", " +
                          percent(first.probability) + ". The complaint is not settled.";
   }
 
@@ -181,9 +202,10 @@ class ReportWriter {
     const auto cheapest = std::min_element(all.begin(), all.end(), [](const HandOver& a, const HandOver& b) {
       return a.money.value_or(1e300) < b.money.value_or(1e300);
     });
-    ReportHandOver to{
-        cheapest->label.empty() ? cheapest->name : cheapest->label, cheapest->money, cheapest->wait_minutes, {}};
-    if (!cheapest->tells.empty()) to.what_to_tell.push_back("They can: " + cheapest->tells);
+    const HandOver& chosen = handed_over_ ? all.at(*handed_over_) : *cheapest;
+    ReportHandOver to{chosen.label.empty() ? chosen.name : chosen.label, chosen.money, chosen.wait_minutes, {}};
+    if (!chosen.tells.empty()) to.what_to_tell.push_back("They can: " + chosen.tells);
+    if (chosen.repair) to.what_to_tell.emplace_back("The repair is charged besides the fee.");
     report_.hand_over = std::move(to);
   }
 
@@ -194,6 +216,7 @@ class ReportWriter {
   InPlace in_place_;
   std::optional<Case> start_;  // once the complaint is known, before anything was done
   std::vector<Step> declined_;
+  std::optional<std::size_t> handed_over_;
   CaseReport report_;
 };
 
@@ -201,6 +224,15 @@ class ReportWriter {
 
 CaseReport report_of(const CaseLog& log, const RankOptions& options, const Ranking& ranking) {
   return ReportWriter(log, options, ranking).write();
+}
+
+Spent spent_on(const CaseLog& log, const RankOptions& options) {
+  Spent spent;
+  for (const ReportStep& step : ReportWriter(log, options, {}).write_steps()) {
+    spent.cost += step.money + step.labour;
+    spent.minutes += step.minutes + step.wait_minutes;
+  }
+  return spent;
 }
 
 std::optional<std::string> written_report(const CaseLog& log, const RankOptions& options, const Ranking& ranking,

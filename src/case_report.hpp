@@ -13,6 +13,15 @@ namespace faultodds::program {
 /// What was found and done, what it cost, what was concluded. `ranking` is that of the case as it stands.
 [[nodiscard]] CaseReport report_of(const CaseLog& log, const RankOptions& options, const Ranking& ranking);
 
+/// What a case has cost so far.
+struct Spent {
+  double cost = 0.0;     ///< labour included
+  double minutes = 0.0;  ///< waiting included
+};
+
+/// By the same books as the report.
+[[nodiscard]] Spent spent_on(const CaseLog& log, const RankOptions& options);
+
 /// As Markdown, HTML or JSON, after the ending of the file's name; nothing where that is another.
 [[nodiscard]] std::optional<std::string> written_report(const CaseLog& log, const RankOptions& options,
                                                         const Ranking& ranking, const std::string& file);

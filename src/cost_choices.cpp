@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+
+#include "advice.hpp"
 
 namespace faultodds::program {
 namespace {
@@ -55,15 +58,16 @@ std::string name_of(const FaultModel& model, const CaseProblem& made, const faul
   return {};
 }
 
-std::string cheapest_text(const FaultModel& model, const CostChoices& choices) {
-  const PricedStep& best = choices.steps.front();
+std::string proposal_text(const FaultModel& model, const CostChoices& choices, const PricedStep& best) {
   const std::string name = step_text(model, choices.made, best.step);
   const std::string cost = ::faultodds::program::money(best.expected_cost, model.header().currency);
+  const bool least = best.expected_cost <= choices.steps.front().expected_cost;
   switch (best.step.kind) {
     case StepKind::test:
-      return "Cheapest in the end: test first, " + name + " (" + cost + " expected).";
+      return "Cheapest in the end: test first, " + name + " (" + cost + " expected)" +
+             (least ? "." : "; of tests within 1 % it tells most for its cost.");
     case StepKind::repair:
-      return "Cheapest in the end: repair now, " + name + " (" + cost + " expected). r: do it.";
+      return "Cheapest in the end: repair now, " + name + " (" + cost + " expected).";
     case StepKind::hand_over:
       return "Cheapest in the end: hand over. No test and no repair here pays for itself any more.";
     default:
@@ -77,9 +81,9 @@ std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions op
   if (!has_end(current.model(), options) || !has_complaint(current)) return std::nullopt;
   options.hypotheses.components = options.means.targets;
   if (!allows_one_fault(current, options.hypotheses)) options.hypotheses.assumption = FaultAssumption::several_faults;
-  CostChoices choices{problem_of(current, options), {}};
-  choices.steps = price_steps(choices.made.problem, start_of(choices.made.problem));
-  return choices;
+  CaseProblem made = problem_of(current, options);
+  Weighing weighing = weigh_steps(made.problem, start_of(made.problem));
+  return CostChoices{std::move(made), std::move(weighing.steps), weighing.proposed};
 }
 
 Json choices_json(const FaultModel& model, const CostChoices& choices) {
@@ -114,25 +118,42 @@ std::string step_text(const FaultModel& model, const CaseProblem& made, const fa
   }
 }
 
-void show_choices(const Screen& screen, const FaultModel& model, const CostChoices& choices, std::size_t most) {
+void show_choices(const Screen& screen, const FaultModel& model, const CostChoices& choices, std::size_t most,
+                  std::optional<std::size_t> proposed) {
   const std::string& currency = model.header().currency;
-  std::vector<std::vector<std::string>> rows = {{"", "step", "now", "in the end"}};
+  std::vector<std::vector<std::string>> rows = {{"", "", "step", "now", "in the end"}};
   std::size_t tests = 0;
   std::size_t repairs = 0;
-  for (const PricedStep& step : choices.steps) {
+  for (std::size_t i = 0; i < choices.steps.size(); ++i) {
+    const PricedStep& step = choices.steps[i];
     const bool test = step.step.kind == StepKind::test;
     const bool repair = step.step.kind == StepKind::repair;
-    if ((test && ++tests > most) || (repair && ++repairs > most)) continue;
-    rows.push_back({test     ? "test"
+    const bool too_many = (test && ++tests > most) || (repair && ++repairs > most);
+    if (too_many && proposed != i) continue;
+    rows.push_back({proposed == i ? ">" : "",
+                    test     ? "test"
                     : repair ? "repair"
                              : "end",
                     step_text(model, choices.made, step.step), faultodds::program::money(step.step_cost, currency),
                     faultodds::program::money(step.expected_cost, currency)});
   }
   screen.heading("By expected cost");
-  screen.table(rows, 1);
+  screen.table(rows, 2);
   screen.text("now: this step; in the end: all that is expected until the case is over, this step included", 2);
-  screen.text(cheapest_text(model, choices), 2, 2);
+  if (proposed) screen.text(proposal_text(model, choices, choices.steps.at(*proposed)), 2, 2);
+}
+
+void show_terms(const Screen& screen, const FaultModel& model, const CaseProblem& made, const PricedStep& hand_over) {
+  const std::string& currency = model.header().currency;
+  const auto amount = [&](double sum) { return faultodds::program::money(sum, currency); };
+  screen.item("Cost", made.problem.repair_elsewhere.empty()
+                          ? amount(hand_over.step_cost) + ", all told"
+                          : amount(made.problem.hand_over.value()) +
+                                ", and the repair besides: " + amount(hand_over.step_cost) + " expected in all");
+  if (!made.hand_over) return;
+  const HandOver& to = model.parts().hand_overs.at(*made.hand_over);
+  if (to.wait_minutes) screen.item("Back in", span_of_time(*to.wait_minutes));
+  if (!to.tells.empty()) screen.item("There", to.tells);
 }
 
 }  // namespace faultodds::program

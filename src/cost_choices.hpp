@@ -17,6 +17,7 @@ namespace faultodds::program {
 struct CostChoices {
   CaseProblem made;
   std::vector<PricedStep> steps;
+  std::size_t proposed = 0;  ///< a place among the steps
 };
 
 /// One fault at most where the findings allow that, otherwise several; about the targets of `options.means` where it
@@ -30,7 +31,12 @@ struct CostChoices {
 /// The label of a step: of the test, the repair, the hand-over.
 [[nodiscard]] std::string step_text(const FaultModel& model, const CaseProblem& made, const faultodds::Step& step);
 
-/// A table of the best `most` tests, the best `most` repairs and the ends, and what is cheapest, in a sentence.
-void show_choices(const Screen& screen, const FaultModel& model, const CostChoices& choices, std::size_t most);
+/// A table of the best `most` tests, the best `most` repairs and the ends, the proposed step (a place among the steps)
+/// marked, and in a sentence.
+void show_choices(const Screen& screen, const FaultModel& model, const CostChoices& choices, std::size_t most,
+                  std::optional<std::size_t> proposed);
+
+/// What handing over costs and takes, and what can be done there.
+void show_terms(const Screen& screen, const FaultModel& model, const CaseProblem& made, const PricedStep& hand_over);
 
 }  // namespace faultodds::program

@@ -1,9 +1,11 @@
+#include <algorithm>
 #include <cmath>
 #include <iostream>
-#include <map>
+#include <limits>
 #include <memory>
 
 #include "advice.hpp"
+#include "amounts.hpp"
 #include "cost_choices.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "findings.hpp"
@@ -19,6 +21,7 @@ struct Options {
   std::string file;
   FindingTexts findings;
   RankTexts rank;
+  EndAmounts ends;
   std::size_t top = 5;
   Format format = Format::text;
 };
@@ -68,6 +71,23 @@ Json test_json(const FaultModel& model, const TestForecast& forecast) {
           {"brings", forecast.brings},
           {"outcomes", std::move(outcomes)},
           {"effects", std::move(effects)}};
+}
+
+/// Tests that the expected costs leave out, since they tell nothing about the hypotheses, come last.
+void sort_by_expected_cost(Ranking& ranking, const std::optional<CostChoices>& costs) {
+  if (!costs) {
+    throw ArgumentError("--by", "expected-cost needs a complaint, and a model that says what handing over costs",
+                        "add what was found with --finding, or give --hand-over COST");
+  }
+  const auto cost_of_test = [&](const TestForecast& forecast) {
+    for (const PricedStep& step : costs->steps) {
+      const bool is_it = step.step.kind == StepKind::test && costs->made.tests.at(step.step.index) == forecast.test;
+      if (is_it) return step.expected_cost;
+    }
+    return std::numeric_limits<double>::infinity();
+  };
+  std::stable_sort(ranking.tests.begin(), ranking.tests.end(),
+                   [&](const TestForecast& a, const TestForecast& b) { return cost_of_test(a) < cost_of_test(b); });
 }
 
 /// Names of the variables.
@@ -128,7 +148,7 @@ void show(const Screen& screen, const Options& options, const Case& current, con
           "an amount",
           2);
     }
-    if (costs) show_choices(screen, model, *costs, 3);
+    if (costs) show_choices(screen, model, *costs, 3, costs->proposed);
     std::vector<std::string> outcomes;
     for (const State& state : model.variable(best.test).states) outcomes.push_back(state.name);
     screen.blank();
@@ -147,10 +167,12 @@ int next(const Options& options) {
   Case current{Solver(model)};
   current.add(read_findings(model, options.file, options.findings));
   const RankOptions rank = rank_options(model, options.rank);
-  const Ranking ranking = rank_tests(current, rank);
+  Ranking ranking = rank_tests(current, rank);
   CaseProblemOptions weighing;
   weighing.means = rank;
+  options.ends.write_to(weighing);
   const std::optional<CostChoices> costs = choices_of(current, std::move(weighing));
+  if (options.rank.by_expected_cost()) sort_by_expected_cost(ranking, costs);
   if (options.format == Format::json) {
     print(ranking_json(current, ranking, options.top == 0 ? ranking.tests.size() : options.top, costs));
   } else {
@@ -168,6 +190,7 @@ void add_next(CLI::App& app, int& status) {
       ->required();
   add_finding_options(*command, options->findings);
   add_rank_options(*command, options->rank);
+  add_end_options(*command, options->ends);
   CLI::Option* top =
       command->add_option("--top", options->top, "Show this many tests (default: 5 as text, all as JSON)")
           ->check(CLI::Range(std::size_t{1}, std::size_t{1000000}))

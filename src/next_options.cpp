@@ -3,13 +3,16 @@
 #include <algorithm>
 #include <map>
 
+#include "amounts.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {
 namespace {
 
 const std::map<std::string, RankBy>& orders() {
-  static const std::map<std::string, RankBy> known = {{"gain-per-cost", RankBy::gain_per_cost},
+  static const std::map<std::string, RankBy> known = {{"", RankBy::gain_per_cost},
+                                                      {"expected-cost", RankBy::gain_per_cost},
+                                                      {"gain-per-cost", RankBy::gain_per_cost},
                                                       {"gain", RankBy::gain},
                                                       {"cost", RankBy::cost},
                                                       {"gain-per-minute", RankBy::gain_per_minute}};
@@ -26,9 +29,22 @@ void check_known(const std::string& kind, const std::vector<Named>& known, const
   }
 }
 
+void add_limits(CLI::App& command, RankTexts& texts) {
+  CLI::Option* none =
+      command.add_flag("--no-opening", texts.no_opening, "No dismantling: leave out work that opens anything");
+  add_repeated(command, "--closed", texts.closed, "Opening work that must not be done", "ACCESS")->excludes(none);
+  command.add_option("--most-cost", texts.most_cost, "Leave out work that costs more")
+      ->check(amount())
+      ->option_text("MONEY");
+  command.add_option("--most-minutes", texts.most_minutes, "Leave out work that takes longer, waiting included")
+      ->check(amount())
+      ->option_text("MINUTES");
+}
+
 }  // namespace
 
 std::string RankTexts::by_in_words() const {
+  if (by_expected_cost()) return "what the case is expected to cost with them";
   switch (orders().at(by)) {
     case RankBy::gain:
       return "what they tell";
@@ -42,12 +58,17 @@ std::string RankTexts::by_in_words() const {
   return "what they tell for their cost";
 }
 
-void add_rank_options(CLI::App& command, RankTexts& texts) {
+void add_rank_options(CLI::App& command, RankTexts& texts, const std::string& by_default) {
   add_repeated(command, "--target", texts.targets,
                "A fault in question (default: all that can account for the findings)", "NAME");
   add_repeated(command, "--test", texts.tests, "A test to rank (default: all not yet done)", "NAME");
-  command.add_option("--by", texts.by, "Order: gain-per-cost (default), gain, cost or gain-per-minute")
-      ->check(CLI::IsMember({"gain-per-cost", "gain", "cost", "gain-per-minute"}))
+  command
+      .add_option(
+          "--by", texts.by,
+          "Order: gain-per-cost, gain, cost, gain-per-minute or expected-cost, which is money to the end of the "
+          "case (default: " +
+              by_default + ')')
+      ->check(CLI::IsMember({"gain-per-cost", "gain", "cost", "gain-per-minute", "expected-cost"}))
       ->option_text("ORDER");
   command
       .add_option(
@@ -62,13 +83,15 @@ void add_rank_options(CLI::App& command, RankTexts& texts) {
   add_repeated(command, "--open", texts.open, "Opening work already done", "ACCESS");
   add_repeated(command, "--condition", texts.conditions, "In place already, such as a cold engine", "NAME");
   command.add_option("--labour-rate", texts.labour_rate, "Money an hour (default: that of the model)")
-      ->check(CLI::NonNegativeNumber)
+      ->check(amount())
       ->option_text("MONEY");
+  add_limits(command, texts);
 }
 
 RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   check_known("tool", model.parts().tools, texts.tools);
   check_known("access", model.parts().access, texts.open);
+  check_known("access", model.parts().access, texts.closed);
   check_known("condition", model.parts().conditions, texts.conditions);
   if (!texts.skill.empty()) check_known("skill", model.parts().skills, {texts.skill});
   RankOptions options;
@@ -83,6 +106,12 @@ RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   options.open_access = texts.open;
   options.conditions = texts.conditions;
   options.labour_rate = texts.labour_rate;
+  options.closed_access = texts.closed;
+  if (texts.no_opening) {
+    for (const Access& access : model.parts().access) options.closed_access.push_back(access.name);
+  }
+  options.most_cost = texts.most_cost;
+  options.most_minutes = texts.most_minutes;
   return options;
 }
 

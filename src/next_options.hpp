@@ -19,16 +19,24 @@ struct RankTexts {
   std::vector<std::string> open;
   std::vector<std::string> conditions;
   std::optional<double> labour_rate;
+  bool no_opening = false;
+  std::vector<std::string> closed;
+  std::optional<double> most_cost;
+  std::optional<double> most_minutes;
   std::string skill;
-  std::string by = "gain-per-cost";
+  std::string by;    ///< empty: gain-per-cost, or what the command says
   std::string gain;  ///< empty: joint where it is in reach
 
   /// What the ranking goes by, in words.
   [[nodiscard]] std::string by_in_words() const;
+  /// By the expected cost to the end of the case, which the ranking itself does not know.
+  [[nodiscard]] bool by_expected_cost() const { return by == "expected-cost"; }
 };
 
-/// Adds --target, --test, --by, --gain, --have-tool, --no-tools, --skill, --open, --condition and --labour-rate.
-void add_rank_options(CLI::App& command, RankTexts& texts);
+/// Adds --target, --test, --by, --gain, --have-tool, --no-tools, --skill, --open, --condition, --labour-rate,
+/// --no-opening, --closed, --most-cost and --most-minutes. `by_default` is what --by is where it is not given, in
+/// words.
+void add_rank_options(CLI::App& command, RankTexts& texts, const std::string& by_default = "gain-per-cost");
 
 /// The options for the model. Throws UnknownName with the nearest names of targets, tests, tools, skills,
 /// access and conditions.

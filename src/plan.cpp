@@ -28,7 +28,7 @@ struct Plan {
   std::string search;  ///< in words
   double lower_bound = 0.0;
   bool optimal = false;
-  double repairs_alone = 0.0;
+  RepairOrder repairs_alone;
   std::optional<double> order;
 };
 
@@ -96,7 +96,7 @@ CaseProblem problem_with_order(const Case& current, const PlanOptions& options, 
 Plan make_plan(const CaseProblem& made, const PlanOptions& options, const std::vector<std::size_t>& order) {
   Plan plan;
   find_strategy(made.problem, options, plan);
-  plan.repairs_alone = p_over_c_order(made.problem).expected_cost;
+  plan.repairs_alone = p_over_c_order(made.problem);
   if (!order.empty()) {
     plan.order = fixed_order_strategy(made.problem, {order, options.repair_at}, tree_options(options)).expected_cost();
   }
@@ -108,9 +108,15 @@ std::vector<std::pair<std::string, double>> ways(const CaseProblem& made, const 
   std::vector<std::pair<std::string, double>> list = {
       {"these steps (" + plan.search + ')', plan.strategy.expected_cost()}};
   if (plan.order) list.emplace_back("the fixed order of tests", *plan.order);
-  list.emplace_back("repairs alone, by probability over cost", plan.repairs_alone);
-  if (made.problem.hand_over) list.emplace_back("handing over at once", *made.problem.hand_over);
-  if (made.problem.live_with) list.emplace_back("leaving it as it is", *made.problem.live_with);
+  list.emplace_back(plan.repairs_alone.repairs.empty()
+                        ? "without a test: no repair pays on a guess"
+                        : "without a test: " + counted(plan.repairs_alone.repairs.size(), "repair") +
+                              " by probability over cost, then the end",
+                    plan.repairs_alone.expected_cost);
+  const Situation start = start_of(made.problem);
+  const auto at_once = [&](StepKind end) { return step_cost(made.problem, start, {end, 0}); };
+  if (made.problem.hand_over) list.emplace_back("handing over at once", at_once(StepKind::hand_over));
+  if (made.problem.live_with) list.emplace_back("leaving it as it is", at_once(StepKind::live_with));
   return list;
 }
 
@@ -145,6 +151,9 @@ Json plan_json(const PlanOptions& options, const CaseProblem& made, const Plan& 
   Json repairs = Json::array();
   for (const RepairAction& repair : made.problem.repairs) repairs.push_back(repair.name);
   const auto optional = [](const std::optional<double>& value) { return value ? Json(*value) : Json(); };
+  const auto at_once = [&](const std::optional<double>& there, StepKind end) {
+    return there ? Json(step_cost(made.problem, start_of(made.problem), {end, 0})) : Json();
+  };
   std::vector<Problem> problems;
   const std::string chart = write_flow_chart_json(folded(plan.strategy, options.fold), texts);
   return {{"safety", texts.safety},
@@ -161,9 +170,9 @@ Json plan_json(const PlanOptions& options, const CaseProblem& made, const Plan& 
           {"optimal", plan.optimal},
           {"other_ways",
            {{"fixed_order", optional(plan.order)},
-            {"repairs_alone", plan.repairs_alone},
-            {"hand_over", optional(made.problem.hand_over)},
-            {"live_with", optional(made.problem.live_with)}}},
+            {"repairs_alone", plan.repairs_alone.expected_cost},
+            {"hand_over", at_once(made.problem.hand_over, StepKind::hand_over)},
+            {"live_with", at_once(made.problem.live_with, StepKind::live_with)}}},
           {"chart", parse_json(chart, "", problems)}};
 }
 

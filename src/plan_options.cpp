@@ -7,7 +7,6 @@
 #include <map>
 #include <utility>
 
-#include "faultodds/model/names.hpp"
 #include "text.hpp"
 
 namespace faultodds::program {
@@ -39,16 +38,6 @@ void add_choice(CLI::App& command, const std::string& name, const std::vector<st
       ->check(CLI::IsMember(words))
       ->option_text(joined(words, "|"))
       ->trigger_on_parse();
-}
-
-/// A finite number that is not negative.
-CLI::Validator amount() {
-  return {[](std::string& text) {
-            double value = 0.0;
-            const bool is_number = CLI::detail::lexical_cast(text, value) && std::isfinite(value) && value >= 0.0;
-            return is_number ? std::string() : "\"" + printable(text) + "\" is no amount; give a number from 0 on";
-          },
-          "", "amount"};
 }
 
 CLI::Validator share() {
@@ -89,31 +78,6 @@ void add_search(CLI::App& command, PlanOptions& options) {
                   "Tests to plan with, the most telling for their cost (default: 24)")
       ->check(CLI::Range(std::size_t{0}, std::size_t{10'000}))
       ->option_text("N");
-}
-
-void add_money(CLI::App& command, PlanOptions& options) {
-  command.add_option("--hand-over", options.hand_over, "Fee of handing over (default: the cheapest of the model)")
-      ->check(amount())
-      ->option_text("FEE");
-  command
-      .add_option("--live-with", options.live_with,
-                  "Cost of leaving the complaint as it is (default: that of the model)")
-      ->check(amount())
-      ->option_text("COST");
-  command
-      .add_option("--comeback", options.comeback,
-                  "Cost of a vehicle that left as cured and was not (default: that of the model)")
-      ->check(amount())
-      ->option_text("COST");
-  command.add_option("--most-cost", options.most_cost, "Leave out work that costs more")
-      ->check(amount())
-      ->option_text("COST");
-  command.add_option("--most-minutes", options.most_minutes, "Leave out work that takes longer, waiting included")
-      ->check(amount())
-      ->option_text("MINUTES");
-  CLI::Option* none =
-      command.add_flag("--no-opening", options.no_opening, "No dismantling: leave out work that opens anything");
-  add_repeated(command, "--closed", options.closed, "Opening work that must not be done", "ACCESS")->excludes(none);
 }
 
 void add_order(CLI::App& command, PlanOptions& options) {
@@ -169,7 +133,7 @@ void add_plan_options(CLI::App& command, PlanOptions& options) {
   // A strategy goes by money.
   for (const char* unused : {"--by", "--gain"}) command.remove_option(command.get_option(unused));
   add_search(command, options);
-  add_money(command, options);
+  add_end_options(command, options.ends);
   add_order(command, options);
   add_output(command, options);
 }
@@ -191,23 +155,11 @@ void check_plan_options(const PlanOptions& options) {
 }
 
 CaseProblemOptions problem_options(const FaultModel& model, const PlanOptions& options) {
-  std::vector<std::string> access;
-  for (const Access& one : model.parts().access) access.push_back(one.name);
-  for (const std::string& name : options.closed) {
-    if (std::find(access.begin(), access.end(), name) == access.end()) {
-      throw UnknownName("access", name, nearest_names(name, access), {}, access);
-    }
-  }
   CaseProblemOptions made;
   made.means = rank_options(model, options.means);
   made.hypotheses = {made.means.targets, options.assume, options.most_hypotheses};
   made.most_tests = options.most_tests;
-  made.closed_access = options.no_opening ? access : options.closed;
-  made.most_cost = options.most_cost;
-  made.most_minutes = options.most_minutes;
-  made.hand_over = options.hand_over;
-  made.live_with = options.live_with;
-  made.comeback = options.comeback;
+  options.ends.write_to(made);
   return made;
 }
 

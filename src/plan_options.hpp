@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "amounts.hpp"
 #include "faultodds/decision/case_problem.hpp"
 #include "findings.hpp"
 #include "next_options.hpp"
@@ -29,13 +30,7 @@ struct PlanOptions {
   std::optional<std::size_t> steps;  ///< of the search for the best
   std::size_t most_hypotheses = 32;
   std::size_t most_tests = 24;
-  std::optional<double> hand_over;
-  std::optional<double> live_with;
-  std::optional<double> comeback;
-  bool no_opening = false;
-  std::vector<std::string> closed;
-  std::optional<double> most_cost;
-  std::optional<double> most_minutes;
+  EndAmounts ends;
   std::vector<std::string> order;  ///< tests of a fixed order to compare with
   double repair_at = 0.5;
   double fold = 0.02;
@@ -52,7 +47,7 @@ void add_plan_options(CLI::App& command, PlanOptions& options);
 /// Throws CLI::ValidationError where options do not go together.
 void check_plan_options(const PlanOptions& options);
 
-/// What may be done, for the model. Throws as rank_options; UnknownName for closed access.
+/// What may be done, for the model. Throws as rank_options.
 [[nodiscard]] CaseProblemOptions problem_options(const FaultModel& model, const PlanOptions& options);
 
 }  // namespace faultodds::program

@@ -159,6 +159,9 @@ def best_batch(
     open_access: Iterable[str] = (),
     conditions: Iterable[str] = (),
     labour_rate: SupportsFloat | None = None,
+    closed_access: Iterable[str] = (),
+    most_cost: SupportsFloat | None = None,
+    most_minutes: SupportsFloat | None = None,
     most_tests: SupportsIndex = 6,
     most_outcomes: SupportsIndex = 64,
 ) -> TestBatch: ...
@@ -202,6 +205,9 @@ def look_ahead(
     open_access: Iterable[str] = (),
     conditions: Iterable[str] = (),
     labour_rate: SupportsFloat | None = None,
+    closed_access: Iterable[str] = (),
+    most_cost: SupportsFloat | None = None,
+    most_minutes: SupportsFloat | None = None,
     candidates: SupportsIndex = 10,
 ) -> LookAhead: ...
 def most_probable_explanations(case: Case, count: SupportsIndex = 1) -> Explanations: ...
@@ -218,6 +224,9 @@ def rank_tests(
     open_access: Iterable[str] = (),
     conditions: Iterable[str] = (),
     labour_rate: SupportsFloat | None = None,
+    closed_access: Iterable[str] = (),
+    most_cost: SupportsFloat | None = None,
+    most_minutes: SupportsFloat | None = None,
     effects: bool = True,
     leading: SupportsIndex = 5,
 ) -> Ranking: ...

@@ -35,9 +35,9 @@ def problem_of(
 
     components, assumption, most_hypotheses: those of hypotheses_of; what was left out is one more hypothesis, which no
     repair mends. tests: None for all that have no finding; of these the `most_tests` that tell most for their cost.
-    tools, skill, open_access, conditions, labour_rate: as rank_tests has them. closed_access: opening work that must
-    not be done. repairs_done: not done again. most_cost, most_minutes: of one step. hand_over: fee; None: the cheapest
-    that the model names. live_with, comeback: None for what the model says.
+    tools, skill, open_access, closed_access, conditions, labour_rate, most_cost, most_minutes: as rank_tests has them,
+    and for repairs as for tests. repairs_done: not done again. hand_over: all that it costs; None: the cheapest that
+    the model names. live_with, comeback: None for what the model says.
 
     P(outcome | hypothesis) is exact for each test; that tests err independently given the hypothesis is an
     approximation where they share a context that is not known or a hidden variable. Partial repairs count as no cure.

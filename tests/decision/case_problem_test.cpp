@@ -224,7 +224,7 @@ TEST(CaseProblem, LimitsLeaveStepsOut) {
   Case current{Solver(random.model)};
   ASSERT_TRUE(current.try_findings(random.findings));
   CaseProblemOptions options;
-  options.most_cost = 0.5;
+  options.means.most_cost = 0.5;
   const CaseProblem made = problem_of(current, options);
   EXPECT_TRUE(made.tests.empty());
   EXPECT_TRUE(made.repairs.empty());

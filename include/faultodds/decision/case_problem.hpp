@@ -14,17 +14,14 @@ namespace faultodds {
 /// What may be done in the case, and what it costs.
 struct CaseProblemOptions {
   HypothesesOptions hypotheses;
-  /// Its tests (empty: every one not done), limits of tools and skill, what is in place, and the labour rate count;
-  /// what the ranking goes by does not.
+  /// Its tests (empty: every one not done), its limits, for repairs as for tests, what is in place, and the labour rate
+  /// count; what the ranking goes by does not.
   RankOptions means;
-  std::size_t most_tests = 24;             ///< those that tell most for their cost
-  std::vector<std::string> closed_access;  ///< access jobs that must not be done
-  std::vector<std::size_t> repairs_done;   ///< by index; not done again
-  std::optional<double> most_cost;         ///< of one step
-  std::optional<double> most_minutes;      ///< of one step, waiting included
-  std::optional<double> hand_over;         ///< all that it costs; nothing: the cheapest that the model names
-  std::optional<double> live_with;         ///< nothing: what the model says
-  std::optional<double> comeback;          ///< nothing: what the model says, else the fee of a hand-over
+  std::size_t most_tests = 24;            ///< those that tell most for their cost
+  std::vector<std::size_t> repairs_done;  ///< by index; not done again
+  std::optional<double> hand_over;        ///< all that it costs; nothing: the cheapest that the model names
+  std::optional<double> live_with;        ///< nothing: what the model says
+  std::optional<double> comeback;         ///< nothing: what the model says, else the fee of a hand-over
 };
 
 /// A planning problem, and what its numbers stand for in the model.

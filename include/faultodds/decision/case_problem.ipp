@@ -81,12 +81,7 @@ class CaseProblemWriter {
   /// Within the means and limits of the case.
   [[nodiscard]] bool allowed(const Work& work) const {
     const WorkCost cost = cost_of(case_, work, in_place_, options_.means.labour_rate);
-    const bool opens_closed = std::any_of(cost.opens.begin(), cost.opens.end(), [&](const std::string& name) {
-      return is_among(options_.closed_access, name);
-    });
-    return !opens_closed && beyond_means(model_, options_.means, work, cost).empty() &&
-           cost.cost <= options_.most_cost.value_or(cost.cost) &&
-           cost.minutes + cost.wait_minutes <= options_.most_minutes.value_or(cost.minutes + cost.wait_minutes);
+    return beyond_means(model_, options_.means, work, cost).empty();
   }
 
   void write_hypotheses() {

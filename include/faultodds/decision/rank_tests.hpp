@@ -36,6 +36,9 @@ struct RankOptions {
   std::vector<std::string> conditions;      ///< seen to be in place, besides what tests already done have left
   std::optional<std::size_t> stated_after;  ///< how many findings there were then; nothing: it was seen just now
   std::optional<double> labour_rate;        ///< money an hour; nothing: that of the model
+  std::vector<std::string> closed_access;   ///< opening work that must not be done
+  std::optional<double> most_cost;          ///< of one test, with what must be brought about for it
+  std::optional<double> most_minutes;       ///< of the same, waiting included
   bool effects = true;                      ///< work out what each outcome would do to the leading faults
   std::size_t leading = 5;                  ///< how many leading faults the effects tell about
   double joint_entries = 1 << 20;           ///< largest joint table to work out for one gain or for the entropy
@@ -91,8 +94,9 @@ struct Ranking {
 /// nothing; of the others those that hang on no fault in question are left out, and those that have revealed a symptom
 /// already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Exact: where a
 /// joint gain would need a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws
-/// UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError where there is no
-/// test or no target to speak of. Costs count what is in place (in_place_in).
+/// UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError where a labour rate
+/// or limit is negative, or where there is no test or no target to speak of. Costs count what is in place
+/// (in_place_in).
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
@@ -112,9 +116,9 @@ struct Ranking {
 namespace detail {
 
 /// Throws UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError for a labour
-/// rate below 0.
+/// rate or a limit below 0.
 void require_known(const FaultModel& model, const RankOptions& options);
-/// Why a piece of work is beyond the tools and the skill of the options; empty where it is not.
+/// Why a piece of work is beyond the tools, the skill and the limits of the options; empty where it is not.
 [[nodiscard]] std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
                                        const WorkCost& cost);
 /// A forecast without outcomes.

@@ -35,16 +35,21 @@ void require_names(const std::vector<Named>& known, const std::vector<std::strin
   }
 }
 
+inline void require_amount(const std::optional<double>& amount, const char* argument, const std::string& what) {
+  if (!amount || (*amount >= 0.0 && std::isfinite(*amount))) return;
+  throw ArgumentError(argument, "it is " + shortest_form(*amount), "it is " + what + ": a number of at least 0");
+}
+
 inline void require_known(const FaultModel& model, const RankOptions& options) {
   const ModelParts& parts = model.parts();
   require_names(parts.tools, options.tools, "tool");
   if (!options.skill.empty()) require_names(parts.skills, {options.skill}, "skill");
   require_names(parts.access, options.open_access, "access");
+  require_names(parts.access, options.closed_access, "access");
   require_names(parts.conditions, options.conditions, "condition");
-  if (options.labour_rate && !(*options.labour_rate >= 0.0 && std::isfinite(*options.labour_rate))) {
-    throw ArgumentError("labour_rate", "it is " + shortest_form(*options.labour_rate),
-                        "it is money an hour: a number of at least 0");
-  }
+  require_amount(options.labour_rate, "labour_rate", "money an hour");
+  require_amount(options.most_cost, "most_cost", "money");
+  require_amount(options.most_minutes, "most_minutes", "a time in minutes");
 }
 
 inline std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
@@ -56,6 +61,16 @@ inline std::string beyond_means(const FaultModel& model, const RankOptions& opti
   }
   if (!options.skill.empty() && skill_of(model, work, cost) > skill_level(model, options.skill)) {
     return "needs more skill than " + options.skill + ": " + model.parts().skills[skill_of(model, work, cost)].name;
+  }
+  for (const std::string& name : cost.opens) {
+    if (is_among(options.closed_access, name)) return "what must stay closed would have to be opened: " + name;
+  }
+  if (cost.cost > options.most_cost.value_or(cost.cost)) {
+    return "costs more than " + shortest_form(*options.most_cost) + ' ' + model.header().currency;
+  }
+  const double minutes = cost.minutes + cost.wait_minutes;
+  if (minutes > options.most_minutes.value_or(minutes)) {
+    return "takes more than " + shortest_form(*options.most_minutes) + " min";
   }
   return {};
 }

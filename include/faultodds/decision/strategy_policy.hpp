@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "faultodds/decision/strategy.hpp"
@@ -21,8 +22,10 @@ struct FixedOrder {
 [[nodiscard]] StepPolicy fixed_order_policy(const TroubleshootingProblem& problem, FixedOrder order);
 
 /// The test with the most information about the hypothesis (in bits, given the belief) for its cost, as long as some
-/// test saves money against doing without tests (repairs by P over C, then the end); then that. Equal ratios: the
-/// cheaper, then the order of the problem.
+/// test pays; then repairs by P over C, then the end. A test pays that by itself saves money against doing without
+/// tests, and one that costs less than a third of its share of what knowing everything would save, the share being its
+/// part of the bits that are open: several tests may pay together where none does alone. Equal ratios: the cheaper,
+/// then the order of the problem.
 [[nodiscard]] StepPolicy greedy_policy(const TroubleshootingProblem& problem);
 
 /// The step with the least expected cost when `depth` steps are looked at in all their outcomes and then repairs follow
@@ -45,6 +48,24 @@ struct PricedStep {
 /// looked at to `depth` steps, itself included.
 [[nodiscard]] std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
                                                   std::size_t depth = 2);
+
+/// Steps side by side, and which of them to propose.
+struct Weighing {
+  std::vector<PricedStep> steps;  ///< by expected cost
+  std::size_t proposed = 0;       ///< a place among them
+};
+
+/// As price_steps; and since a few steps ahead may not show that testing pays, the test that greedy_policy begins with
+/// costs what following that policy costs, where this is less (branches reached with less than a third of a percent do
+/// without further tests). Proposed is the cheapest step; where that is a test, of all tests that cost at most 1 % more
+/// in the end the one with the most bits for its cost, since what is cheap and telling is done first and such costs are
+/// not told apart any better. There must be a step.
+[[nodiscard]] Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation,
+                                   std::size_t depth = 2);
+
+/// The step that weigh_steps proposes among these, which are in its order; a place. Throws ArgumentError where there
+/// are none.
+[[nodiscard]] std::size_t proposed_among(std::span<const PricedStep> steps);
 
 [[nodiscard]] Strategy fixed_order_strategy(const TroubleshootingProblem& problem, const FixedOrder& order,
                                             const StrategyOptions& options = {});

@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "faultodds/decision/entropy.hpp"
 #include "faultodds/decision/strategy_bounds.hpp"
 #include "faultodds/decision/strategy_information.hpp"
 #include "faultodds/model/errors.hpp"
@@ -14,12 +15,14 @@ namespace faultodds {
 
 namespace detail {
 
-/// A copy of the problem, and the memory that pricing without tests takes.
+/// A copy of the problem, and the memory that pricing without tests and with perfect information takes.
 struct PolicyMemory {
-  explicit PolicyMemory(const TroubleshootingProblem& given) : problem((validate(given), given)), chain(problem) {}
+  explicit PolicyMemory(const TroubleshootingProblem& given)
+      : problem((validate(given), given)), chain(problem), perfect(problem) {}
 
   TroubleshootingProblem problem;
   RepairChain chain;
+  PerfectInformation perfect;
 };
 
 /// Expected cost to the end when `depth` more steps are looked at; without tests beyond.
@@ -58,6 +61,13 @@ class MoneyLookAhead {
 
 inline int sooner_over(StepKind kind) { return kind == StepKind::test ? 2 : kind == StepKind::repair ? 1 : 0; }
 
+inline void sort_by_expected_cost(std::vector<PricedStep>& steps) {
+  std::stable_sort(steps.begin(), steps.end(), [](const PricedStep& a, const PricedStep& b) {
+    if (a.expected_cost != b.expected_cost) return a.expected_cost < b.expected_cost;
+    return sooner_over(a.step.kind) < sooner_over(b.step.kind);
+  });
+}
+
 inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, RepairChain& chain,
                                            const Situation& situation, std::size_t depth) {
   if (depth == 0) throw ArgumentError("depth", "0", "must be at least 1");
@@ -72,11 +82,17 @@ inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem
     entry.saves = without_tests - entry.expected_cost;
     if (step.kind == StepKind::test) entry.gain_bits = test_gain_bits(problem.tests[step.index], situation.belief);
   }
-  std::stable_sort(priced.begin(), priced.end(), [](const PricedStep& a, const PricedStep& b) {
-    if (a.expected_cost != b.expected_cost) return a.expected_cost < b.expected_cost;
-    return sooner_over(a.step.kind) < sooner_over(b.step.kind);
-  });
+  sort_by_expected_cost(priced);
   return priced;
+}
+
+/// More bits for the cost; of equal ones the cheaper, then the order of the problem.
+inline bool tells_more_for_its_cost(const PricedStep& a, const PricedStep& b) {
+  const double mine = a.gain_bits * b.step_cost;
+  const double others = b.gain_bits * a.step_cost;
+  if (mine != others) return mine > others;
+  if (a.step_cost != b.step_cost) return a.step_cost < b.step_cost;
+  return a.step.index < b.step.index;
 }
 
 inline Step fixed_order_step(PolicyMemory& memory, const FixedOrder& order, const Situation& situation) {
@@ -102,22 +118,44 @@ inline Step fixed_order_step(PolicyMemory& memory, const FixedOrder& order, cons
   return memory.chain.first_step(situation);
 }
 
+/// What knowing everything would save for each bit that is open, less what is settled by the easy bits.
+inline double worth_of_a_bit(PolicyMemory& memory, const Situation& situation) {
+  constexpr double discount = 1.0 / 3.0;
+  const double open_bits = entropy_bits(situation.belief);
+  if (!(open_bits > 0.0)) return 0.0;
+  const double without_tests = memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
+  const double knowing = memory.perfect.cost(situation.belief, situation.repairs_done, situation.in_place);
+  return discount * (without_tests - knowing) / open_bits;
+}
+
 inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
+  const double bit = worth_of_a_bit(memory, situation);
   const std::vector<PricedStep> priced = price_steps(memory.problem, memory.chain, situation, 1);
   const PricedStep* best = nullptr;
   bool pays = false;
   for (const PricedStep& entry : priced) {
     if (entry.step.kind != StepKind::test) continue;
-    pays = pays || entry.saves > 0.0;
-    const double mine = best == nullptr ? 1.0 : entry.gain_bits * best->step_cost;
-    const double others = best == nullptr ? 0.0 : best->gain_bits * entry.step_cost;
-    const bool equal = best != nullptr && mine == others;
-    if (mine > others || (equal && entry.step_cost < best->step_cost) ||
-        (equal && entry.step_cost == best->step_cost && entry.step.index < best->step.index)) {
-      best = &entry;
-    }
+    pays = pays || entry.saves > 0.0 || entry.gain_bits * bit > entry.step_cost;
+    if (best == nullptr || tells_more_for_its_cost(entry, *best)) best = &entry;
   }
   return pays ? best->step : memory.chain.first_step(situation);
+}
+
+/// Expected cost of going by greedy_step from here, where `reached` is the probability to be here.
+inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached) {
+  constexpr double least_probability = 1.0 / 300.0;
+  const auto without_tests = [&] {
+    return memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
+  };
+  if (reached < least_probability) return without_tests();
+  const Step step = greedy_step(memory, situation);
+  if (step.kind != StepKind::test) return without_tests();
+  double sum = step_cost(memory.problem, situation, step);
+  for (const StepResult& result : results_of(memory.problem, situation, step)) {
+    if (!(result.probability > 0.0)) continue;
+    sum += result.probability * greedy_cost(memory, result.situation, reached * result.probability);
+  }
+  return sum;
 }
 
 }  // namespace detail
@@ -155,6 +193,35 @@ inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem
   validate(problem);
   detail::RepairChain chain(problem);
   return detail::price_steps(problem, chain, situation, depth);
+}
+
+inline Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation, std::size_t depth) {
+  detail::PolicyMemory memory(problem);
+  Weighing weighing{detail::price_steps(problem, memory.chain, situation, depth), 0};
+  const Step first = detail::greedy_step(memory, situation);
+  if (first.kind == StepKind::test) {
+    const double cost = detail::greedy_cost(memory, situation, 1.0);
+    for (PricedStep& entry : weighing.steps) {
+      if (entry.step != first || !(cost < entry.expected_cost)) continue;
+      entry.saves += entry.expected_cost - cost;
+      entry.expected_cost = cost;
+    }
+    detail::sort_by_expected_cost(weighing.steps);
+  }
+  weighing.proposed = proposed_among(weighing.steps);
+  return weighing;
+}
+
+inline std::size_t proposed_among(std::span<const PricedStep> steps) {
+  constexpr double indifference = 0.01;
+  if (steps.empty()) throw ArgumentError("steps", "is empty", "give those of weigh_steps");
+  std::size_t best = 0;
+  const double most = steps.front().expected_cost * (1.0 + indifference);
+  for (std::size_t i = 1; steps.front().step.kind == StepKind::test && i < steps.size(); ++i) {
+    const bool as_good = steps[i].step.kind == StepKind::test && steps[i].expected_cost <= most;
+    if (as_good && detail::tells_more_for_its_cost(steps[i], steps[best])) best = i;
+  }
+  return best;
 }
 
 inline Strategy fixed_order_strategy(const TroubleshootingProblem& problem, const FixedOrder& order,

@@ -1,0 +1,43 @@
+#include "amounts.hpp"
+
+#include <cmath>
+#include <string>
+
+#include "text.hpp"
+
+namespace faultodds::program {
+
+CLI::Validator amount() {
+  return {[](std::string& text) {
+            double value = 0.0;
+            const bool is_number = CLI::detail::lexical_cast(text, value) && std::isfinite(value) && value >= 0.0;
+            return is_number ? std::string() : "\"" + printable(text) + "\" is no amount; give a number from 0 on";
+          },
+          "", "amount"};
+}
+
+void EndAmounts::write_to(CaseProblemOptions& options) const {
+  options.hand_over = hand_over;
+  options.live_with = live_with;
+  options.comeback = comeback;
+}
+
+void add_end_options(CLI::App& command, EndAmounts& amounts) {
+  command
+      .add_option("--hand-over", amounts.hand_over,
+                  "All that handing over costs (default: what the cheapest of the model does)")
+      ->check(amount())
+      ->option_text("COST");
+  command
+      .add_option("--live-with", amounts.live_with,
+                  "Cost of leaving the complaint as it is (default: that of the model)")
+      ->check(amount())
+      ->option_text("COST");
+  command
+      .add_option("--comeback", amounts.comeback,
+                  "Cost of a vehicle that left as cured and was not (default: that of the model)")
+      ->check(amount())
+      ->option_text("COST");
+}
+
+}  // namespace faultodds::program
