@@ -213,7 +213,7 @@ void bind_planning(py::module_& module) {
                                  locked(held, [&](const Case& current) { return hypotheses_of(current, options); }));
       },
       py::arg("case"), py::kw_only(), py::arg("components") = py::none(), py::arg("assumption") = "one_fault",
-      py::arg("most") = 32, R"(The most probable hypotheses of a case, all findings counted: Hypotheses. Exact.
+      py::arg("most") = 64, R"(The most probable hypotheses of a case, all findings counted: Hypotheses. Exact.
 
 components: in question; None: faults_in_question. assumption: "one_fault" (one at most is faulty) or "several_faults".
 Raises UnknownName, ArgumentError, and Stopped where several faults are too many to be told apart.)");

@@ -26,16 +26,8 @@ py::object results_records(py::handle given, py::handle situation, py::handle st
   return py::tuple(records);
 }
 
-py::object priced_records(py::handle given, py::handle situation, py::handle depth) {
-  const HeldProblem held = problem_from(given);
+py::object step_records(const HeldProblem& held, const std::vector<PricedStep>& priced) {
   const TroubleshootingProblem& problem = held.problem;
-  const Situation before = situation_or_start(problem, situation);
-  const std::size_t steps = count_of(depth, "depth");
-  std::vector<PricedStep> priced;
-  {
-    const py::gil_scoped_release unlocked;
-    priced = price_steps(problem, before, steps);
-  }
   const FlowChartTexts texts = held.texts.is_none() ? flow_chart_texts(problem) : texts_from(held.texts);
   const py::object kind = record_type("PricedStep");
   py::list records;
@@ -44,6 +36,31 @@ py::object priced_records(py::handle given, py::handle situation, py::handle dep
                         one.step_cost, one.expected_cost, one.saves, one.gain_bits));
   }
   return as_records(records, "PricedSteps");
+}
+
+py::object priced_records(py::handle given, py::handle situation, py::handle depth) {
+  const HeldProblem held = problem_from(given);
+  const Situation before = situation_or_start(held.problem, situation);
+  const std::size_t steps = count_of(depth, "depth");
+  std::vector<PricedStep> priced;
+  {
+    const py::gil_scoped_release unlocked;
+    priced = price_steps(held.problem, before, steps);
+  }
+  return step_records(held, priced);
+}
+
+py::object weighed(py::handle given, py::handle situation, py::handle depth) {
+  const HeldProblem held = problem_from(given);
+  const Situation before = situation_or_start(held.problem, situation);
+  const std::size_t steps = count_of(depth, "depth");
+  Weighing weighing;
+  {
+    const py::gil_scoped_release unlocked;
+    weighing = weigh_steps(held.problem, before, steps);
+  }
+  const py::object records = step_records(held, weighing.steps);
+  return record_type("Weighing")(records, records[py::int_(weighing.proposed)]);
 }
 
 py::object order_record(const TroubleshootingProblem& problem, const RepairOrder& order) {
@@ -123,6 +140,12 @@ None for a step that ends the case. Raises ArgumentError, UnknownName.)");
 The least expected cost first; of equal ones the ends, then repairs, then tests. problem: a TroubleshootingProblem, or the
 CaseProblem of problem_of. situation: None for the start. depth: steps looked at, the first included; then repairs follow
 by probability of cure over cost, then the end. Raises ArgumentError, UnknownName.)");
+  module.def("weigh_steps", &weighed, py::arg("problem"), py::arg("situation") = py::none(), py::arg("depth") = 2,
+             R"(All possible steps side by side, and which of them to propose: a Weighing.
+
+As price_steps; and since a few steps ahead may not show that testing pays, the test that greedy_strategy begins with costs
+what following that costs, where this is less. Proposed is the cheapest step; where that is a test, of all tests that cost
+at most 1 % more in the end the one with the most bits for its cost. Raises ArgumentError, UnknownName.)");
 }
 
 }  // namespace

@@ -25,10 +25,10 @@ struct PlanOptions {
   FindingTexts findings;
   RankTexts means;
   FaultAssumption assume = FaultAssumption::one_fault;
-  PlanSearch search = PlanSearch::look_ahead;
+  PlanSearch search = PlanSearch::greedy;
   std::optional<std::size_t> depth;  ///< of the look-ahead
   std::optional<std::size_t> steps;  ///< of the search for the best
-  std::size_t most_hypotheses = 32;
+  std::size_t most_hypotheses = 64;
   std::size_t most_tests = 24;
   EndAmounts ends;
   std::vector<std::string> order;  ///< tests of a fixed order to compare with

@@ -52,6 +52,7 @@ from faultodds.records import (
     TroubleshootingProblem,
     Unit,
     Variable,
+    Weighing,
 )
 
 __version__: str
@@ -282,7 +283,7 @@ def hypotheses_of(
     *,
     components: Iterable[str] | None = None,
     assumption: FaultAssumption = "one_fault",
-    most: SupportsIndex = 32,
+    most: SupportsIndex = 64,
 ) -> Hypotheses: ...
 def look_ahead_strategy(
     problem: TroubleshootingProblem | CaseProblem,
@@ -326,6 +327,9 @@ def sample_posteriors(
 def start_of(problem: TroubleshootingProblem | CaseProblem) -> Situation: ...
 def step_cost(problem: TroubleshootingProblem | CaseProblem, situation: Situation | None, step: Step) -> float: ...
 def weigh_evidence(case: Case, variable: str, states: str | Iterable[str] | None = None) -> Evidence: ...
+def weigh_steps(
+    problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None, depth: SupportsIndex = 2
+) -> Weighing: ...
 def write_flow_chart_dot(strategy: Strategy) -> str: ...
 def write_flow_chart_html(strategy: Strategy) -> str: ...
 def write_flow_chart_json(strategy: Strategy) -> str: ...

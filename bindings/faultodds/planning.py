@@ -15,7 +15,7 @@ def problem_of(
     *,
     components: Iterable[str] | None = None,
     assumption: FaultAssumption = "one_fault",
-    most_hypotheses: SupportsIndex = 32,
+    most_hypotheses: SupportsIndex = 64,
     tests: Iterable[str] | None = None,
     most_tests: SupportsIndex = 24,
     tools: Iterable[str] | None = None,

@@ -402,7 +402,7 @@ TroubleshootingProblem workshop(ProblemSource& source, std::size_t faults, std::
 TEST(OptimalStrategy, NoRuleIsBetterAndAdviceByMoneyIsWithinThreePercentOnAverage) {
   ProblemSource source(33);
   constexpr int problems = 40;
-  double greedy = 0.0, one = 0.0, two = 0.0;
+  double greedy = 0.0, one = 0.0, two = 0.0, advised = 0.0;
   for (int i = 0; i < problems; ++i) {
     const TroubleshootingProblem problem = workshop(source, 5, 5);
     const OptimalStrategy best = optimal_strategy(problem);
@@ -415,13 +415,19 @@ TEST(OptimalStrategy, NoRuleIsBetterAndAdviceByMoneyIsWithinThreePercentOnAverag
     greedy += excess(greedy_strategy(problem));
     one += excess(look_ahead_strategy(problem, 1));
     two += excess(look_ahead_strategy(problem));
+    advised += excess(follow(problem, [&problem](const Situation& situation) {
+      const Weighing weighing = weigh_steps(problem, situation);
+      return weighing.steps[weighing.proposed].step;
+    }));
     (void)excess(fixed_order_strategy(problem, {.tests = {0, 1, 2, 3, 4}}));
   }
   RecordProperty("greedy_percent", std::to_string(100.0 * greedy));
   RecordProperty("one_step_percent", std::to_string(100.0 * one));
   RecordProperty("two_steps_percent", std::to_string(100.0 * two));
+  RecordProperty("advised_percent", std::to_string(100.0 * advised));
   EXPECT_LT(one, 0.03);
   EXPECT_LT(two, 0.01);
+  EXPECT_LT(advised, 0.02);
   EXPECT_GT(greedy, 0.0);
 }
 

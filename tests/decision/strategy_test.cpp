@@ -290,5 +290,64 @@ TEST(Strategy, RefusesWhatCannotBeFollowed) {
   EXPECT_THROW((void)expected_cost(problem, Strategy{}), ArgumentError);
 }
 
+/// Sixteen faults that four tests name together, a bit each; the specialist is cheaper than guessing among fewer than
+/// two.
+TroubleshootingProblem four_bits(double test_cost) {
+  TroubleshootingProblem problem;
+  for (std::size_t h = 0; h < 16; ++h) {
+    problem.hypotheses.push_back("h" + std::to_string(h));
+    problem.weights.push_back(1.0);
+    problem.repairs.push_back({"r" + std::to_string(h), 10.0, {}, std::vector<double>(16, 0.0), {}, {}});
+    problem.repairs.back().success[h] = 1.0;
+  }
+  for (std::size_t t = 0; t < 4; ++t) {
+    TestAction test{"bit" + std::to_string(t), test_cost, {}, {"0", "1"}, {}};
+    for (std::size_t h = 0; h < 16; ++h) {
+      const double one = static_cast<double>(h >> t & 1);
+      test.table.insert(test.table.end(), {1.0 - one, one});
+    }
+    problem.tests.push_back(test);
+  }
+  problem.hand_over = 15.0;
+  return problem;
+}
+
+// No three of the tests save anything, all four do: 4 x 0.4 + 10 against 15.
+TEST(WeighSteps, SeesThatTestsPayTogetherWhereAFewStepsAheadShowNothing) {
+  const TroubleshootingProblem problem = four_bits(0.4);
+  EXPECT_EQ(price_steps(problem, start_of(problem), 2).front().step.kind, StepKind::hand_over);
+  const Weighing weighing = weigh_steps(problem, start_of(problem));
+  EXPECT_EQ(weighing.proposed, 0U);
+  EXPECT_EQ(weighing.steps[0].step, (Step{StepKind::test, 0}));
+  EXPECT_NEAR(weighing.steps[0].expected_cost, 11.6, tolerance);
+  EXPECT_NEAR(weighing.steps[0].saves, 3.4, tolerance);
+  EXPECT_NEAR(greedy_strategy(problem).expected_cost(), 11.6, tolerance);
+  EXPECT_EQ(weigh_steps(four_bits(1.5), start_of(problem)).steps[0].step.kind, StepKind::hand_over);
+}
+
+TEST(WeighSteps, ProposesTheTestThatTellsMostForItsCostAmongThoseOfOneCost) {
+  const auto entry = [](StepKind kind, std::size_t index, double cost, double end, double bits) {
+    return PricedStep{{kind, index}, cost, end, 0.0, bits};
+  };
+  const std::vector<PricedStep> steps = {
+      entry(StepKind::test, 0, 20.0, 100.0, 0.5), entry(StepKind::test, 1, 2.0, 100.9, 0.3),
+      entry(StepKind::repair, 0, 1.0, 100.9, 0.0), entry(StepKind::test, 2, 1.0, 101.1, 0.9)};
+  EXPECT_EQ(proposed_among(steps), 1U);
+  const std::vector<PricedStep> repair_first(steps.begin() + 2, steps.end());
+  EXPECT_EQ(proposed_among(repair_first), 0U);
+  EXPECT_THROW((void)proposed_among({}), ArgumentError);
+}
+
+TEST(WeighSteps, CostsWhatSomePolicyCosts) {
+  ProblemSource source(41);
+  for (int i = 0; i < 200; ++i) {
+    const TroubleshootingProblem problem = source.problem(any_shape(source, 3));
+    const double least = Enumeration(problem).least_cost();
+    const Weighing weighing = weigh_steps(problem, start_of(problem));
+    for (const PricedStep& step : weighing.steps) EXPECT_GE(step.expected_cost, least - tolerance * (1.0 + least));
+    EXPECT_LE(weighing.steps.front().expected_cost, price_steps(problem, start_of(problem)).front().expected_cost);
+  }
+}
+
 }  // namespace
 }  // namespace faultodds_tests

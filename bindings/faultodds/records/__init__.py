@@ -84,6 +84,7 @@ from faultodds.records.planning import (
     TestAction,
     TroubleshootingProblem,
     Verification,
+    Weighing,
 )
 from faultodds.records.posteriors import (
     Finding,
@@ -198,5 +199,6 @@ __all__ = [
     "Unit",
     "Variable",
     "Verification",
+    "Weighing",
     "Work",
 ]

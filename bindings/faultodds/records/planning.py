@@ -80,8 +80,8 @@ class TroubleshootingProblem:
 
     weights: of the hypotheses, in any scale. hand_over: fee that ends the case in any state. repair_elsewhere: what the
     repair by those who take over costs on top of it, one for each hypothesis; empty: the fee is all. live_with: cost of
-    leaving the complaint as it is. comeback: cost in the end of a vehicle that left as cured and was not. A name is unique
-    among hypotheses, among set-ups, among tests and among repairs.
+    leaving the complaint as it is. comeback: cost in the end of a vehicle that left as cured and was not. A name is
+    unique among hypotheses, among set-ups, among tests and among repairs.
     """
 
     hypotheses: tuple[str, ...]
@@ -238,6 +238,14 @@ class PricedSteps(Records[PricedStep]):
     """Steps side by side, the one with the least expected cost first."""
 
     __slots__ = ()
+
+
+@dataclass(frozen=True)
+class Weighing:
+    """Steps side by side, and which of them to propose."""
+
+    steps: PricedSteps
+    proposed: PricedStep
 
 
 @dataclass(frozen=True)

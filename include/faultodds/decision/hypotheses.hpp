@@ -32,7 +32,7 @@ struct Hypotheses {
 struct HypothesesOptions {
   std::vector<std::size_t> components;  ///< in question; empty: faults_in_question
   FaultAssumption assumption = FaultAssumption::one_fault;
-  std::size_t most = 32;  ///< hypotheses in the list
+  std::size_t most = 64;  ///< hypotheses in the list
 };
 
 /// The most probable hypotheses of a case, all findings counted and everything else summed out. Exact. Throws
