@@ -61,8 +61,7 @@ void add_search(CLI::App& command, PlanOptions& options) {
       {{"greedy", PlanSearch::greedy}, {"look-ahead", PlanSearch::look_ahead}, {"optimal", PlanSearch::optimal}},
       [&options](PlanSearch value) { options.search = value; },
       "By information for its cost, as long as that pays (default); by money, some steps ahead, which is slower and a "
-      "little better; or for the least expected cost, which says how far from it the strategy can be"); or for the least expected cost, which says "
-      "how far from it the strategy can be");
+      "little better; or for the least expected cost, which says how far from it the strategy can be");
   command.add_option("--depth", options.depth, "Steps that look-ahead looks ahead (default: 2)")
       ->check(CLI::Range(std::size_t{1}, std::size_t{4}))
       ->option_text("N");

@@ -55,11 +55,11 @@ struct Weighing {
   std::size_t proposed = 0;       ///< a place among them
 };
 
-/// As price_steps; and since a few steps ahead may not show that testing pays, the test that greedy_policy begins with
-/// costs what following that policy costs, where this is less (branches reached with less than a third of a percent do
-/// without further tests). Proposed is the cheapest step; where that is a test, of all tests that cost at most 1 % more
-/// in the end the one with the most bits for its cost, since what is cheap and telling is done first and such costs are
-/// not told apart any better. There must be a step.
+/// As price_steps; and since a few steps ahead may not show that testing pays, the four best tests and the one that
+/// greedy_policy begins with cost what following that policy after them costs, where this is less (branches reached
+/// with less than half a percent do without further tests). Proposed is the cheapest step; where that is a test, of all
+/// tests that cost at most 1 % more in the end the one with the most bits for its cost, since what is cheap and telling
+/// is done first and such costs are not told apart any better. There must be a step.
 [[nodiscard]] Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation,
                                    std::size_t depth = 2);
 

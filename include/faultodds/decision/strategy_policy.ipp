@@ -130,32 +130,46 @@ inline double worth_of_a_bit(PolicyMemory& memory, const Situation& situation) {
 
 inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
   const double bit = worth_of_a_bit(memory, situation);
-  const std::vector<PricedStep> priced = price_steps(memory.problem, memory.chain, situation, 1);
-  const PricedStep* best = nullptr;
+  std::vector<PricedStep> tests;
+  std::size_t best = 0;
   bool pays = false;
-  for (const PricedStep& entry : priced) {
-    if (entry.step.kind != StepKind::test) continue;
-    pays = pays || entry.saves > 0.0 || entry.gain_bits * bit > entry.step_cost;
-    if (best == nullptr || tells_more_for_its_cost(entry, *best)) best = &entry;
+  for (const Step& step : possible_steps(memory.problem, situation)) {
+    if (step.kind != StepKind::test) continue;
+    PricedStep& test = tests.emplace_back();
+    test.step = step;
+    test.step_cost = step_cost(memory.problem, situation, step);
+    test.gain_bits = test_gain_bits(memory.problem.tests[step.index], situation.belief);
+    pays = pays || test.gain_bits * bit > test.step_cost;
+    if (tells_more_for_its_cost(test, tests[best])) best = tests.size() - 1;
   }
-  return pays ? best->step : memory.chain.first_step(situation);
+  if (!pays && !tests.empty()) {
+    const double without = memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
+    pays = std::any_of(tests.begin(), tests.end(),
+                       [&](const PricedStep& test) { return memory.chain.cost_after(situation, test.step) < without; });
+  }
+  return pays ? tests[best].step : memory.chain.first_step(situation);
 }
 
-/// Expected cost of going by greedy_step from here, where `reached` is the probability to be here.
-inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached) {
-  constexpr double least_probability = 1.0 / 300.0;
-  const auto without_tests = [&] {
-    return memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
-  };
-  if (reached < least_probability) return without_tests();
-  const Step step = greedy_step(memory, situation);
-  if (step.kind != StepKind::test) return without_tests();
-  double sum = step_cost(memory.problem, situation, step);
-  for (const StepResult& result : results_of(memory.problem, situation, step)) {
+[[nodiscard]] inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached);
+
+/// Expected cost of this test and then of going by greedy_step, where `reached` is the probability to be here.
+inline double greedy_cost_after(PolicyMemory& memory, const Situation& situation, const Step& test, double reached) {
+  double sum = step_cost(memory.problem, situation, test);
+  for (const StepResult& result : results_of(memory.problem, situation, test)) {
     if (!(result.probability > 0.0)) continue;
     sum += result.probability * greedy_cost(memory, result.situation, reached * result.probability);
   }
   return sum;
+}
+
+/// Expected cost of going by greedy_step; without tests where that is rare, and from the first repair on.
+inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached) {
+  constexpr double least_probability = 0.005;
+  if (reached >= least_probability) {
+    const Step step = greedy_step(memory, situation);
+    if (step.kind == StepKind::test) return greedy_cost_after(memory, situation, step, reached);
+  }
+  return memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
 }
 
 }  // namespace detail
@@ -196,18 +210,19 @@ inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem
 }
 
 inline Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation, std::size_t depth) {
+  constexpr std::size_t followed = 4;
   detail::PolicyMemory memory(problem);
   Weighing weighing{detail::price_steps(problem, memory.chain, situation, depth), 0};
   const Step first = detail::greedy_step(memory, situation);
-  if (first.kind == StepKind::test) {
-    const double cost = detail::greedy_cost(memory, situation, 1.0);
-    for (PricedStep& entry : weighing.steps) {
-      if (entry.step != first || !(cost < entry.expected_cost)) continue;
-      entry.saves += entry.expected_cost - cost;
-      entry.expected_cost = cost;
-    }
-    detail::sort_by_expected_cost(weighing.steps);
+  std::size_t tests = 0;
+  for (PricedStep& entry : weighing.steps) {
+    if (entry.step.kind != StepKind::test || (++tests > followed && entry.step != first)) continue;
+    const double cost = detail::greedy_cost_after(memory, situation, entry.step, 1.0);
+    if (!(cost < entry.expected_cost)) continue;
+    entry.saves += entry.expected_cost - cost;
+    entry.expected_cost = cost;
   }
+  detail::sort_by_expected_cost(weighing.steps);
   weighing.proposed = proposed_among(weighing.steps);
   return weighing;
 }
