@@ -109,7 +109,9 @@ class Bench {
   void weigh_costs();
   /// Tests without a finding that were not declined.
   [[nodiscard]] std::vector<std::size_t> tests_left() const;
-  /// The step to propose by expected cost, as a place among costs_->steps; nothing where that does not lead.
+  [[nodiscard]] bool is_passed_over(const faultodds::Step& step) const;
+  /// The step to propose by expected cost, as a place among costs_->steps: a test where the user wants to test on;
+  /// nothing where that does not lead.
   [[nodiscard]] std::optional<std::size_t> step_by_cost() const;
   void show_state();
   void show_step(const PricedStep& step);

@@ -24,9 +24,13 @@ void Bench::money(const std::string&) {
   show_choices(screen(), model(), *costs_, all, step_by_cost());
 }
 
-/// By name, or from a menu: those of the expected costs in their order, otherwise all that mend a leading fault.
+/// By name; otherwise the one that is proposed, or from a menu: those of the expected costs in their order, otherwise
+/// all that mend a leading fault.
 std::optional<std::size_t> Bench::pick_repair(const std::string& name) {
   const std::vector<Repair>& repairs = model().parts().repairs;
+  if (name.empty() && on_the_screen_ && on_the_screen_->kind == StepKind::repair) {
+    return costs_->made.repairs.at(on_the_screen_->index);
+  }
   std::vector<std::size_t> offered;
   if (name.empty() && costs_) {
     for (const PricedStep& step : costs_->steps) {

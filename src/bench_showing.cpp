@@ -119,18 +119,21 @@ void Bench::weigh_costs() {
   costs_ = choices_of(log_.current(), std::move(options));
 }
 
+bool Bench::is_passed_over(const faultodds::Step& step) const {
+  return std::find(passed_over_.begin(), passed_over_.end(), step) != passed_over_.end();
+}
+
 std::optional<std::size_t> Bench::step_by_cost() const {
   if (!costs_ || !options_.by_expected_cost) return std::nullopt;
-  if (passed_over_.empty()) return costs_->proposed;
-  std::vector<PricedStep> open;
+  if (!is_passed_over(costs_->steps[costs_->proposed].step)) return costs_->proposed;
+  std::vector<PricedStep> tests;
   std::vector<std::size_t> places;
   for (std::size_t i = 0; i < costs_->steps.size(); ++i) {
-    const faultodds::Step& step = costs_->steps[i].step;
-    if (std::find(passed_over_.begin(), passed_over_.end(), step) != passed_over_.end()) continue;
-    open.push_back(costs_->steps[i]);
+    if (costs_->steps[i].step.kind != StepKind::test) continue;
+    tests.push_back(costs_->steps[i]);
     places.push_back(i);
   }
-  return open.empty() ? std::nullopt : std::optional(places[proposed_among(open)]);
+  return tests.empty() ? std::nullopt : std::optional(places[proposed_among(tests)]);
 }
 
 std::optional<FaultProbability> Bench::likely_fault() const {
@@ -159,7 +162,8 @@ void Bench::show_state() {
     show_step(costs_->steps[*lead]);
     return;
   }
-  const std::optional<FaultProbability> likely = likely_fault();
+  const bool passed_over = costs_ && is_passed_over(costs_->steps[costs_->proposed].step);
+  const std::optional<FaultProbability> likely = passed_over ? std::nullopt : likely_fault();
   if (likely || !proposed_) {
     show_conclusion(likely);
   } else {

@@ -62,6 +62,10 @@ std::string proposal_text(const FaultModel& model, const CostChoices& choices, c
   const std::string name = step_text(model, choices.made, best.step);
   const std::string cost = ::faultodds::program::money(best.expected_cost, model.header().currency);
   const bool least = best.expected_cost <= choices.steps.front().expected_cost;
+  if (best.step != choices.steps.at(choices.proposed).step) {
+    return "Passed over: " + step_text(model, choices.made, choices.steps.at(choices.proposed).step) +
+           ". Of the tests, " + name + " is the best (" + cost + " expected).";
+  }
   switch (best.step.kind) {
     case StepKind::test:
       return "Cheapest in the end: test first, " + name + " (" + cost + " expected)" +
@@ -88,14 +92,16 @@ std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions op
 
 Json choices_json(const FaultModel& model, const CostChoices& choices) {
   Json list = Json::array();
-  for (const PricedStep& step : choices.steps) {
+  for (std::size_t i = 0; i < choices.steps.size(); ++i) {
+    const PricedStep& step = choices.steps[i];
     list.push_back({{"kind", kind_of(step.step)},
                     {"name", name_of(model, choices.made, step.step)},
                     {"label", step_text(model, choices.made, step.step)},
                     {"cost", step.step_cost},
                     {"expected_cost", step.expected_cost},
                     {"saves", step.saves},
-                    {"gain_bits", step.gain_bits}});
+                    {"gain_bits", step.gain_bits},
+                    {"proposed", i == choices.proposed}});
   }
   return list;
 }

@@ -218,6 +218,35 @@ TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
   EXPECT_TRUE(problem_of(current, options).problem.repair_elsewhere.empty());
 }
 
+// A fault that was seen still has to be mended: its repair is in the books, and with one fault nothing else is.
+TEST(CaseProblem, AKnownFaultIsPartOfEveryHypothesis) {
+  support::Builder builder;
+  const std::size_t battery = builder.component("battery", 0.1);
+  const std::size_t bulb = builder.component("bulb", 0.2);
+  const std::size_t seat = builder.component("seat", 0.3);  // has nothing to do with the complaint
+  const std::size_t dark = builder.variable("dark", {"absent", "present"}, {battery, bulb},
+                                            {0.99, 0.01, 0.1, 0.9, 0.05, 0.95, 0.01, 0.99}, Role::symptom);
+  for (const std::size_t component : {battery, bulb, seat}) {
+    Repair repair{"mend_" + std::to_string(component), "", "", component, {1}, 0.95, {}, ""};
+    repair.work.money = 10.0;
+    builder.parts().repairs.push_back(repair);
+  }
+  builder.parts().hand_overs = {{"shop", "", "", 40.0, {}, "", ""}};
+  Case current{Solver(builder.model())};
+  for (const std::size_t present : {dark, battery, seat}) current.add(hard(current.model(), present, 1));
+  EXPECT_EQ(known_faults(current), std::vector<std::size_t>{battery});
+  const CaseProblem one = problem_of(current);
+  ASSERT_EQ(one.hypotheses.list.size(), 1U);
+  EXPECT_EQ(one.hypotheses.list[0].faults, (std::vector<Fault>{{battery, 1}}));
+  EXPECT_EQ(one.repairs, std::vector<std::size_t>{0});
+  EXPECT_EQ(weigh_steps(one.problem, start_of(one.problem)).steps[0].step, (Step{StepKind::repair, 0}));
+  CaseProblemOptions options;
+  options.hypotheses.assumption = FaultAssumption::several_faults;
+  for (const Hypothesis& hypothesis : problem_of(current, options).hypotheses.list) {
+    EXPECT_TRUE(hypothesis.probability == 0.0 || hypothesis.faults.front() == (Fault{battery, 1}));
+  }
+}
+
 TEST(CaseProblem, LimitsLeaveStepsOut) {
   Dice dice(34);
   const RandomCase random = random_case(dice);

@@ -30,7 +30,7 @@ struct Hypotheses {
 };
 
 struct HypothesesOptions {
-  std::vector<std::size_t> components;  ///< in question; empty: faults_in_question
+  std::vector<std::size_t> components;  ///< in question; empty: faults_in_question and known_faults
   FaultAssumption assumption = FaultAssumption::one_fault;
   std::size_t most = 64;  ///< hypotheses in the list
 };

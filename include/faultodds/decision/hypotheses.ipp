@@ -30,6 +30,15 @@ inline std::vector<Finding> findings_of(const FaultModel& model, const std::vect
   return findings;
 }
 
+/// A fault that is known is part of every hypothesis, for it still has to be mended.
+inline std::vector<std::size_t> open_and_known(const Case& current) {
+  std::vector<std::size_t> components = faults_in_question(current);
+  const std::vector<std::size_t> known = known_faults(current);
+  components.insert(components.end(), known.begin(), known.end());
+  std::sort(components.begin(), components.end());
+  return components;
+}
+
 /// A case under one hypothesis after the other, beside the findings that it has.
 class HypothesisTrial {
  public:
@@ -109,7 +118,7 @@ inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses resul
 inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options) {
   if (options.most == 0) throw ArgumentError("most", "0 hypotheses are asked for", "ask for one at least");
   Hypotheses result;
-  result.components = options.components.empty() ? faults_in_question(current) : options.components;
+  result.components = options.components.empty() ? detail::open_and_known(current) : options.components;
   result.assumption = options.assumption;
   std::vector<std::size_t> sorted = result.components;
   std::sort(sorted.begin(), sorted.end());

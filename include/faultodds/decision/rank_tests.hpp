@@ -105,6 +105,10 @@ struct Ranking {
 /// ArgumentError asking for targets.
 [[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
 
+/// Components that were found to be faulty and can account for an abnormal finding; all that were found to be faulty
+/// where there is no abnormal finding. In the order of the model.
+[[nodiscard]] std::vector<std::size_t> known_faults(const Case& current);
+
 /// Whether a symptom that this test reveals has a finding, so that the test counts as done.
 [[nodiscard]] bool has_revealed(const Case& current, std::size_t test);
 

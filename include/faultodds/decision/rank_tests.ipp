@@ -308,6 +308,34 @@ class Ranker {
 
 }  // namespace detail
 
+namespace detail {
+
+/// Those of the components that can account for an abnormal finding; all where none can.
+inline std::vector<std::size_t> accountable(const Case& current, std::vector<std::size_t> components) {
+  const FaultModel& model = current.model();
+  std::vector<std::size_t> abnormal;
+  for (const Finding& finding : current.findings()) {
+    if (is_abnormal(model, finding)) abnormal.push_back(finding.variable);
+  }
+  const std::vector<bool> above = ancestors_of(model, abnormal);
+  std::vector<std::size_t> can;
+  for (const std::size_t component : components) {
+    if (above[component]) can.push_back(component);
+  }
+  return can.empty() ? components : can;
+}
+
+}  // namespace detail
+
+inline std::vector<std::size_t> known_faults(const Case& current) {
+  std::vector<std::size_t> known = current.model().with_role(Role::component);
+  std::erase_if(known, [&](std::size_t component) {
+    const Finding* finding = current.finding_of(component);
+    return finding == nullptr || finding->state.value_or(0) == 0;
+  });
+  return detail::accountable(current, std::move(known));
+}
+
 inline std::vector<std::size_t> faults_in_question(const Case& current) {
   const FaultModel& model = current.model();
   std::vector<std::size_t> components = model.with_role(Role::component);
@@ -318,16 +346,7 @@ inline std::vector<std::size_t> faults_in_question(const Case& current) {
     const Finding* finding = current.finding_of(component);
     return finding != nullptr && finding->state.has_value();
   });
-  std::vector<std::size_t> abnormal;
-  for (const Finding& finding : current.findings()) {
-    if (detail::is_abnormal(model, finding)) abnormal.push_back(finding.variable);
-  }
-  const std::vector<bool> above = detail::ancestors_of(model, abnormal);
-  std::vector<std::size_t> accountable;
-  for (const std::size_t component : components) {
-    if (above[component]) accountable.push_back(component);
-  }
-  return accountable.empty() ? components : accountable;
+  return detail::accountable(current, std::move(components));
 }
 
 inline bool has_revealed(const Case& current, std::size_t test) {
