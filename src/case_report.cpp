@@ -187,6 +187,15 @@ class ReportWriter {
       return;
     }
     const std::string where = handed_over_ ? "The vehicle was handed over. " : "";
+    const std::vector<std::size_t> known = known_faults(log_.current());
+    if (!known.empty()) {
+      std::vector<std::string> faults;
+      for (const std::size_t component : known) {
+        faults.push_back(fault_text(log_.model(), component, log_.current().finding_of(component)->state.value()));
+      }
+      report_.conclusion = where + "Found: " + joined(faults, "; ") + ". The complaint is not settled.";
+      return;
+    }
     if (ranking_.leading.empty()) {
       report_.conclusion = where + "No fault is in question.";
       return;

@@ -108,11 +108,11 @@ std::vector<std::pair<std::string, double>> ways(const CaseProblem& made, const 
   std::vector<std::pair<std::string, double>> list = {
       {"these steps (" + plan.search + ')', plan.strategy.expected_cost()}};
   if (plan.order) list.emplace_back("the fixed order of tests", *plan.order);
-  list.emplace_back(plan.repairs_alone.repairs.empty()
-                        ? "without a test: no repair pays on a guess"
-                        : "without a test: " + counted(plan.repairs_alone.repairs.size(), "repair") +
-                              " by probability over cost, then the end",
-                    plan.repairs_alone.expected_cost);
+  if (!plan.repairs_alone.repairs.empty()) {
+    list.emplace_back("without a test: " + counted(plan.repairs_alone.repairs.size(), "repair") +
+                          " by probability over cost, then the end",
+                      plan.repairs_alone.expected_cost);
+  }
   const Situation start = start_of(made.problem);
   const auto at_once = [&](StepKind end) { return step_cost(made.problem, start, {end, 0}); };
   if (made.problem.hand_over) list.emplace_back("handing over at once", at_once(StepKind::hand_over));

@@ -6,11 +6,13 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <pugixml.hpp>
+#include <regex>
 #include <set>
 #include <string>
 #include <vector>
 
 #include "faultodds/decision/strategy_policy.hpp"
+#include "faultodds/io/text_width.hpp"
 #include "support/build.hpp"
 
 namespace {
@@ -131,6 +133,21 @@ TEST(FlowChart, SaysTheSameEveryTime) {
   const FlowChartTexts texts = lamp_texts();
   EXPECT_EQ(write_flow_chart_html(strategy, texts), write_flow_chart_html(strategy, texts));
   EXPECT_EQ(write_flow_chart_dot(strategy, texts), write_flow_chart_dot(strategy, texts));
+}
+
+// SVG 1.1, section 10.5: textLength is the width a line is drawn at, whatever the face of the reader.
+TEST(FlowChart, LinesHaveTheWidthOfTheLayoutInAnyFace) {
+  std::size_t lines = 0;
+  for (const std::string& page : write_flow_chart_svg(greedy_strategy(lamp()), lamp_texts())) {
+    static const std::regex line(
+        "font-size=\"([0-9.]+)\" textLength=\"([0-9.]+)\" lengthAdjust=\"spacingAndGlyphs\"( "
+        "font-weight=\"bold\")?>([^<&]*)<");
+    for (std::sregex_iterator at(page.begin(), page.end(), line), end; at != end; ++at, ++lines) {
+      const double width = text_width((*at)[4].str(), {std::stod((*at)[1]), (*at)[3].matched});
+      EXPECT_NEAR(std::stod((*at)[2]), width, 0.5);  // the size of type is written to the hundredth
+    }
+  }
+  EXPECT_GT(lines, 20U);
 }
 
 TEST(FlowChart, InventedDataAreMarkedOnEveryPage) {

@@ -43,6 +43,7 @@ inline std::string ends_in_words(const FaultModel& model, const CaseProblem& mad
   const std::string& currency = model.header().currency;
   std::string text;
   if (problem.hand_over) text += "Handing over costs " + wording::exact_money(*problem.hand_over, currency);
+  if (!problem.repair_elsewhere.empty()) text += " and the repair there";
   if (problem.live_with) {
     text += (text.empty() ? "Leaving it as it is costs " : ", leaving it as it is ") +
             wording::exact_money(*problem.live_with, currency);

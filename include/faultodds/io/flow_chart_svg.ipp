@@ -9,6 +9,7 @@
 #include "faultodds/io/flow_chart_layout.hpp"
 #include "faultodds/io/flow_chart_step.hpp"
 #include "faultodds/io/text_escaping.hpp"
+#include "faultodds/io/text_width.hpp"
 #include "faultodds/model/wording.hpp"
 
 namespace faultodds {
@@ -24,7 +25,8 @@ class FlowSvg {
     const std::string height = mm(sheet_.height);
     svg_ = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + width + "mm\" height=\"" + height +
            "mm\" viewBox=\"0 0 " + width + ' ' + height +
-           "\" font-family=\"Helvetica, Arial, 'Liberation Sans', 'Nimbus Sans', sans-serif\" fill=\"black\">\n";
+           "\" font-family=\"Helvetica, Arial, 'Liberation Sans', 'Nimbus Sans', 'DejaVu Sans Condensed', sans-serif\" "
+           "fill=\"black\">\n";
     svg_ += "<title>" + xml_escaped(texts_.title.empty() ? "Flow chart" : texts_.title) + "</title>\n";
     svg_ += "<rect width=\"" + width + "\" height=\"" + height + "\" fill=\"white\"/>\n";
     for (const FlowText& text : page.texts) write(text);
@@ -101,9 +103,16 @@ class FlowSvg {
     svg_ += "<rect x=\"" + mm(left + 1.4) + "\" y=\"" + mm(foot - 0.7) + "\" width=\"0.4\" height=\"0.4\"/>\n";
   }
 
+  /// The width is that of the layout, whatever face the reader has: a wider one is drawn narrower. Beyond ASCII widths
+  /// are not known that well.
   void write(const FlowText& text) {
     if (text.caution) caution_mark(text);
     svg_ += "<text x=\"" + mm(text.at.x) + "\" y=\"" + mm(text.at.y) + "\" font-size=\"" + mm(text.size) + '"';
+    const bool ascii = std::all_of(text.text.begin(), text.text.end(), [](char c) { return c >= ' ' && c <= '~'; });
+    if (ascii && !text.text.empty()) {
+      svg_ +=
+          " textLength=\"" + mm(text_width(text.text, {text.size, text.bold})) + "\" lengthAdjust=\"spacingAndGlyphs\"";
+    }
     svg_ += (text.bold ? " font-weight=\"bold\">" : ">") + xml_escaped(text.text) + "</text>\n";
   }
 
