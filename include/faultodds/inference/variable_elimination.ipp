@@ -12,8 +12,8 @@
 namespace faultodds {
 namespace detail {
 
-inline constexpr std::size_t elimination_tries = 8;
-inline constexpr double elimination_steps_per_entry = 20.0;
+inline constexpr std::size_t elimination_tries = 2;
+inline constexpr double elimination_steps_per_entry = 4.0;
 inline constexpr std::uint64_t elimination_seed = 1;
 
 /// An order with `last` last; throws TooLarge where its tables, and one over `table`, exceed the limit.
