@@ -155,8 +155,11 @@ class ReportBlockWriter {
     }
     note += "Amounts are rounded step by step; sums are those of the rounded amounts.";
     if (sums_.wait_minutes > 0.0) {
-      note += " Besides, the vehicle stood for " + wording::number(sums_.wait_minutes, 0) +
-              " minutes, which cost no labour.";
+      constexpr double long_wait = 120.0;
+      note += " Besides, the vehicle stood for " +
+              (sums_.wait_minutes < long_wait ? wording::number(sums_.wait_minutes, 0) + " minutes"
+                                              : wording::number(sums_.wait_minutes / 60.0, 1) + " hours") +
+              ", which cost no labour.";
     }
     paragraph(note);
   }
