@@ -115,6 +115,8 @@ class Bench {
   [[nodiscard]] std::optional<std::size_t> step_by_cost() const;
   void show_state();
   void show_step(const PricedStep& step);
+  /// Puts a test on the screen; false where it is not in the ranking.
+  bool propose(std::size_t test);
   void show_repair_advice(std::size_t repair);
   void show_hand_over_advice(const PricedStep& step);
   /// What a specialist should be told: what was found, what is left, what is ruled out.

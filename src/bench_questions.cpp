@@ -202,8 +202,15 @@ void Bench::ask_state(std::size_t variable) {
   }
 }
 
+/// A test that can be ranked goes on the screen, with its cautions, so that it can be answered by a reading as well.
 void Bench::other(const std::string& name) {
-  if (const auto variable = pick_variable(name)) ask_state(*variable);
+  const auto variable = pick_variable(name);
+  if (!variable) return;
+  if (propose(*variable)) {
+    show_proposal();
+  } else {
+    ask_state(*variable);
+  }
 }
 
 std::vector<std::vector<std::size_t>> Bench::groups_to_pick_from() const {

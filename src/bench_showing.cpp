@@ -174,11 +174,7 @@ void Bench::show_state() {
 void Bench::show_step(const PricedStep& step) {
   proposed_.reset();
   if (step.step.kind == StepKind::test) {
-    const std::size_t test = costs_->made.tests.at(step.step.index);
-    const auto at = std::find_if(ranking_.tests.begin(), ranking_.tests.end(),
-                                 [test](const TestForecast& forecast) { return forecast.test == test; });
-    proposed_ = static_cast<std::size_t>(at - ranking_.tests.begin());
-    show_proposal();
+    if (propose(costs_->made.tests.at(step.step.index))) show_proposal();
     return;
   }
   on_the_screen_ = step.step;
@@ -189,6 +185,15 @@ void Bench::show_step(const PricedStep& step) {
   }
   screen().blank();
   show_who_decides(screen());
+}
+
+bool Bench::propose(std::size_t test) {
+  const auto at = std::find_if(ranking_.tests.begin(), ranking_.tests.end(),
+                               [test](const TestForecast& forecast) { return forecast.test == test; });
+  if (at == ranking_.tests.end()) return false;
+  proposed_ = static_cast<std::size_t>(at - ranking_.tests.begin());
+  in_general_.reset();
+  return true;
 }
 
 void Bench::show_repair_advice(std::size_t repair) {

@@ -24,8 +24,8 @@ struct CostChoices {
 /// names some. Nothing where no end of a case has a cost, or nothing abnormal was found.
 [[nodiscard]] std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions options);
 
-/// For programs: kind, name, cost of the step, expected cost to the end, what it saves, bits of a test, and whether it is
-/// the one to propose; cheapest in the end first.
+/// For programs: kind, name, cost of the step, expected cost to the end, what it saves, bits of a test, and whether it
+/// is the one to propose; cheapest in the end first.
 [[nodiscard]] Json choices_json(const FaultModel& model, const CostChoices& choices);
 
 /// The label of a step: of the test, the repair, the hand-over.

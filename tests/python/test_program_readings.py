@@ -8,7 +8,7 @@ from statistics import NormalDist
 from typing import Any
 
 import pytest
-from program_runs import one_fault_model, program, run, run_json, saved
+from program_runs import ROOT, one_fault_model, program, run, run_json, saved
 
 program()
 
@@ -123,6 +123,18 @@ def test_a_reading_at_the_bench_is_weighed_saved_and_taken_up_again(tmp_path: Pa
     again = bench(model, "h", "u", "q", save=keep)
     assert "43 psi: weighed: good" in again
     assert [one["variable"] for one in steps(keep)] == ["dark"]
+
+
+def test_another_test_is_shown_with_its_cautions_and_takes_a_reading(tmp_path: Path) -> None:
+    petrol = ROOT / "models" / "low-power-petrol.json"
+    keep = tmp_path / "c.json"
+    answers = ["other fuel_pressure_under_load", "43 psi", "q"]
+    done = run("case", petrol, "--save", keep, text="\n".join([*[""] * 9, "1", *answers, ""]))
+    assert done.returncode == 0, done.stderr
+    shown = done.stdout.split("other fuel_pressure_under_load")[1]
+    assert shown.index("CAUTION") < shown.index("How ")
+    assert "43 psi = 296.5 kPa" in " ".join(shown.split())
+    assert json.loads(keep.read_text(encoding="utf-8"))["steps"][-1]["reading"] == "43 psi"
 
 
 def test_at_the_bench_a_wrong_reading_is_explained_and_asked_again(tmp_path: Path) -> None:
