@@ -77,7 +77,7 @@ std::vector<std::size_t> draw(const FaultModel& model, std::mt19937_64& random) 
     const FullTable table = written_out(model, variable);
     std::size_t row = 0;
     for (const std::size_t parent : table.parents) row = row * model.state_count(parent) + states[parent];
-    double rest = static_cast<double>(random() >> 11U) * 0x1.0p-53;
+    double rest = detail::uniform(random());
     while (states[variable] + 1 < model.state_count(variable) && rest >= table.rows(row, states[variable])) {
       rest -= table.rows(row, states[variable]++);
     }

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "faultodds/inference/finding.hpp"
+#include "faultodds/inference/uniform.hpp"
 #include "faultodds/model/fault_model.hpp"
 
 namespace benchmarks {
@@ -31,9 +32,7 @@ class Draw {
  public:
   explicit Draw(std::uint64_t seed) : engine_(seed) {}
 
-  double between(double low, double high) {
-    return low + (high - low) * static_cast<double>(engine_() >> 11U) * 0x1.0p-53;
-  }
+  double between(double low, double high) { return low + (high - low) * faultodds::detail::uniform(engine_()); }
   std::size_t below(std::size_t end) { return static_cast<std::size_t>(engine_() % end); }
   /// `count` different ones of the numbers below `end`, in random order.
   std::vector<std::size_t> some_below(std::size_t end, std::size_t count) {

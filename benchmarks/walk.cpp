@@ -4,13 +4,12 @@
 #include <random>
 #include <utility>
 
+#include "faultodds/inference/uniform.hpp"
 #include "networks.hpp"
 
 namespace faultodds_benchmarks {
 
 namespace {
-
-double uniform(std::mt19937_64& random) { return static_cast<double>(random() >> 11U) * 0x1p-53; }
 
 std::size_t drawn(const std::vector<double>& probabilities, double at) {
   std::size_t last_possible = 0;
@@ -49,7 +48,7 @@ std::vector<Step> make_walk(const faultodds::Solver& solver, std::size_t most, s
   std::vector<Step> walk;
   faultodds::Case current(solver);
   for (const std::size_t variable : variables) {
-    walk.push_back({variable, drawn(current.posterior(variable), uniform(random))});
+    walk.push_back({variable, drawn(current.posterior(variable), faultodds::detail::uniform(random()))});
     current.add_finding(variable, *walk.back().state);
   }
   for (std::size_t i = 0; i < count; ++i) {

@@ -11,14 +11,19 @@ namespace faultodds::python {
 
 namespace {
 
-SolverOptions options_of(py::handle memory_limit_bytes, py::handle order_tries, py::handle order_seed,
-                         py::handle whole_tree_entries) {
+/// Options of these names; those that are None or not among them stay as they are in C++.
+SolverOptions options_of(const py::dict& given) {
   SolverOptions options;
   options.checkpoint = &pass_checkpoint;
-  if (!memory_limit_bytes.is_none()) options.memory_limit_bytes = number_of(memory_limit_bytes, "memory_limit_bytes");
-  if (!order_tries.is_none()) options.order_tries = count_of(order_tries, "order_tries");
-  if (!order_seed.is_none()) options.order_seed = count_of(order_seed, "order_seed");
-  if (!whole_tree_entries.is_none()) options.whole_tree_entries = number_of(whole_tree_entries, "whole_tree_entries");
+  const auto take = [&given](const char* name, auto& option, auto read) {
+    if (given.contains(name) && !given[name].is_none()) option = read(given[name], name);
+  };
+  take("memory_limit_bytes", options.memory_limit_bytes, number_of);
+  take("order_tries", options.order_tries, count_of);
+  take("order_seed", options.order_seed, count_of);
+  take("order_steps_per_entry", options.order_steps_per_entry, number_of);
+  take("whole_tree_entries", options.whole_tree_entries, number_of);
+  take("kept_plans_bytes", options.kept_plans_bytes, number_of);
   return options;
 }
 
@@ -30,7 +35,8 @@ Solver compiled(const FaultModel& model, const SolverOptions& options) {
 py::object options_record(const Solver& solver) {
   const SolverOptions& options = solver.options();
   return record_type("SolverOptions")(options.memory_limit_bytes, options.order_tries, options.order_seed,
-                                      options.whole_tree_entries);
+                                      options.order_steps_per_entry, options.whole_tree_entries,
+                                      options.kept_plans_bytes);
 }
 
 py::object cost_record(const FaultModel& model, const SolverOptions& options) {
@@ -140,8 +146,7 @@ py::tuple reduced_solver(const Solver& solver) {
 
 Solver restored_solver(const py::object& version, const FaultModel& model, const py::object& options) {
   check_version(version, "solver");
-  return compiled(model, options_of(options.attr("memory_limit_bytes"), options.attr("order_tries"),
-                                    options.attr("order_seed"), options.attr("whole_tree_entries")));
+  return compiled(model, options_of(options.attr("__dict__")));
 }
 
 py::tuple reduced_case(HeldCase& held) {
@@ -164,17 +169,26 @@ void bind_solver(py::module_& module) {
                            R"(A fault model compiled for inference: immutable, shared between cases and threads.)");
   bound
       .def(py::init([](const FaultModel& model, const py::object& memory_limit_bytes, const py::object& order_tries,
-                       const py::object& order_seed, const py::object& whole_tree_entries) {
-             return compiled(model, options_of(memory_limit_bytes, order_tries, order_seed, whole_tree_entries));
+                       const py::object& order_seed, const py::object& order_steps_per_entry,
+                       const py::object& whole_tree_entries, const py::object& kept_plans_bytes) {
+             using namespace py::literals;
+             return compiled(
+                 model, options_of(py::dict(
+                            "memory_limit_bytes"_a = memory_limit_bytes, "order_tries"_a = order_tries,
+                            "order_seed"_a = order_seed, "order_steps_per_entry"_a = order_steps_per_entry,
+                            "whole_tree_entries"_a = whole_tree_entries, "kept_plans_bytes"_a = kept_plans_bytes)));
            }),
            py::arg("model"), py::kw_only(), py::arg("memory_limit_bytes") = py::none(),
            py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
-           py::arg("whole_tree_entries") = py::none(), R"(Compiles `model`.
+           py::arg("order_steps_per_entry") = py::none(), py::arg("whole_tree_entries") = py::none(),
+           py::arg("kept_plans_bytes") = py::none(), R"(Compiles `model`.
 
-memory_limit_bytes: tables of one plan may take this much (8 GiB); beyond it TooLarge is raised before anything is
-allocated. order_tries: tries for a good elimination order; more tries, smaller tables. order_seed: of their noise; the
-same seed gives the same answers bit for bit. whole_tree_entries: models below this many table entries get one plan for
-all cases, others one for the relevant part of each case.
+memory_limit_bytes: making one plan may take this much (8 GiB); beyond it TooLarge is raised before anything is
+allocated. order_tries: tries for a good elimination order at least; more tries, smaller tables. order_seed: of their
+noise; the same seed gives the same answers bit for bit. order_steps_per_entry: further tries, the more the larger the
+tables. whole_tree_entries: models below this many table entries get one plan for all cases, others one for the relevant
+part of each case. kept_plans_bytes: where each case gets a plan of its own, those used last are kept up to this size
+(64 MiB), for cases that come back to the same shape; 0: none.
 
 The interpreter lock is released while compiling. Raises TooLarge.)")
       .def(
@@ -197,7 +211,8 @@ The interpreter lock is released while compiling. Raises TooLarge.)")
   module.def(
       "estimate_cost",
       [](const FaultModel& model, const py::object& order_tries, const py::object& order_seed) {
-        return cost_record(model, options_of(py::none(), order_tries, order_seed, py::none()));
+        using namespace py::literals;
+        return cost_record(model, options_of(py::dict("order_tries"_a = order_tries, "order_seed"_a = order_seed)));
       },
       py::arg("model"), py::kw_only(), py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
       "What compiling the whole model would cost, as a CostEstimate. Cheap; allocates no tables.");

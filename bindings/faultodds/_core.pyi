@@ -107,7 +107,9 @@ class Solver:
         memory_limit_bytes: SupportsFloat | SupportsIndex | None = None,
         order_tries: SupportsIndex | None = None,
         order_seed: SupportsIndex | None = None,
+        order_steps_per_entry: SupportsFloat | SupportsIndex | None = None,
         whole_tree_entries: SupportsFloat | SupportsIndex | None = None,
+        kept_plans_bytes: SupportsFloat | SupportsIndex | None = None,
     ) -> None: ...
     def model(self) -> FaultModel: ...
     def options(self) -> SolverOptions: ...

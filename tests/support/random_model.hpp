@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "faultodds/inference/case.hpp"
+#include "faultodds/inference/uniform.hpp"
 #include "faultodds/model/fault_model.hpp"
 
 namespace support {
@@ -34,7 +35,7 @@ class Dice {
   std::size_t below(std::size_t end) { return static_cast<std::size_t>(engine_() % end); }
   /// In [first, last].
   std::size_t between(std::size_t first, std::size_t last) { return first + below(last - first + 1); }
-  double uniform() { return static_cast<double>(engine_() >> 11U) * 0x1.0p-53; }
+  double uniform() { return detail::uniform(engine_()); }
   bool chance(double probability) { return uniform() < probability; }
 
   template <typename T>

@@ -202,4 +202,6 @@ class SolverOptions:
     memory_limit_bytes: float
     order_tries: int
     order_seed: int
+    order_steps_per_entry: float
     whole_tree_entries: float
+    kept_plans_bytes: float

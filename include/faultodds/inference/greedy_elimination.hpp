@@ -11,6 +11,8 @@
 #include <span>
 #include <vector>
 
+#include "faultodds/inference/uniform.hpp"
+
 namespace faultodds::detail {
 
 /// SplitMix64 (Steele, Lea & Flood 2014): the same numbers on every platform.
@@ -127,7 +129,7 @@ class GreedyElimination {
     eliminated_.assign(n, 0);
     noise_.assign(n, 1.0);
     if (scoring.temperature > 0.0) {
-      for (double& factor : noise_) factor = std::pow(-std::log(uniform(random)), -scoring.temperature);
+      for (double& factor : noise_) factor = std::pow(-std::log(uniform(random())), -scoring.temperature);
     }
     Fill& first = first_fill_[scoring.weighted ? 1 : 0];
     if (first.missing.size() != n) first = count_fill();
@@ -136,9 +138,6 @@ class GreedyElimination {
     clique_bits_ = first.clique_bits;
     steps_ += n * (words_ + noise_steps);
   }
-
-  /// In (0, 1).
-  static double uniform(SplitMix& random) { return (static_cast<double>(random() >> 11U) + 0.5) * 0x1.0p-53; }
 
   /// By vertex, before any elimination, under one way of weighing.
   struct Fill {

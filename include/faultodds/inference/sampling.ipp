@@ -8,6 +8,7 @@
 #include <variant>
 
 #include "faultodds/inference/sampling.hpp"
+#include "faultodds/inference/uniform.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -66,7 +67,7 @@ class WeightedSampling {
       states_[v] = *finding->state;
       return std::log(row[*finding->state]);
     }
-    const double at = static_cast<double>(random_() >> 11U) * 0x1.0p-53;
+    const double at = uniform(random_());
     double up_to = 0.0;
     std::size_t state = 0;
     std::size_t last_possible = 0;
