@@ -16,6 +16,9 @@ namespace faultodds {
 /// root is one wherever no finding lies behind it. Blocks that are zero in the belief without findings are dropped.
 class Plan {
  public:
+  /// What a clique takes beside its tables and messages, about.
+  static constexpr double bytes_beside_tables = 1024.0;
+
   /// Where a slot's findings enter and its marginal is read. An outer slot has a column of its own; what concerns inner
   /// slots is the same for all blocks.
   struct Home {
@@ -60,7 +63,8 @@ class Plan {
 
   /// Compiles `network` under the elimination order (all its slots). Throws TooLarge before any table is allocated.
   Plan(Network network, std::span<const std::size_t> order, double memory_limit_bytes, Checkpoint checkpoint = {});
-  /// What the tables of such a plan take; allocates none.
+  /// What making such a plan takes at most at once, its network included and all else about as much as it is found to
+  /// be; allocates no tables.
   [[nodiscard]] static double bytes_needed(const Network& network, std::span<const std::size_t> order);
 
   [[nodiscard]] const std::vector<Node>& nodes() const noexcept { return nodes_; }

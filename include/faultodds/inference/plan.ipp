@@ -64,14 +64,19 @@ class Renumbering {
 
 inline double Plan::bytes_needed(const Network& network, std::span<const std::size_t> order) {
   const CliqueTree tree = make_clique_tree(network, order);
-  double bytes = 0.0;
+  double entries = 0.0;
   double largest = 0.0;
   for (const Clique& clique : tree.cliques) {
-    const double table = entries_of(clique.slots, network.state_counts) * sizeof(double);
+    const double table = entries_of(clique.slots, network.state_counts);
     largest = std::max(largest, table);
-    bytes += table + entries_of(clique.separator, network.state_counts) * sizeof(double);
+    entries += table + entries_of(clique.separator, network.state_counts);
   }
-  return bytes + largest;
+  double factors = 0.0;
+  for (const Potential& factor : network.factors) factors += static_cast<double>(factor.values.size());
+  // Factors are needed while tables are filled; then, clique by clique, a table's belief and which entries are
+  // possible.
+  const double beside = std::max(factors * sizeof(double), largest * (sizeof(double) + sizeof(std::uint8_t)));
+  return entries * sizeof(double) + beside + bytes_beside_tables * static_cast<double>(tree.cliques.size());
 }
 
 inline Plan::Plan(Network network, std::span<const std::size_t> order, double memory_limit_bytes, Checkpoint checkpoint)
@@ -83,7 +88,7 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   const double needed = bytes_needed(network, order);
   if (needed > memory_limit_bytes || estimate_cost(tree, state_counts_).largest_clique > detail::most_offset) {
     throw TooLarge("the junction tree", needed, std::min(memory_limit_bytes, detail::most_offset * sizeof(double)),
-                   "raise the memory limit, settle more findings first, or simplify the model");
+                   "raise the memory limit, settle more findings first, simplify the model, or estimate by sampling");
   }
   take_shape(tree);
   Building building;
@@ -93,8 +98,11 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   building.tables.resize(nodes_.size());
   building.inverses.resize(nodes_.size());
   building.compounds.resize(nodes_.size());
-  const std::vector<std::vector<const Potential*>> factors_of = share_out(network.factors);
-  for (std::size_t c = nodes_.size(); c-- > 0;) fill(c, factors_of[c], building);
+  {
+    const std::vector<Potential> factors = std::move(network.factors);  // not needed beyond this block
+    const std::vector<std::vector<const Potential*>> factors_of = share_out(factors);
+    for (std::size_t c = nodes_.size(); c-- > 0;) fill(c, factors_of[c], building);
+  }
   building.messages[0] = {1.0};
   for (std::size_t c = 0; c < nodes_.size(); ++c) believe(c, building);
   place_homes();

@@ -97,20 +97,23 @@ inline void Plan::believe(std::size_t index, Building& building) {
   const auto zeros_before = zeros();
   detail::multiply_in(table, allowed, state_counts_);
   if (zeros() > zeros_before) building.compounds[index].clear();  // their product does not know
-  Potential belief = table;
-  detail::multiply_in(belief, message, state_counts_);
   std::vector<std::uint8_t> possible(table.values.size(), 0);
-  for (std::size_t i = 0; i < possible.size(); ++i) {
-    if (table.values[i] <= 0.0) continue;
-    possible[i] = 1;
-    // A product too small for a double still is possible.
-    belief.values[i] = std::max(belief.values[i], std::numeric_limits<double>::min());
+  {
+    Potential belief = table;
+    detail::multiply_in(belief, message, state_counts_);
+    for (std::size_t i = 0; i < possible.size(); ++i) {
+      if (table.values[i] <= 0.0) continue;
+      possible[i] = 1;
+      // A product too small for a double still is possible.
+      belief.values[i] = std::max(belief.values[i], std::numeric_limits<double>::min());
+    }
+    for (const std::size_t child : shape.children) {
+      const detail::Slots rest = detail::without(shape.slots, nodes_[child].shape.separator);
+      std::vector<double>().swap(building.messages[child]);  // the one towards the root has done its duty
+      building.messages[child] = sum_out(belief, rest, state_counts_).values;
+    }
   }
   building.tables[index] = std::move(table.values);
-  for (const std::size_t child : shape.children) {
-    const detail::Slots rest = detail::without(shape.slots, nodes_[child].shape.separator);
-    building.messages[child] = sum_out(belief, rest, state_counts_).values;
-  }
   lay_out(index, detail::Support(shape.slots, std::move(possible)), building);
 }
 
@@ -136,30 +139,31 @@ inline void Plan::lay_out(std::size_t index, const detail::Support& support, Bui
   const auto lives = [&](std::size_t base) {
     return std::any_of(of_lane.begin(), of_lane.end(), [&](std::size_t lane) { return dense[base + lane] > 0.0; });
   };
-  std::vector<std::uint32_t> kept;
-  std::vector<std::size_t> bases;
-  std::uint32_t number = 0;
-  detail::walk(layout.outer, state_counts_, detail::strides_of(form, layout.outer), [&](std::size_t base) {
-    if (lives(base)) {
-      kept.push_back(number);
-      bases.push_back(base);
-    }
-    ++number;
-  });
+  const auto for_each_block = [&](auto&& visit) {
+    detail::walk(layout.outer, state_counts_, detail::strides_of(form, layout.outer), visit);
+  };
+  std::size_t living = 0;
+  for_each_block([&](std::size_t base) { living += lives(base) ? 1U : 0U; });
   const bool padded = of_lane.size() < layout.width;
   keep_compounds(node, building.compounds[index], padded);
   if (node.compounds.empty()) {
     building.inverses[index].clear();
-    node.table.assign(kept.size() * layout.width, 0.0);
+    node.table.assign(living * layout.width, 0.0);
     double* row = node.table.data();
-    for (const std::size_t base : bases) {
+    for_each_block([&](std::size_t base) {
+      if (!lives(base)) return;
       for (std::size_t lane = 0; lane < of_lane.size(); ++lane) row[lane] = dense[base + of_lane[lane]];
       row += layout.width;
-    }
+    });
   }
-  if (kept.size() < layout.blocks) {
-    layout.blocks = kept.size();
-    layout.kept = std::move(kept);
+  if (living < layout.blocks) {
+    layout.blocks = living;
+    layout.kept.reserve(living);
+    std::uint32_t number = 0;
+    for_each_block([&](std::size_t base) {
+      if (lives(base)) layout.kept.push_back(number);
+      ++number;
+    });
   }
   std::vector<double>().swap(dense);
 }

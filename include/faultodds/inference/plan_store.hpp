@@ -52,8 +52,7 @@ class PlanStore {
 
   /// Tables, and about what cliques, messages and shapes take beside them.
   static double bytes_of(const Plan& plan, const CaseShape& shape) {
-    static constexpr double per_clique = 1024.0;
-    return plan.bytes() + per_clique * static_cast<double>(plan.nodes().size()) +
+    return plan.bytes() + Plan::bytes_beside_tables * static_cast<double>(plan.nodes().size()) +
            static_cast<double>(shape.known.size() * (sizeof(std::size_t) + sizeof(Presence)));
   }
 

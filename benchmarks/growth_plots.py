@@ -1,0 +1,57 @@
+"""Pictures for growth.py: markers and line styles tell the series apart, so that they read in black and white."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import matplotlib as mpl
+import numpy as np
+
+mpl.use("agg")
+import matplotlib.pyplot as plt
+
+STYLES = {
+    "compile": {"marker": "s", "markerfacecolor": "black", "linestyle": "-"},
+    "posteriors": {"marker": "o", "markerfacecolor": "white", "linestyle": "--"},
+    "changed": {"marker": "^", "markerfacecolor": "#999999", "linestyle": ":"},
+}
+
+
+def draw(study: dict[str, Any], file: Path) -> None:
+    """Draw the measured times of a study, with the fastest and the slowest model, and the fitted lines."""
+    figure, axes = plt.subplots(figsize=(7.2, 4.8), layout="constrained")
+    sizes = np.array([point["size"] for point in study["points"]])
+    along = np.linspace(sizes[0], sizes[-1], 50) if study["exponential"] else np.geomspace(sizes[0], sizes[-1], 50)
+    for way, slope in study["slopes"].items():
+        times = np.array([1e3 * point["seconds"][way] for point in study["points"]])
+        below = times - [1e3 * point["fastest"][way] for point in study["points"]]
+        above = [1e3 * point["slowest"][way] for point in study["points"]] - times
+        style = STYLES[way]
+        axes.errorbar(
+            sizes,
+            times,
+            yerr=[below, above],
+            color="black",
+            linestyle="none",
+            marker=style["marker"],
+            markerfacecolor=style["markerfacecolor"],
+            markersize=6,
+            elinewidth=0.7,
+            capsize=2,
+        )
+        fitted = slope["start"] + slope["slope"] * (along if study["exponential"] else np.log2(along))
+        axes.plot(along, 1e3 * 2.0**fitted, color="black", linewidth=1.1, linestyle=style["linestyle"])
+        axes.plot([], [], color="black", label=f"{way}: {slope['name'].replace('~', '$\\sim$')}", **style)
+    axes.set_yscale("log")
+    if not study["exponential"]:
+        axes.set_xscale("log")
+        axes.set_xticks(sizes, [f"{size:g}" for size in sizes])
+        axes.xaxis.set_minor_locator(plt.NullLocator())
+    axes.set_xlabel(study["size"])
+    axes.set_ylabel("processor time, ms")
+    axes.set_title(study["title"], fontsize=11)
+    axes.grid(visible=True, which="major", color="#cccccc", linewidth=0.5)
+    axes.legend(frameon=True, framealpha=1.0, edgecolor="black", fontsize=9)
+    figure.savefig(file, dpi=130)
+    plt.close(figure)

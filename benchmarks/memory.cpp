@@ -1,0 +1,25 @@
+// Prints what each model takes of memory, foretold and used. Bytes do not depend on the machine's other work.
+#include <algorithm>
+#include <cstdio>
+#include <exception>
+
+#include "faultodds/io/model_file.hpp"
+#include "memory_use.hpp"
+#include "networks.hpp"
+
+int main() {
+  using namespace faultodds_benchmarks;
+  std::printf("%-20s %10s %10s %10s %10s %12s %19s\n", "megabytes", "tables", "estimate", "compiling", "answering",
+              "most/tables", "estimate/compiling");
+  for (const NamedFile& file : model_files()) {
+    try {
+      const MemoryUse use = memory_use(faultodds::read_model(file.path));
+      std::printf("%-20s %10.3f %10.3f %10.3f %10.3f %12.2f %19.2f\n", file.name.c_str(), use.tables / 1e6,
+                  use.estimate / 1e6, use.compiling / 1e6, use.answering / 1e6,
+                  std::max(use.compiling, use.answering) / use.tables, use.estimate / use.compiling);
+    } catch (const std::exception& error) {
+      std::printf("%-20s %s\n", file.name.c_str(), error.what());
+    }
+    std::fflush(stdout);
+  }
+}

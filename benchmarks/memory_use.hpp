@@ -1,0 +1,20 @@
+// What compiling a model and answering a case take of the heap, beside what was foretold.
+#pragma once
+
+#include "faultodds/model/fault_model.hpp"
+
+namespace faultodds_benchmarks {
+
+/// Bytes. What is in use counts beyond the model itself, which is there before; what the order search needs counts too.
+struct MemoryUse {
+  double tables = 0.0;     ///< of all cliques, dense
+  double estimate = 0.0;   ///< Plan::bytes_needed, which is told where a plan is refused
+  double compiling = 0.0;  ///< in use at most while the solver is made
+  double answering = 0.0;  ///< in use at most from then on: a case, and the posteriors of all variables
+};
+
+/// One plan for the whole model, whatever its size; a case without findings. Nothing else may run beside it. Throws
+/// TooLarge.
+[[nodiscard]] MemoryUse memory_use(faultodds::FaultModel model);
+
+}  // namespace faultodds_benchmarks
