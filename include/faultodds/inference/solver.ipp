@@ -89,15 +89,23 @@ inline double least_entries_written_out(const FaultModel& model) {
   return entries;
 }
 
+/// True where findings can make a case's network much smaller than the whole one: an effect that is absent splits.
+inline bool has_noisy_effects(const FaultModel& model) {
+  for (std::size_t v = 0; v < model.size(); ++v) {
+    if (std::holds_alternative<NoisyMax>(model.variable(v).distribution)) return true;
+  }
+  return false;
+}
+
 /// Null where the whole tree is not worth its size, or does not fit.
 inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
-  const bool chains = has_chains(model);
-  if (chains && least_entries_written_out(model) > options.whole_tree_entries) return nullptr;  // a tree: hardly fewer
+  const bool noisy = has_noisy_effects(model);
+  if (noisy && least_entries_written_out(model) > options.whole_tree_entries) return nullptr;  // a tree: hardly fewer
   Network network = whole_network(model);
   EliminationOrder order = order_of(network, {1, options.order_seed});
-  if (chains && order.total_entries > most_saved * options.whole_tree_entries) return nullptr;
+  if (noisy && order.total_entries > most_saved * options.whole_tree_entries) return nullptr;
   order = order_of(network, effort_of(options));
-  if (chains && order.total_entries > options.whole_tree_entries) return nullptr;
+  if (noisy && order.total_entries > options.whole_tree_entries) return nullptr;
   if (Plan::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
   return std::make_shared<const Plan>(std::move(network), order.order, options.memory_limit_bytes, options.checkpoint);
 }
