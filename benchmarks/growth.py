@@ -9,9 +9,9 @@ posteriors  all findings entered anew, the posteriors of all variables read; the
 changed     one finding changed to and fro, the posteriors of all variables read
 
 Times are processor time of one core, as a Python program sees them: the records that hold the answers included. A point
-is the median over the models, each of them the median of its repetitions. A slope is the straight line of least squares
-(numpy.polyfit) through all points: of log time on log size for a power, of log2 time on the size itself for an
-exponential. Needs NumPy, and matplotlib for the pictures.
+is the median over the models, each of them the median of its repetitions. A slope is that of the straight line of least
+squares (numpy.polyfit) through the larger half of the points, where what grows outweighs what does not: of log time on
+log size for a power, of log2 time on the size itself for an exponential. Needs NumPy, and matplotlib for the pictures.
 """
 
 from __future__ import annotations
@@ -29,9 +29,10 @@ from typing import Any
 
 import faultodds
 import numpy as np
-from growth_models import Vehicle, grid, two_layers
+from growth_models import Vehicle, band, two_layers
 
 WAYS = ("compile", "posteriors", "changed")
+FEWEST_FITTED = 4
 LEAST_SECONDS = 0.002
 """A shorter piece of work is repeated within one measurement."""
 
@@ -93,13 +94,13 @@ STUDIES = (
     ),
     Study(
         "width",
-        "Width of the junction tree: grids of 24 rows",
-        "width (log2 of the largest table)",
+        "Width of the junction tree: 30 variables, each hanging on those before it",
+        "width (variables of the largest table, less one)",
         "w",
         True,
-        (3, 4, 5, 6, 7, 8, 9, 10, 11, 12),
-        (6, 7, 8, 9),
-        lambda n, draw: grid(draw, rows=24, columns=n, findings=6),
+        (2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14),
+        (3, 6, 9),
+        lambda n, draw: band(draw, length=30, width=n, findings=6),
     ),
 )
 
@@ -155,7 +156,7 @@ def points_of(study: Study, *, quick: bool, models: int, repetitions: int) -> It
         vehicles = [study.vehicle(size, random.Random(f"{study.name} {size} {seed}")) for seed in range(models)]
         found = [times_of(vehicle, repetitions) for vehicle in vehicles]
         yield {
-            "size": statistics.median(vehicle.width or float(size) for vehicle in vehicles),
+            "size": statistics.median(vehicle.width or size for vehicle in vehicles),
             "seconds": {way: statistics.median(times[way] for times in found) for way in WAYS},
             "fastest": {way: min(times[way] for times in found) for way in WAYS},
             "slowest": {way: max(times[way] for times in found) for way in WAYS},
@@ -163,7 +164,8 @@ def points_of(study: Study, *, quick: bool, models: int, repetitions: int) -> It
 
 
 def slope_of(study: Study, points: list[dict[str, Any]], way: str) -> dict[str, Any]:
-    """Fit the straight line of least squares, and name its slope."""
+    """Fit the straight line of least squares to the larger half of the points, and name its slope."""
+    points = points[-max(FEWEST_FITTED, (len(points) + 1) // 2) :]
     sizes = np.array([point["size"] for point in points])
     times = np.log2([point["seconds"][way] for point in points])
     along = sizes if study.exponential else np.log2(sizes)
@@ -179,6 +181,7 @@ def slope_of(study: Study, points: list[dict[str, Any]], way: str) -> dict[str, 
         "standard_error": error,
         "explained": explained,
         "start": start,
+        "fitted": [float(sizes[0]), float(sizes[-1])],
         "axes": "log time, size" if study.exponential else "log time, log size",
     }
 
@@ -199,9 +202,9 @@ def measured(study: Study, *, quick: bool, models: int, repetitions: int) -> dic
 def print_study(study: dict[str, Any]) -> None:
     """Print the table of a study: times in milliseconds, then the slopes."""
     print(f"\n{study['title']}")
-    print(f"  {study['size']:>34}" + "".join(f"{way:>16}" for way in WAYS))
+    print(f"  {study['size']:>50}" + "".join(f"{way:>16}" for way in WAYS))
     for point in study["points"]:
-        print(f"  {point['size']:34.4g}" + "".join(f"{1e3 * point['seconds'][way]:13.4g} ms" for way in WAYS))
+        print(f"  {point['size']:50.4g}" + "".join(f"{1e3 * point['seconds'][way]:13.4g} ms" for way in WAYS))
     for way, slope in study["slopes"].items():
         print(f"  {way}: {slope['name']} +- {slope['standard_error']:.2f}, R^2 {slope['explained']:.3f}")
 

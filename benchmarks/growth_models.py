@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import random
 from dataclasses import dataclass
 from typing import Any
@@ -18,8 +17,8 @@ class Vehicle:
     model: faultodds.FaultModel
     findings: tuple[Finding, ...]
     changed: Finding
-    width: float = 0.0
-    """log2 of the largest table of the whole model's junction tree; 0 where the case has a plan of its own."""
+    width: int = 0
+    """Width of the whole model's junction tree, as the solver reports it; 0 where the case has a plan of its own."""
 
 
 def two_layers(
@@ -50,27 +49,22 @@ def two_layers(
     return Vehicle(builder.build(), tuple(seen), Finding(seen[-1].variable, "present"))
 
 
-def grid(draw: random.Random, *, rows: int, columns: int, findings: int) -> Vehicle:
-    """Variables of two states in a grid, each hanging on the one above and the one to its left."""
-    builder = faultodds.ModelBuilder("grid")
-    for row in range(rows):
-        for column in range(columns):
-            parents = [f"v{r}_{c}" for r, c in ((row - 1, column), (row, column - 1)) if r >= 0 and c >= 0]
-            builder.add_variable(f"v{row}_{column}", states=["no", "yes"], **_table(draw, parents))
+def band(draw: random.Random, *, length: int, width: int, findings: int) -> Vehicle:
+    """Variables of two states in a row, each hanging on the `width` ones before it.
+
+    Married parents add no line to that graph and it is chordal, so that its treewidth is `width`: all cliques hold
+    width + 1 variables.
+    """
+    builder = faultodds.ModelBuilder("band")
+    for index in range(length):
+        parents = [f"v{before}" for before in range(max(0, index - width), index)]
+        values: list[float] = []
+        for _ in range(2 ** len(parents)):
+            yes = draw.uniform(0.1, 0.9)
+            values += [1.0 - yes, yes]
+        table: dict[str, Any] = {"given": parents, "values": values}
+        builder.add_variable(f"v{index}", states=["no", "yes"], **({"table": table} if parents else {"prior": values}))
     model = builder.build()
-    places = draw.sample([(r, c) for r in range(rows) for c in range(columns)], findings)
-    seen = [Finding(f"v{row}_{column}", draw.choice(("no", "yes"))) for row, column in places]
+    seen = [Finding(f"v{place}", draw.choice(("no", "yes"))) for place in draw.sample(range(length), findings)]
     other = {"no": "yes", "yes": "no"}[str(seen[-1].state)]
-    width = math.log2(faultodds.estimate_cost(model).largest_clique)
-    return Vehicle(model, tuple(seen), Finding(seen[-1].variable, other), width)
-
-
-def _table(draw: random.Random, parents: list[str]) -> dict[str, Any]:
-    if not parents:
-        return {"prior": draw.uniform(0.1, 0.9)}
-
-    values: list[float] = []
-    for _ in range(2 ** len(parents)):
-        yes = draw.uniform(0.1, 0.9)
-        values += [1.0 - yes, yes]
-    return {"table": {"given": parents, "values": values}}
+    return Vehicle(model, tuple(seen), Finding(seen[-1].variable, other), faultodds.estimate_cost(model).width)

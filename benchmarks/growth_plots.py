@@ -19,11 +19,12 @@ STYLES = {
 
 
 def draw(study: dict[str, Any], file: Path) -> None:
-    """Draw the measured times of a study, with the fastest and the slowest model, and the fitted lines."""
+    """Draw the measured times of a study, from the fastest to the slowest model, and the lines where they were fitted."""
     figure, axes = plt.subplots(figsize=(7.2, 4.8), layout="constrained")
     sizes = np.array([point["size"] for point in study["points"]])
-    along = np.linspace(sizes[0], sizes[-1], 50) if study["exponential"] else np.geomspace(sizes[0], sizes[-1], 50)
+    spaced = np.linspace if study["exponential"] else np.geomspace
     for way, slope in study["slopes"].items():
+        along = spaced(*slope["fitted"], 50)
         times = np.array([1e3 * point["seconds"][way] for point in study["points"]])
         below = times - [1e3 * point["fastest"][way] for point in study["points"]]
         above = [1e3 * point["slowest"][way] for point in study["points"]] - times
@@ -42,8 +43,9 @@ def draw(study: dict[str, Any], file: Path) -> None:
         )
         fitted = slope["start"] + slope["slope"] * (along if study["exponential"] else np.log2(along))
         axes.plot(along, 1e3 * 2.0**fitted, color="black", linewidth=1.1, linestyle=style["linestyle"])
-        axes.plot([], [], color="black", label=f"{way}: {slope['name'].replace('~', '$\\sim$')}", **style)
+        axes.plot([], [], color="black", label=f"{way}: {slope['name']}", **style)
     axes.set_yscale("log")
+    axes.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
     if not study["exponential"]:
         axes.set_xscale("log")
         axes.set_xticks(sizes, [f"{size:g}" for size in sizes])
