@@ -189,16 +189,19 @@ void show_header(const Screen& screen, const FaultModel& model) {
   }
 }
 
-void show_findings(const Screen& screen, const Case& current) {
-  if (current.findings().empty()) {
+void show_findings(const Screen& screen, const FaultModel& model, std::span<const Finding> findings) {
+  if (findings.empty()) {
     screen.heading("Nothing was found yet");
     return;
   }
   screen.heading("Found so far");
-  for (const Finding& finding : current.findings()) {
-    screen.text(shown(current.model().variable(finding.variable)) + ": " + finding_text(current.model(), finding), 2,
-                2);
+  for (const Finding& finding : findings) {
+    screen.text(shown(model.variable(finding.variable)) + ": " + finding_text(model, finding), 2, 2);
   }
+}
+
+void show_findings(const Screen& screen, const Case& current) {
+  show_findings(screen, current.model(), current.findings());
 }
 
 void show_leading(const Screen& screen, const FaultModel& model, const Ranking& ranking) {

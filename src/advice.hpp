@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,7 @@ namespace faultodds::program {
 void show_header(const Screen& screen, const FaultModel& model);
 
 /// What was found so far.
+void show_findings(const Screen& screen, const FaultModel& model, std::span<const Finding> findings);
 void show_findings(const Screen& screen, const Case& current);
 
 /// The leading faults with bars.

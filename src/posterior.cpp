@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "advice.hpp"
+#include "estimates.hpp"
 #include "faultodds/inference/explanations.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "findings.hpp"
@@ -20,6 +21,7 @@ struct Options {
   std::vector<std::string> only;
   std::vector<std::string> why;
   std::size_t explain = 0;
+  SampleOptions sample;
   Format format = Format::text;
 };
 
@@ -36,11 +38,16 @@ std::vector<std::size_t> all_variables(const FaultModel& model) {
   return all;
 }
 
+/// Variables asked for, in the model's order.
+std::vector<std::size_t> variables_shown(const FaultModel& model, const std::vector<std::size_t>& only) {
+  return only.empty() ? all_variables(model) : only;
+}
+
 Answer work_out(const Case& current, const Options& options) {
   const FaultModel& model = current.model();
   Answer answer;
   const std::vector<std::size_t> only = variables_named(model, options.only, "--only");
-  answer.shown = only.empty() ? all_variables(model) : only;
+  answer.shown = variables_shown(model, only);
   for (const std::string& claim : options.why) answer.why.push_back(parse_claim(model, claim));
   if (options.explain > 0) answer.explanations = explain(current, only, options.explain);
   if (only.empty()) {
@@ -174,10 +181,27 @@ void show(const Screen& screen, const Case& current, const Options& options, con
   show_plain(screen, model, answer);
 }
 
-int posterior(const Options& options) {
-  const FaultModel model = read_model(options.file);
+int estimate(const FaultModel& model, const std::vector<Finding>& findings, const Options& options) {
+  const std::vector<std::size_t> shown = variables_shown(model, variables_named(model, options.only, "--only"));
+  SamplingOptions sampling;
+  sampling.samples = options.sample.samples;
+  sampling.seed = options.sample.seed;
+  const SampledPosteriors sampled = sample_posteriors(model, findings, sampling);
+  if (options.format == Format::json) {
+    print(estimates_json(model, shown, sampled, options.sample));
+    return fine;
+  }
+  const Screen screen(std::cout, look_of_output());
+  show_header(screen, model);
+  show_findings(screen, model, findings);
+  show_readings(screen, model, options.findings.readings);
+  show_estimates(screen, model, shown, sampled, options.sample);
+  return fine;
+}
+
+int answer_exactly(const FaultModel& model, const std::vector<Finding>& findings, const Options& options) {
   Case current{Solver(model)};
-  current.add(read_findings(model, options.file, options.findings));
+  current.add(findings);
   const Answer answer = work_out(current, options);
   if (options.format == Format::json) {
     print(answer_json(current, options, answer));
@@ -185,6 +209,21 @@ int posterior(const Options& options) {
     show(Screen(std::cout, look_of_output()), current, options, answer);
   }
   return fine;
+}
+
+int posterior(const Options& options) {
+  const FaultModel model = read_model(options.file);
+  const std::vector<Finding> findings = read_findings(model, options.file, options.findings);
+  if (options.sample.samples > 0) return estimate(model, findings, options);
+  try {
+    return answer_exactly(model, findings, options);
+  } catch (const TooLarge& large) {
+    const int status = report(large, options.format);
+    if (model.parts().potentials.empty()) {
+      std::cerr << "With --sample 100000 this command estimates the probabilities instead.\n";
+    }
+    return status;
+  }
 }
 
 }  // namespace
@@ -197,13 +236,16 @@ void add_posterior(CLI::App& app, int& status) {
       ->required();
   add_finding_options(*command, options->findings);
   add_repeated(*command, "--only", options->only, "Show this variable only; may be given several times", "NAME");
+  CLI::Option* const sample = add_sample_options(*command, options->sample);
   command
       ->add_option("--explain", options->explain, "Also the best explanations: sets of faults, the most probable first")
       ->check(CLI::Range(std::size_t{1}, std::size_t{1000000}))
+      ->excludes(sample)
       ->option_text("COUNT");
   add_repeated(*command, "--why", options->why,
                "Also which findings speak for and against this fault, and by how much; may be given several times",
-               "COMPONENT[=STATE]");
+               "COMPONENT[=STATE]")
+      ->excludes(sample);
   add_format(*command, options->format);
   command->footer(
       "Example:\n"

@@ -34,7 +34,8 @@ struct SampledPosteriors {
 };
 
 /// Never exact. Rare findings leave few effective samples, and then large errors; use a Solver wherever it fits.
-/// Throws ArgumentError for a Markov network, for no samples, and where not one sample agrees with the findings.
+/// Throws ArgumentError for a Markov network, for no samples, for findings that a case would refuse, and where not one
+/// sample agrees with them.
 [[nodiscard]] SampledPosteriors sample_posteriors(const FaultModel& model, std::span<const Finding> findings,
                                                   const SamplingOptions& options = {});
 

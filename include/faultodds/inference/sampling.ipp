@@ -7,6 +7,7 @@
 #include <string>
 #include <variant>
 
+#include "faultodds/inference/case.hpp"
 #include "faultodds/inference/sampling.hpp"
 #include "faultodds/inference/uniform.hpp"
 
@@ -139,6 +140,11 @@ inline SampledPosteriors sample_posteriors(const FaultModel& model, std::span<co
   if (!model.parts().potentials.empty()) {
     throw ArgumentError("model", "a Markov network cannot be sampled from causes to effects",
                         "use a Solver, or a model whose variables all have probability tables");
+  }
+  for (std::size_t i = 0; i < findings.size(); ++i) {
+    detail::check_finding(model, findings[i]);
+    if (finding_of(findings.first(i), findings[i].variable) == nullptr) continue;
+    throw ArgumentError(model.variable(findings[i].variable).name, "it has two findings", "give one for each variable");
   }
   detail::WeightedSampling sampling(model, findings, options.seed);
   for (std::size_t i = 0; i < options.samples; ++i) {
