@@ -11,6 +11,12 @@ namespace faultodds::python {
 
 namespace {
 
+double amount_of(py::handle value, const char* argument) {
+  const double amount = number_of(value, argument);
+  if (!(amount >= 0.0)) throw ArgumentError(argument, "got " + std::to_string(amount), "give a number from 0 up");
+  return amount;
+}
+
 /// Options of these names; those that are None or not among them stay as they are in C++.
 SolverOptions options_of(const py::dict& given) {
   SolverOptions options;
@@ -18,12 +24,12 @@ SolverOptions options_of(const py::dict& given) {
   const auto take = [&given](const char* name, auto& option, auto read) {
     if (given.contains(name) && !given[name].is_none()) option = read(given[name], name);
   };
-  take("memory_limit_bytes", options.memory_limit_bytes, number_of);
+  take("memory_limit_bytes", options.memory_limit_bytes, amount_of);
   take("order_tries", options.order_tries, count_of);
   take("order_seed", options.order_seed, count_of);
-  take("order_steps_per_entry", options.order_steps_per_entry, number_of);
-  take("whole_tree_entries", options.whole_tree_entries, number_of);
-  take("kept_plans_bytes", options.kept_plans_bytes, number_of);
+  take("order_steps_per_entry", options.order_steps_per_entry, amount_of);
+  take("whole_tree_entries", options.whole_tree_entries, amount_of);
+  take("kept_plans_bytes", options.kept_plans_bytes, amount_of);
   return options;
 }
 

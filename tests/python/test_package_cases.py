@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import dataclasses
 import math
 import pickle
 from typing import Any
@@ -305,6 +306,30 @@ def test_solver_options_are_kept() -> None:
     assert pickle.loads(pickle.dumps(solver)).options() == solver.options()
     with pytest.raises(TypeError, match="whole number"):
         faultodds.Solver(car_start(), order_tries="many")  # type: ignore[arg-type]
+
+
+def test_every_option_of_the_solver_has_its_name_and_its_default() -> None:
+    # The defaults as SolverOptions declares them (include/faultodds/inference/solver.hpp).
+    defaults = faultodds.Solver(car_start()).options()
+    assert defaults == faultodds.SolverOptions(8 * 2.0**30, 24, 1, 20.0, 2.0**15, 64 * 2.0**20)
+    given = faultodds.SolverOptions(1e9, 3, 7, 5.0, 0.0, 0.0)
+    assert faultodds.Solver(car_start(), **dataclasses.asdict(given)).options() == given
+    for name in ("memory_limit_bytes", "order_steps_per_entry", "whole_tree_entries", "kept_plans_bytes"):
+        with pytest.raises(faultodds.ArgumentError, match=name):
+            faultodds.Solver(car_start(), **{name: math.nan})
+
+
+def test_plans_that_are_kept_change_no_bit() -> None:
+    answers = []
+    for kept in (0, 1e9):
+        case = faultodds.Case(faultodds.Solver(car_start(), whole_tree_entries=0, kept_plans_bytes=kept))
+        for _ in range(2):
+            case.add_finding("start", "no")
+            answers.append(case.posteriors())
+            case.take_back("start")
+            answers.append(case.posteriors())
+    assert answers[0] == answers[2] == answers[4] == answers[6]
+    assert answers[1] == answers[3] == answers[5] == answers[7]
 
 
 def test_certainty_through_a_deterministic_copy_is_exact() -> None:
