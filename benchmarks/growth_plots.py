@@ -19,7 +19,7 @@ STYLES = {
 
 
 def draw(study: dict[str, Any], file: Path) -> None:
-    """Draw the measured times of a study, from the fastest to the slowest model, and the lines where they were fitted."""
+    """Draw the times of a study, from the fastest to the slowest model, and the lines where they were fitted."""
     figure, axes = plt.subplots(figsize=(7.2, 4.8), layout="constrained")
     sizes = np.array([point["size"] for point in study["points"]])
     spaced = np.linspace if study["exponential"] else np.geomspace

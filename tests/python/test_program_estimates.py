@@ -95,8 +95,14 @@ def test_only_some_variables_and_readings_work_as_for_exact_answers(clinic: Path
 
 @pytest.mark.parametrize(
     "arguments",
-    [("--sample", "0"), ("--sample", "-1"), ("--sample", "many"), ("--seed", "3")]
-    + [("--sample", "10", "--explain", "2"), ("--sample", "10", "--why", "fuse")],
+    [
+        ("--sample", "0"),
+        ("--sample", "-1"),
+        ("--sample", "many"),
+        ("--seed", "3"),
+        ("--sample", "10", "--explain", "2"),
+        ("--sample", "10", "--why", "fuse"),
+    ],
 )
 def test_what_makes_no_sense_together_is_wrong_use(lamp: Path, arguments: tuple[str, ...]) -> None:
     done = run("posterior", lamp, *arguments)
