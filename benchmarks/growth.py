@@ -54,7 +54,7 @@ class Study:
 STUDIES = (
     Study(
         "findings",
-        "Findings that rule faults out, beside eight abnormal ones",
+        "Findings, all but eight of them normal",
         "findings",
         "n",
         False,

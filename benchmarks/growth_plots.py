@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import matplotlib as mpl
+import matplotlib.ticker
 import numpy as np
 
 mpl.use("agg")
@@ -45,7 +46,9 @@ def draw(study: dict[str, Any], file: Path) -> None:
         axes.plot(along, 1e3 * 2.0**fitted, color="black", linewidth=1.1, linestyle=style["linestyle"])
         axes.plot([], [], color="black", label=f"{way}: {slope['name']}", **style)
     axes.set_yscale("log")
+    axes.yaxis.set_major_locator(mpl.ticker.LogLocator(subs=(1.0, 2.0, 5.0)))
     axes.yaxis.set_major_formatter(lambda value, _: f"{value:g}")
+    axes.yaxis.set_minor_formatter(mpl.ticker.NullFormatter())
     if not study["exponential"]:
         axes.set_xscale("log")
         axes.set_xticks(sizes, [f"{size:g}" for size in sizes])

@@ -1,7 +1,9 @@
 // What compiling a model and answering a case take of the heap, beside what was foretold.
 #pragma once
 
-#include "faultodds/model/fault_model.hpp"
+#include <span>
+
+#include "faultodds/inference/case.hpp"
 
 namespace faultodds_benchmarks {
 
@@ -16,5 +18,9 @@ struct MemoryUse {
 /// One plan for the whole model, whatever its size; a case without findings. Nothing else may run beside it. Throws
 /// TooLarge.
 [[nodiscard]] MemoryUse memory_use(faultodds::FaultModel model);
+
+/// The plan of a case with these findings, by a solver that has no plan for all cases and keeps none; what the solver
+/// takes does not count. Nothing else may run beside it. Throws TooLarge.
+[[nodiscard]] MemoryUse memory_of_case(const faultodds::Solver& solver, std::span<const faultodds::Finding> findings);
 
 }  // namespace faultodds_benchmarks
