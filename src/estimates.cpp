@@ -22,10 +22,10 @@ std::string error_text(const Look& look, const Estimate& estimate) {
          (estimate.standard_error > 0.0 ? percent(estimate.standard_error) : std::string("0 %"));
 }
 
-void show_faults(const Screen& screen, const FaultModel& model, std::span<const std::size_t> shown,
+void show_faults(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
                  const SampledPosteriors& sampled) {
   std::vector<BarRow> rows;
-  for (const std::size_t v : shown) {
+  for (const std::size_t v : variables) {
     if (model.variable(v).role != Role::component) continue;
     for (std::size_t s = 1; s < model.state_count(v); ++s) {
       const Estimate& estimate = sampled.of_variable[v][s];
@@ -38,10 +38,10 @@ void show_faults(const Screen& screen, const FaultModel& model, std::span<const 
   screen.bars(rows);
 }
 
-void show_others(const Screen& screen, const FaultModel& model, std::span<const std::size_t> shown,
+void show_others(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
                  const SampledPosteriors& sampled) {
   bool first = true;
-  for (const std::size_t v : shown) {
+  for (const std::size_t v : variables) {
     const Variable& variable = model.variable(v);
     if (variable.role == Role::component) continue;
     if (first) screen.heading("All else, estimate and standard error");
@@ -49,10 +49,10 @@ void show_others(const Screen& screen, const FaultModel& model, std::span<const 
     std::vector<std::string> states;
     for (std::size_t s = 0; s < variable.states.size(); ++s) {
       const Estimate& estimate = sampled.of_variable[v][s];
-      states.push_back(faultodds::program::shown(variable.states[s]) + ' ' + percent(estimate.value) + ' ' +
+      states.push_back(shown(variable.states[s]) + ' ' + percent(estimate.value) + ' ' +
                        error_text(screen.look(), estimate));
     }
-    screen.text(faultodds::program::shown(variable) + ": " + joined(states), 2, 4);
+    screen.text(shown(variable) + ": " + joined(states), 2, 4);
   }
 }
 
@@ -72,10 +72,10 @@ CLI::Option* add_sample_options(CLI::App& command, SampleOptions& options) {
   return sample;
 }
 
-Json estimates_json(const FaultModel& model, std::span<const std::size_t> shown, const SampledPosteriors& sampled,
+Json estimates_json(const FaultModel& model, std::span<const std::size_t> variables, const SampledPosteriors& sampled,
                     const SampleOptions& options) {
   Json estimates = Json::object();
-  for (const std::size_t v : shown) {
+  for (const std::size_t v : variables) {
     const Variable& variable = model.variable(v);
     Json states = Json::object();
     for (std::size_t s = 0; s < variable.states.size(); ++s) {
@@ -90,7 +90,7 @@ Json estimates_json(const FaultModel& model, std::span<const std::size_t> shown,
           {"posterior_estimates", std::move(estimates)}};
 }
 
-void show_estimates(const Screen& screen, const FaultModel& model, std::span<const std::size_t> shown,
+void show_estimates(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
                     const SampledPosteriors& sampled, const SampleOptions& options) {
   screen.heading("Estimates, not exact");
   screen.text(
@@ -104,8 +104,8 @@ void show_estimates(const Screen& screen, const FaultModel& model, std::span<con
   screen.text("Logarithm of the probability of all that was found (natural): " + number(sampled.log_evidence.value, 4) +
                   (screen.look().unicode ? " \u00b1 " : " +- ") + number(sampled.log_evidence.standard_error, 4),
               2, 2);
-  show_faults(screen, model, shown, sampled);
-  show_others(screen, model, shown, sampled);
+  show_faults(screen, model, variables, sampled);
+  show_others(screen, model, variables, sampled);
 }
 
 }  // namespace faultodds::program

@@ -21,11 +21,11 @@ struct SampleOptions {
 /// Adds --sample and --seed. Returns the former, which shuts out what has no estimate.
 CLI::Option* add_sample_options(CLI::App& command, SampleOptions& options);
 
-/// Of the variables `shown`. Names of members differ from those of exact answers.
-[[nodiscard]] Json estimates_json(const FaultModel& model, std::span<const std::size_t> shown,
+/// Of these variables. Names of members differ from those of exact answers.
+[[nodiscard]] Json estimates_json(const FaultModel& model, std::span<const std::size_t> variables,
                                   const SampledPosteriors& sampled, const SampleOptions& options);
 
-void show_estimates(const Screen& screen, const FaultModel& model, std::span<const std::size_t> shown,
+void show_estimates(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
                     const SampledPosteriors& sampled, const SampleOptions& options);
 
 }  // namespace faultodds::program
