@@ -198,6 +198,30 @@ TEST(KnownPitfalls, CostIsKnownBeforehand) {
       TooLarge);
 }
 
+// 60 causes and 200 effects of three each: the whole tree would be as wide as the causes are many, but a case with two
+// findings concerns few of them. Their tables are small enough to be written out, which must not hide that they are
+// noisy.
+TEST(KnownPitfalls, SmallNoisyEffectsDoNotBringTheWholeTree) {
+  Builder builder;
+  for (std::size_t c = 0; c < 60; ++c) builder.component("c" + std::to_string(c), 0.01);
+  std::vector<std::size_t> effects;
+  for (std::size_t e = 0; e < 200; ++e) {
+    NoisyMax noisy{{0.99, 0.01}, {}};
+    for (std::size_t i = 1; i <= 3; ++i)
+      noisy.links.push_back({(7 * e + i * (1 + e % 13)) % 60, Table(2, {1.0, 0.0, 0.2, 0.8}), {}, {}});
+    effects.push_back(builder.variable("e" + std::to_string(e), {"absent", "present"}, std::move(noisy)));
+  }
+  const Solver solver(builder.model());
+  EXPECT_FALSE(solver.has_whole_plan());
+  Case current(solver);
+  current.add_finding(effects[0], 1);
+  current.add_finding(effects[1], 0);
+  // P(present) = 1 - 0.99 (1 - 0.01 * 0.8)^3, from the definition of noisy-OR; the links of effect 1 are other causes.
+  EXPECT_NEAR(std::exp(Case(solver).log_evidence()), 1.0, 1e-12);
+  const double absent = 0.99 * std::pow(1.0 - 0.01 * 0.8, 3);
+  EXPECT_NEAR(std::exp(current.log_evidence()), (1.0 - absent) * absent, 1e-12);
+}
+
 // 20 variables of five states: marginals are 100 numbers; the joint would be 5^20 and is refused with its size.
 TEST(KnownPitfalls, JointsAreAskedForAndRefusedBySize) {
   Builder builder;

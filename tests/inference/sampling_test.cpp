@@ -5,8 +5,10 @@
 
 #include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
+#include <cstdint>
 #include <vector>
 
+#include "faultodds/inference/uniform.hpp"
 #include "support/compare.hpp"
 #include "support/enumeration.hpp"
 #include "support/random_model.hpp"
@@ -60,6 +62,12 @@ TEST(Sampling, IsOffByAsMuchAsItsStandardErrorsSay) {
   expect_standard_normal(deviations.of_evidence);
 }
 
+TEST(Sampling, UniformNumbersNeverReachTheEndsOfTheirInterval) {
+  EXPECT_GT(detail::uniform(0), 0.0);
+  EXPECT_LT(detail::uniform(~std::uint64_t{0}), 1.0);
+  EXPECT_EQ(detail::uniform(0) + detail::uniform(~std::uint64_t{0}), 1.0);
+}
+
 TEST(Sampling, TheSameSeedGivesTheSameBytes) {
   Dice dice(3);
   const FaultModel model = support::random_model(dice);
@@ -105,6 +113,11 @@ TEST(Sampling, RefusesWhatItCannotSample) {
   const std::vector<Finding> nothing{{0, std::vector<double>(model.state_count(0), 0.0), std::nullopt}};
   EXPECT_THROW((void)sample_posteriors(model, nothing, {100, 1}), ArgumentError);
   EXPECT_THROW((void)sample_posteriors(model, {}, {100, 1, stop_after(0.0)}), Stopped);
+  Finding first{0, std::vector<double>(model.state_count(0), 0.0), 0};
+  first.weights[0] = 1.0;
+  EXPECT_THROW((void)sample_posteriors(model, std::vector<Finding>{first, first}, {100, 1}), ArgumentError);
+  first.weights.push_back(1.0);
+  EXPECT_THROW((void)sample_posteriors(model, std::vector<Finding>{first}, {100, 1}), ArgumentError);
 }
 
 }  // namespace

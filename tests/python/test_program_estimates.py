@@ -23,11 +23,11 @@ def lamp(tmp_path: Path) -> Path:
 
 
 def dense_network() -> str:
-    """120 variables of two states, each with four parents of those before it: no junction tree fits into 8 GiB."""
+    """200 variables of two states, each with four parents of those before it: no junction tree fits into 8 GiB."""
     draw = random.Random(1)
     lines = ["network dense {}"]
-    lines += [f"variable v{i} {{ type discrete [ 2 ] {{ no, yes }}; }}" for i in range(120)]
-    for i in range(120):
+    lines += [f"variable v{i} {{ type discrete [ 2 ] {{ no, yes }}; }}" for i in range(200)]
+    for i in range(200):
         parents = draw.sample(range(i), min(i, 4))
         if not parents:
             lines.append(f"probability ( v{i} ) {{ table 0.7, 0.3; }}")
@@ -122,12 +122,12 @@ def test_findings_are_checked_as_for_exact_answers(lamp: Path) -> None:
 
 def test_a_model_too_large_for_memory_is_refused_with_the_way_out(tmp_path: Path) -> None:
     model = saved(tmp_path, "dense.bif", dense_network())
-    refused = run("posterior", model, "-f", "v119=yes")
+    refused = run("posterior", model, "-f", "v199=yes")
     assert refused.returncode == 1
     assert "estimate by sampling" in refused.stderr
     assert "--sample" in refused.stderr
-    sampled = run_json("posterior", model, "-f", "v119=yes", "--sample", "2000")
-    assert sampled["posterior_estimates"]["v119"]["yes"] == {"estimate": 1.0, "standard_error": 0.0}
+    sampled = run_json("posterior", model, "-f", "v199=yes", "--sample", "2000")
+    assert sampled["posterior_estimates"]["v199"]["yes"] == {"estimate": 1.0, "standard_error": 0.0}
 
 
 def test_a_markov_network_cannot_be_sampled(tmp_path: Path) -> None:
