@@ -65,6 +65,8 @@ py::tuple as_tuple(const std::vector<std::string>& texts);
 py::object or_none(const std::optional<double>& number);
 /// The names of variables.
 py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables);
+/// Variables by name, and the names of their states.
+py::dict gates_as_dict(const FaultModel& model, const std::vector<Gate>& gates);
 const char* role_text(Role role);
 /// A record `faultodds.records.Work` made of a piece of work.
 py::object work_record(const FaultModel& model, const Work& work);

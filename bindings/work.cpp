@@ -23,12 +23,8 @@ py::tuple context_costs(const FaultModel& model, const Work& work) {
   const py::object kind = record_type("ContextCost");
   py::list rows;
   for (const ContextCost& row : work.by_context) {
-    py::dict when;
-    for (const Gate& gate : row.when) {
-      const Variable& context = model.variable(gate.variable);
-      when[py::str(context.name)] = states_of(context, gate.states);
-    }
-    rows.append(kind(when, or_none(row.minutes), or_none(row.money), or_none(row.wait_minutes)));
+    rows.append(
+        kind(gates_as_dict(model, row.when), or_none(row.minutes), or_none(row.money), or_none(row.wait_minutes)));
   }
   return py::tuple(rows);
 }
@@ -109,6 +105,15 @@ py::object live_with_record(const FaultModel& model) {
 }
 
 }  // namespace
+
+py::dict gates_as_dict(const FaultModel& model, const std::vector<Gate>& gates) {
+  py::dict states;
+  for (const Gate& gate : gates) {
+    const Variable& variable = model.variable(gate.variable);
+    states[py::str(variable.name)] = states_of(variable, gate.states);
+  }
+  return states;
+}
 
 py::object work_record(const FaultModel& model, const Work& work) {
   return record_type("Work")(or_none(work.minutes), or_none(work.money), as_tuple(work.access), as_tuple(work.tools),

@@ -80,6 +80,7 @@ class TestMembers(_VariableMembers, _WorkMembers, total=False):
     access: Iterable[str]
     reading: Mapping[str, Any]
     reveals: Iterable[str]
+    only_when: Mapping[str, str | Iterable[str]]
 
 
 class AccessMembers(_WorkMembers, total=False):

@@ -17,6 +17,7 @@
 #include "faultodds/decision/strategy_search.hpp"
 #include "faultodds/decision/test_batch.hpp"
 #include "faultodds/decision/troubleshooting.hpp"
+#include "faultodds/decision/waiting.hpp"
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/explanations.hpp"

@@ -28,7 +28,11 @@ TEST(ModelJson, RoundTripsRandomModels) {
       if (parts.variables[v].role == Role::symptom) symptoms.push_back(v);
     }
     for (Variable& variable : parts.variables) {
-      if (variable.role == Role::test && dice.chance(0.5)) variable.reveals = symptoms;
+      if (variable.role == Role::test && dice.chance(0.5)) {
+        variable.reveals = symptoms;
+      } else if (variable.role == Role::test && !symptoms.empty()) {
+        variable.only_when = {{symptoms.front(), {0}}};
+      }
       if (dice.chance(0.3)) variable.label = "label \"of\" \\ " + variable.name + "\n\t\u00e9\u4e2d";
       if (dice.chance(0.3)) variable.source = "source";
       if (dice.chance(0.2)) variable.properties = {"a = b", ""};

@@ -71,6 +71,32 @@ TEST(Lint, ScaledRows) {
                 Severity::note, "pump", "summed to 1.0001");
 }
 
+TEST(Lint, TestsThatWait) {
+  const std::string examines = R"("examines": {"component": "pump", "detects": {"worn")";
+  const auto waiting = [&](const std::string& gates) {
+    return changed(examines, "\"only_when\": " + gates + ", " + examines);
+  };
+  EXPECT_TRUE(lint(read_model_json(waiting(R"({"weather": "wet"})"))).empty());
+  expect_remark(waiting(R"({"weather": ["dry", "wet"]})"), Severity::note, "pressure", "any state of \"weather\"");
+  std::string never = waiting(R"({"weather": "snow"})");
+  never.replace(never.find(R"(["dry", "wet"], "prior": 0.3)"), 28, R"(["dry", "wet", "snow"], "prior": {"wet": 0.3})");
+  const std::vector<Remark> remarks = lint(
+      read_model_json(never.replace(never.find(R"({"weather": "wet"}, "p")"), 18, R"({"weather": ["wet", "snow"]})")));
+  ASSERT_EQ(remarks.size(), 2U) << listed(remarks);  // the state itself is remarked on, too
+  EXPECT_EQ(remarks[1].severity, Severity::warning);
+  EXPECT_NE(remarks[1].found.find("waits for a state of \"weather\" that has probability zero"), std::string::npos);
+}
+
+TEST(Lint, AContextThatOnlyLetsTestsWaitIsOfUse) {
+  const std::string used =
+      R"("table": {"given": ["weather"], "rows": [{"when": {"weather": "dry"}, "p": 0.01}, {"when": {"weather": "wet"}, "p": 0.05}]})";
+  std::string text = changed(used, R"("prior": 0.01)");
+  expect_remark(text, Severity::warning, "weather", "no table hangs on this context");
+  const std::string examines = R"("examines": {"component": "pump", "detects": {"worn")";
+  text.insert(text.find(examines), R"("only_when": {"weather": "dry"}, )");
+  EXPECT_TRUE(lint(read_model_json(text)).empty()) << listed(lint(read_model_json(text)));
+}
+
 TEST(Lint, StatesThatNeverHappen) {
   expect_remark(changed(R"({"worn": 0.02, "dead": 0.01})", R"({"worn": 0.02})"), Severity::note, "pump",
                 "\"dead\" has probability zero");

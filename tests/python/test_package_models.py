@@ -85,6 +85,32 @@ def test_what_a_test_reveals_survives_every_way_in_and_out() -> None:
     assert (left.test, left.gain_bits) == ("read", None)
 
 
+def test_what_a_test_waits_for_survives_every_way_in_and_out_and_leaves_it_out() -> None:
+    model = (
+        faultodds.ModelBuilder("boost")
+        .add_context("induction", states=["natural", "turbo"], prior=0.4)
+        .add_component("hose", prior=0.1)
+        .add_test("look", minutes=1, examines={"component": "hose", "detects": 0.5, "false_alarm": 0.1})
+        .add_test(
+            "pull",
+            minutes=5,
+            examines={"component": "hose", "detects": 0.9, "false_alarm": 0.1},
+            only_when={"induction": "turbo", "look": ["good", "bad"]},
+        )
+        .build()
+    )
+    assert model["pull"].only_when == {"induction": ("turbo",), "look": ("good", "bad")}
+    assert model["look"].only_when == {}
+    assert model.to_dict()["tests"][1]["only_when"] == {"induction": "turbo", "look": ["good", "bad"]}
+    assert faultodds.FaultModel.from_dict(model.to_dict()) == model
+    case = faultodds.Case(faultodds.Solver(model))
+    (left,) = faultodds.rank_tests(case).left_out
+    assert (left.test, left.reason) == ("pull", "only when induction: turbo; and look: good or bad")
+    case.add_finding("induction", "turbo")
+    case.add_finding("look", "bad")
+    assert [forecast.test for forecast in faultodds.rank_tests(case).tests] == ["pull"]
+
+
 def test_a_table_written_out_has_the_last_parent_fastest() -> None:
     rows = car_start().written_out("start")
     assert [dict(row.given) for row in rows] == [

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias
 
 from faultodds.records.work import Work
@@ -135,6 +135,7 @@ class Variable:
     procedure: str
     reading: Reading | None
     reveals: tuple[str, ...]
+    only_when: Mapping[str, tuple[str, ...]] = field(hash=False)
 
 
 @dataclass(frozen=True)

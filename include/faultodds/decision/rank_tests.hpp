@@ -75,7 +75,7 @@ struct TestForecast {
 struct LeftOut {
   std::size_t test = 0;
   std::string reason;
-  double gain_bits = 0.0;  ///< what is forgone; NaN where it was not worked out
+  double gain_bits = 0.0;  ///< what is forgone: 0 where a gate is shut; NaN where it was not worked out
 };
 
 struct Ranking {
@@ -85,14 +85,15 @@ struct Ranking {
   bool entropy_is_bound = false;     ///< true: the joint was too large, this is the sum over components, an upper bound
   std::vector<FaultProbability> leading;  ///< most probable faults among the targets
   std::vector<TestForecast> tests;        ///< in rank order
-  std::vector<LeftOut> left_out;  ///< for tools, skill, because what they reveal is entered already, or because they
-                                  ///< say nothing about the faults in question
+  std::vector<LeftOut> left_out;  ///< for tools, skill, what they wait for (waits_for), because what they reveal is
+                                  ///< entered already, or because they say nothing about the faults in question
 };
 
 /// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
 /// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
 /// nothing; of the others those that hang on no fault in question are left out, and those that have revealed a symptom
-/// already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Exact: where a
+/// already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Tests with a gate
+/// that is not open (waits_for) are left out even where they are named. Exact: where a
 /// joint gain would need a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws
 /// UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError where a labour rate
 /// or limit is negative, or where there is no test or no target to speak of. Costs count what is in place

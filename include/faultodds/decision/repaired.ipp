@@ -254,6 +254,7 @@ class RepairWriter {
     before.code.clear();
     before.system.clear();
     before.reveals.clear();
+    before.only_when.clear();
     past_.push_back(append(std::move(before)));
     return past_.back();
   }

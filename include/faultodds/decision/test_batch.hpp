@@ -47,7 +47,7 @@ struct TestBatch {
   std::vector<std::string> opens;   ///< access jobs, in the order they are done
   std::vector<std::string> brings;  ///< conditions, in the order they are brought about
   BatchEnd end = BatchEnd::no_test_left;
-  std::vector<LeftOut> left_out;  ///< for tools, skill, or a joint table that is too large
+  std::vector<LeftOut> left_out;  ///< for tools, skill, what they wait for, or a joint table that is too large
 };
 
 /// Puts a batch together greedily: begins with the best test by `ranking.by` with all the set-ups it needs, and goes on

@@ -33,7 +33,10 @@ inline const std::vector<VariableList>& variable_lists() {
       {"components", Role::component, {"sound", "faulty"}, {"system", "remainder"}},
       {"hidden", Role::hidden, {}, {}},
       {"symptoms", Role::symptom, {"absent", "present"}, {"question", "complaint", "code", "conditions"}},
-      {"tests", Role::test, {"good", "bad"}, with_work({"question", "procedure", "reading", "reveals"}, "access")},
+      {"tests",
+       Role::test,
+       {"good", "bad"},
+       with_work({"question", "procedure", "reading", "reveals", "only_when"}, "access")},
       {"variables", Role::unclassified, {}, {}}};
   return lists;
 }
@@ -311,6 +314,11 @@ class ModelReader {
       RowReader names(context());
       for (const JsonAt& symptom : fields.elements("reveals")) {
         if (const auto index = names.variable_at(symptom)) variable.reveals.push_back(*index);
+      }
+      if (const JsonAt waits = fields.member("only_when"); waits.there()) {
+        const std::size_t before = problems_.size();
+        std::vector<Gate> gates = names.gates_at(waits);
+        if (problems_.size() == before) variable.only_when = std::move(gates);
       }
     }
   }

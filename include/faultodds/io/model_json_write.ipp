@@ -94,6 +94,7 @@ class ModelWriter {
     add_text(object, "source", variable.source);
     if (variable.reading) object["reading"] = written(*variable.reading, variable);
     if (!variable.reveals.empty()) object["reveals"] = names_of(variable.reveals);
+    add_gates(object, "only_when", variable.only_when, parts_.variables);
     WorkWriter(parts_).add_work(object, variable.work, "access");
     add_texts(object, "properties", variable.properties);
     return object;
@@ -242,10 +243,7 @@ class ModelWriter {
       Json entry{{"of", cause.name}};
       entry[is_or ? "strength" : "effect"] =
           is_or ? written_strength(cause, link.effect) : written_effect(variable, cause, link.effect);
-      for (const Gate& gate : link.only_when) {
-        const Variable& condition = parts_.variables[gate.variable];
-        entry["only_when"][condition.name] = states_of(condition, gate.states);
-      }
+      add_gates(entry, "only_when", link.only_when, parts_.variables);
       add_text(entry, "source", link.source);
       written["causes"].push_back(std::move(entry));
     }

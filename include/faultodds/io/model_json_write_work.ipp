@@ -40,6 +40,15 @@ inline void add_number(Json& object, const char* member, const std::optional<dou
   return state_list(variable, states);
 }
 
+/// Variables and the states they are to be in.
+inline void add_gates(Json& object, const char* member, const std::vector<Gate>& gates,
+                      const std::vector<Variable>& variables) {
+  for (const Gate& gate : gates) {
+    const Variable& variable = variables[gate.variable];
+    object[member][variable.name] = states_of(variable, gate.states);
+  }
+}
+
 /// Members stand in a fixed order; what is empty or the default is left out.
 class WorkWriter {
  public:
@@ -134,10 +143,7 @@ class WorkWriter {
  private:
   [[nodiscard]] Json written(const ContextCost& row) const {
     Json object{{"when", Json::object()}};
-    for (const Gate& gate : row.when) {
-      const Variable& context = parts_.variables[gate.variable];
-      object["when"][context.name] = states_of(context, gate.states);
-    }
+    add_gates(object, "when", row.when, parts_.variables);
     add_number(object, "minutes", row.minutes);
     add_number(object, "money", row.money);
     add_number(object, "wait_minutes", row.wait_minutes);

@@ -156,22 +156,32 @@ class Linter {
     if (variable.role == Role::component && variable.states.size() < 2) {
       warn(variable.name, "it has no fault state", "list at least one state beside the sound one");
     }
-    if (variable.role == Role::test) look_at_cost(variable);
+    if (variable.role == Role::test) {
+      look_at_cost(variable);
+      look_at_waiting(variable);
+    }
     if (variable.reading) look_at_reading(variable.name, *variable.reading);
   }
 
   void look_at_context(std::size_t v) {
     const Variable& variable = model_.variable(v);
     const std::vector<std::size_t>& children = model_.children(v);
-    if (children.empty()) {
+    const auto lets_tests_wait = [&](const auto& differs) {
+      return std::ranges::any_of(model_.variables(), [&](const Variable& test) {
+        return std::ranges::any_of(test.only_when,
+                                   [&](const Gate& gate) { return gate.variable == v && differs(gate); });
+      });
+    };
+    if (children.empty() && !lets_tests_wait([](const Gate&) { return true; })) {
       warn(variable.name, "no table hangs on this context", "use it in a table or an \"only_when\", or remove it");
       return;
     }
     for (std::size_t b = 1; b < variable.states.size(); ++b) {
       for (std::size_t a = 0; a < b; ++a) {
-        if (std::ranges::any_of(children, [&](std::size_t child) {
-              return tells_apart(model_, model_.variable(child).distribution, v, a, b);
-            })) {
+        if (std::ranges::any_of(
+                children,
+                [&](std::size_t child) { return tells_apart(model_, model_.variable(child).distribution, v, a, b); }) ||
+            lets_tests_wait([&](const Gate& gate) { return holds(gate, a) != holds(gate, b); })) {
           continue;
         }
         note(variable.name,
@@ -210,6 +220,20 @@ class Linter {
       note(test.name, "it has no money and counts as free beside labour", "say \"money\": 0 if that is meant");
     }
     look_at_cautions(test.name, test.work);
+  }
+
+  void look_at_waiting(const Variable& test) {
+    for (const Gate& gate : test.only_when) {
+      const Variable& awaited = model_.variable(gate.variable);
+      if (gate.states.size() == awaited.states.size()) {
+        note(test.name, "it waits for any state of " + quoted(awaited.name),
+             "name the states in which it makes sense, or leave that out of \"only_when\"");
+      } else if (std::ranges::all_of(gate.states,
+                                     [&](std::size_t s) { return is_impossible(awaited.distribution, s); })) {
+        warn(test.name, "it waits for a state of " + quoted(awaited.name) + " that has probability zero in every row",
+             "name a state that can be found: this test is never proposed");
+      }
+    }
   }
 
   void look_at_reading(const std::string& place, const Reading& reading) {

@@ -61,7 +61,7 @@ struct FullTable {
   bool operator==(const FullTable&) const = default;
 };
 
-/// A condition on a context (or any other variable): it is in one of these states.
+/// A condition on a variable: it is in one of these states.
 struct Gate {
   std::size_t variable = 0;
   std::vector<std::size_t> states;

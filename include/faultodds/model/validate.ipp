@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "faultodds/model/validate_gates.ipp"
 #include "faultodds/model/validate_readings.ipp"
 #include "faultodds/model/validate_tables.ipp"
 #include "faultodds/model/validate_work.ipp"
@@ -71,6 +72,7 @@ inline void check_role(const Variable& variable, const std::string& place, std::
   only(variable.work != Work{} || !variable.procedure.empty() || variable.reading.has_value(), role == Role::test,
        "a cost, demands, a procedure or a reading", "tests");
   only(!variable.reveals.empty(), role == Role::test, "symptoms that it reveals", "tests");
+  only(!variable.only_when.empty(), role == Role::test, "something that it waits for", "tests");
 }
 
 inline void check_reveals(const ModelParts& parts, const Variable& test, const std::string& place,
@@ -108,6 +110,7 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy pol
   works.check(variable.work, place);
   if (variable.reading) ReadingCheck(variable, place, problems).run();
   check_reveals(parts, variable, place, problems);
+  check_waiting(parts, v, place, problems);
   TableCheck(parts, v, policy, place, problems).run();
 }
 
@@ -176,6 +179,20 @@ inline void check_variable_cycles(const ModelParts& parts, const Places& places,
   }
 }
 
+inline void check_waiting_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
+  std::vector<std::vector<std::size_t>> awaited(parts.variables.size());
+  for (std::size_t v = 0; v < parts.variables.size(); ++v) {
+    for (const Gate& gate : parts.variables[v].only_when) awaited[v].push_back(gate.variable);
+    if (std::find(awaited[v].begin(), awaited[v].end(), v) != awaited[v].end())
+      problems.push_back({places.variables[v] + ".only_when", "it waits for itself", "name only what comes before it"});
+  }
+  for (const auto& cycle : find_cycles(awaited)) {
+    problems.push_back({places.variables[cycle.front()] + ".only_when",
+                        "these tests wait for one another: " + path_text(cycle, parts.variables),
+                        "one of them must come first; let it wait for nothing"});
+  }
+}
+
 inline void check_access_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
   std::unordered_map<std::string, std::size_t> index;
   for (std::size_t i = 0; i < parts.access.size(); ++i) index.emplace(parts.access[i].name, i);
@@ -219,6 +236,7 @@ inline std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy pol
     check_variable(parts, v, policy, works, places.variables[v], problems);
   }
   check_variable_cycles(parts, places, problems);
+  check_waiting_cycles(parts, places, problems);
   for (std::size_t i = 0; i < parts.potentials.size(); ++i) {
     check_potential(parts, parts.potentials[i], places.potentials[i], problems);
   }

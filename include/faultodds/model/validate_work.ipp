@@ -172,31 +172,13 @@ class WorkCheck {
     check_amount(row.minutes, place + ".minutes", problems_);
     check_amount(row.money, place + ".money", problems_);
     check_amount(row.wait_minutes, place + ".wait_minutes", problems_);
-    std::unordered_set<std::size_t> seen;
-    for (const Gate& gate : row.when) check(gate, place + ".when", seen);
-  }
-
-  void check(const Gate& gate, const std::string& place, std::unordered_set<std::size_t>& seen) {
-    if (gate.variable >= parts_.variables.size()) {
-      problems_.push_back(
-          {place, "it names the variable with index " + std::to_string(gate.variable), "name contexts of the model"});
-      return;
-    }
-    const Variable& context = parts_.variables[gate.variable];
-    if (context.role != Role::context) {
-      problems_.push_back({place, quoted(context.name) + " is no context",
+    const std::string when = place + ".when";
+    check_gates(parts_, row.when, when, "name contexts of the model", problems_);
+    for (const Gate& gate : row.when) {
+      if (gate.variable >= parts_.variables.size() || parts_.variables[gate.variable].role == Role::context) continue;
+      const Variable& context = parts_.variables[gate.variable];
+      problems_.push_back({when, quoted(context.name) + " is no context",
                            "costs hang on what is known beforehand: name contexts of the model"});
-    }
-    if (!seen.insert(gate.variable).second)
-      problems_.push_back({place, "it names " + quoted(context.name) + " twice", "list all its states together"});
-    if (gate.states.empty())
-      problems_.push_back({place, "it names no state of " + quoted(context.name), "name at least one"});
-    for (const std::size_t state : gate.states) {
-      if (state < context.states.size()) continue;
-      problems_.push_back({place,
-                           "it has the state index " + std::to_string(state) + ", but " + quoted(context.name) +
-                               " has " + counted(context.states.size(), "state"),
-                           "state indices run from 0"});
     }
   }
 

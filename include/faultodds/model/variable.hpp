@@ -111,6 +111,7 @@ struct Variable {
   std::string procedure;                ///< test: how it is done, in one line
   std::optional<Reading> reading;       ///< test: the measured quantity behind the outcomes
   std::vector<std::size_t> reveals;     ///< test: symptoms that become known by doing it, by index
+  std::vector<Gate> only_when{};        ///< test: what has to be found before it makes sense; all must hold
 
   bool operator==(const Variable&) const = default;
 };

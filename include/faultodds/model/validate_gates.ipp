@@ -1,0 +1,62 @@
+// What is checked of gates that stand beside the tables. Part of validate.ipp.
+#include <algorithm>
+#include <string>
+#include <unordered_set>
+#include <vector>
+
+#include "faultodds/model/fault_model.hpp"
+#include "faultodds/model/validate.hpp"
+
+namespace faultodds::detail {
+
+/// Checks a list of gates: each names another variable of the model, and states of it. `remedy` says which variables
+/// are meant; those that are not are for the caller to refuse.
+inline void check_gates(const ModelParts& parts, const std::vector<Gate>& gates, const std::string& place,
+                        const std::string& remedy, std::vector<Problem>& problems) {
+  std::unordered_set<std::size_t> seen;
+  for (const Gate& gate : gates) {
+    if (gate.variable >= parts.variables.size()) {
+      problems.push_back({place, "it names the variable with index " + std::to_string(gate.variable), remedy});
+      continue;
+    }
+    const Variable& variable = parts.variables[gate.variable];
+    if (!seen.insert(gate.variable).second)
+      problems.push_back({place, "it names " + quoted(variable.name) + " twice", "list all its states together"});
+    if (gate.states.empty())
+      problems.push_back({place, "it names no state of " + quoted(variable.name), "name at least one"});
+    std::unordered_set<std::size_t> states;
+    for (const std::size_t state : gate.states) {
+      if (state >= variable.states.size()) {
+        problems.push_back({place,
+                            "it has the state index " + std::to_string(state) + ", but " + quoted(variable.name) +
+                                " has " + counted(variable.states.size(), "state"),
+                            "state indices run from 0"});
+      } else if (!states.insert(state).second) {
+        problems.push_back(
+            {place, "it names " + quoted(variable.states[state].name) + " of " + quoted(variable.name) + " twice",
+             "name each state once"});
+      }
+    }
+  }
+}
+
+/// What a test waits for must be something that can be found without doing that test.
+inline void check_waiting(const ModelParts& parts, std::size_t test, const std::string& place,
+                          std::vector<Problem>& problems) {
+  const Variable& variable = parts.variables[test];
+  const std::string where = place + ".only_when";
+  const std::string remedy = "a test waits for what can be found: name contexts, symptoms or other tests";
+  check_gates(parts, variable.only_when, where, remedy, problems);
+  for (const Gate& gate : variable.only_when) {
+    if (gate.variable >= parts.variables.size()) continue;
+    const Variable& awaited = parts.variables[gate.variable];
+    if (awaited.role != Role::context && awaited.role != Role::symptom && awaited.role != Role::test) {
+      problems.push_back({where, "nobody finds " + quoted(awaited.name) + " out directly", remedy});
+    } else if (std::find(variable.reveals.begin(), variable.reveals.end(), gate.variable) != variable.reveals.end()) {
+      problems.push_back({where, "it waits for " + quoted(awaited.name) + ", which it reveals itself",
+                          "leave that out of \"only_when\", or out of \"reveals\""});
+    }
+  }
+}
+
+}  // namespace faultodds::detail
