@@ -81,6 +81,7 @@ class TestMembers(_VariableMembers, _WorkMembers, total=False):
     reading: Mapping[str, Any]
     reveals: Iterable[str]
     only_when: Mapping[str, str | Iterable[str]]
+    not_when: Mapping[str, str | Iterable[str]]
 
 
 class AccessMembers(_WorkMembers, total=False):

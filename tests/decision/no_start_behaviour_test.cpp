@@ -2,7 +2,11 @@
 // here: common practice, no source. The numbers of the model are invented; the orders and directions are the trade's.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "decision/workbench.hpp"
+#include "faultodds/decision/repaired.hpp"
+#include "faultodds/decision/waiting.hpp"
 
 namespace {
 
@@ -21,6 +25,12 @@ double suspicion(const Case& current, std::string_view component) { return bench
 
 double fault(const Case& current, std::string_view component, std::string_view state) {
   return bench().fault(current, component, state);
+}
+
+std::size_t repair(std::string_view name) {
+  const std::vector<Repair>& all = bench().model().parts().repairs;
+  const auto at = std::find_if(all.begin(), all.end(), [&](const Repair& one) { return one.name == name; });
+  return static_cast<std::size_t>(at - all.begin());
 }
 
 TEST(NoStartBehaviour, TheComplaintAloneAccusesNobody) {
@@ -155,6 +165,41 @@ TEST(NoStartBehaviour, WhirringIsTheTimingBeltAndTheSearchStopsCranking) {
   EXPECT_LT(bench().place(tests, "belt_look"), bench().place(tests, "compression_gauge"));
   const auto& cautions = bench().model().variable(bench().model().index_of("watch_camshaft")).work.cautions;
   EXPECT_TRUE(among(cautions, "no_more_cranking"));
+}
+
+TEST(NoStartBehaviour, WithANewBeltAnEngineThatStartsHasNoBentValves) {
+  const Case before = vehicle({{"died_on_the_road", "present"}, {"listen_to_cranking", "whirring"}});
+  EXPECT_GT(fault(before, "compression", "bent"), 0.3);
+  Repaired after = after_repair(before, repair("renew_timing_belt"));
+  after.current.add_finding(after.check, std::size_t{0});
+  EXPECT_LT(fault(after.current, "compression", "bent"), 0.1);
+}
+
+TEST(NoStartBehaviour, WithANewBeltAnEngineThatStaysDeadHasBentValvesAndCompressionProvesThem) {
+  const Case before = vehicle({{"died_on_the_road", "present"}, {"listen_to_cranking", "whirring"}});
+  Repaired after = after_repair(before, repair("renew_timing_belt"));
+  after.current.add_finding(after.check, std::size_t{1});
+  EXPECT_GT(fault(after.current, "compression", "bent"), 0.8);
+  EXPECT_EQ(waits_for(after.current, bench().model().index_of("compression_gauge")), "");  // the new belt holds
+  Case tight = after.current;
+  tight.add_finding("compression_gauge", "good");
+  EXPECT_LT(fault(tight, "compression", "bent"), 0.5);
+  after.current.add_finding("compression_gauge", "bad");
+  EXPECT_GT(fault(after.current, "compression", "bent"), 0.98);
+}
+
+TEST(NoStartBehaviour, NobodyCranksOnForATestOnceTheEngineWhirrs) {
+  const FaultModel& model = bench().model();
+  const Case whirring = vehicle({{"no_start", "present"}, {"listen_to_cranking", "whirring"}});
+  std::size_t cranking = 0;
+  for (const std::size_t test : model.with_role(Role::test)) {
+    const Variable& variable = model.variable(test);
+    if (!among(variable.work.cautions, "no_more_cranking") || variable.name == "listen_to_cranking") continue;
+    ++cranking;  // seeing whether the camshaft turns takes a touch of the starter, and settles it
+    EXPECT_EQ(is_ruled_out(whirring, test), variable.name != "watch_camshaft") << variable.name;
+    EXPECT_EQ(waits_for(vehicle({{"no_start", "present"}}), test), "") << variable.name;
+  }
+  EXPECT_GT(cranking, 10U);
 }
 
 TEST(NoStartBehaviour, KickingBackAfterBeltWorkIsABeltAToothOut) {

@@ -42,7 +42,7 @@ FaultModel engine() {
                "examines": {"component": "pump", "detects": 0.8, "false_alarm": 0.2}},
               {"name": "dwell", "minutes": 1, "money": 0, "only_when": {"codes": "spark"},
                "examines": {"component": "coil", "detects": 0.9, "false_alarm": 0.1}},
-              {"name": "look", "minutes": 2, "money": 0,
+              {"name": "look", "minutes": 2, "money": 0, "not_when": {"codes": "spark", "induction": "natural"},
                "examines": {"component": "hose", "detects": 0.5, "false_alarm": 0.05}},
               {"name": "pressure", "minutes": 20, "money": 0, "only_when": {"induction": "turbo", "look": "good"},
                "examines": {"component": "hose", "detects": 0.98, "false_alarm": 0.01}}],
@@ -83,7 +83,7 @@ using Names = std::vector<std::string>;
 TEST_F(WaitingTests, AreLeftOutUntilWhatTheyWaitForIsFound) {
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}})), (Names{"codes", "look"}));
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"codes", "fuel"}})), (Names{"frame", "look"}));
-  EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"codes", "spark"}})), (Names{"dwell", "frame", "look"}));
+  EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"codes", "spark"}})), (Names{"dwell", "frame"}));
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"codes", "none"}})), (Names{"look"}));
 }
 
@@ -103,6 +103,15 @@ TEST_F(WaitingTests, SayWhatHasToBeKnownFirst) {
   EXPECT_EQ(words(vehicle({{"codes", "none"}}), "frame"), "only when stored codes: any but none (found: none)");
   EXPECT_EQ(words(vehicle({}), "dwell"), "only when stored codes: spark codes");
   EXPECT_EQ(words(vehicle({}), "look"), "");
+}
+
+TEST_F(WaitingTests, AreRuledOutByAnyOneFindingButLeftInBefore) {
+  EXPECT_EQ(words(vehicle({{"codes", "fuel"}, {"induction", "turbo"}}), "look"), "");
+  EXPECT_EQ(words(vehicle({{"codes", "spark"}}), "look"), "not when stored codes: spark codes (found: spark codes)");
+  EXPECT_EQ(words(vehicle({{"induction", "natural"}}), "look"), "not when induction: natural (found: natural)");
+  EXPECT_TRUE(is_ruled_out(vehicle({{"induction", "natural"}}), model.index_of("look")));
+  EXPECT_FALSE(is_ruled_out(vehicle({{"induction", "turbo"}}), model.index_of("look")));
+  EXPECT_FALSE(is_ruled_out(vehicle({}), model.index_of("frame")));  // that one only waits
 }
 
 TEST_F(WaitingTests, TakeWhatIsRevealedForTheTestThatRevealsIt) {

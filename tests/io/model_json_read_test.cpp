@@ -179,12 +179,14 @@ TEST(ModelJson, ReadsWhatTestsWaitFor) {
     return model_with(R"("context": [{"name": "induction", "states": ["natural", "turbo"], "prior": 0.4}],
       "components": [{"name": "pump", "prior": 0.1}],
       "tests": [{"name": "read", "states": ["none", "fuel", "spark"], "prior": [0.8, 0.1, 0.1]},
-                {"name": "frame", "examines": {"component": "pump", "detects": 0.9, "false_alarm": 0}, "only_when": )" +
+                {"name": "frame", "examines": {"component": "pump", "detects": 0.9, "false_alarm": 0},
+                 "not_when": {"read": "none"}, "only_when": )" +
                       gates + "}]");
   };
   const FaultModel model = read_model_json(model_waiting(R"({"read": ["fuel", "spark"], "induction": "turbo"})"));
   EXPECT_EQ(model.variable(3).only_when, (std::vector<Gate>{{2, {1, 2}}, {0, {1}}}));
   EXPECT_EQ(model.parents(3), (std::vector<std::size_t>{1}));  // waiting changes no probability
+  EXPECT_EQ(model.variable(3).not_when, (std::vector<Gate>{{2, {0}}}));
   expect_round_trip(model);
   EXPECT_EQ(read_model_json(model_waiting("{}")).variable(3).only_when, std::vector<Gate>{});
   expect_single_problem(model_waiting(R"({"raed": "fuel"})"), "tests.frame.only_when.raed", {"\"raed\"", "\"read\""});

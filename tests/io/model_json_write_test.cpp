@@ -32,6 +32,7 @@ TEST(ModelJson, RoundTripsRandomModels) {
         variable.reveals = symptoms;
       } else if (variable.role == Role::test && !symptoms.empty()) {
         variable.only_when = {{symptoms.front(), {0}}};
+        variable.not_when = {{symptoms.back(), {0}}};
       }
       if (dice.chance(0.3)) variable.label = "label \"of\" \\ " + variable.name + "\n\t\u00e9\u4e2d";
       if (dice.chance(0.3)) variable.source = "source";

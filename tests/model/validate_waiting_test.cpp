@@ -60,10 +60,10 @@ TEST(ValidateWaiting, ContextsSymptomsAndOtherTestsCanBeWaitedFor) {
 
 TEST(ValidateWaiting, WhatNobodyFindsIsRefused) {
   expect_refusal(4, {{1, {1}}}, "look.only_when", "nobody finds \"pump\"");
-  expect_refusal(4, {{4, {1}}}, "look.only_when", "waits for itself");
-  expect_refusal(3, {{2, {1}}}, "read.only_when", "waits for \"code\", which it reveals itself");
+  expect_refusal(4, {{4, {1}}}, "look.only_when", "hangs on itself");
+  expect_refusal(3, {{2, {1}}}, "read.only_when", "hangs on \"code\", which it reveals itself");
   expect_refusal(4, {{9, {1}}}, "look.only_when", "index 9");
-  expect_refusal(1, {{0, {1}}}, "pump", "something that it waits for");
+  expect_refusal(1, {{0, {1}}}, "pump", "lets it in or rules it out");
 }
 
 TEST(ValidateWaiting, StatesAreThoseOfTheVariableEachOnce) {
@@ -71,6 +71,20 @@ TEST(ValidateWaiting, StatesAreThoseOfTheVariableEachOnce) {
   expect_refusal(4, {{0, {2}}}, "look.only_when", "state index 2");
   expect_refusal(4, {{0, {1, 1}}}, "look.only_when", "\"yes\" of \"weather\" twice");
   expect_refusal(4, {{0, {1}}, {0, {0}}}, "look.only_when", "\"weather\" twice");
+}
+
+TEST(ValidateWaiting, WhatRulesATestOutIsCheckedAlike) {
+  ModelParts parts = sound_parts();
+  parts.variables[4].not_when = {{0, {1}}, {3, {1}}};
+  parts.variables[3].not_when = {{4, {1}}};  // whichever comes first
+  EXPECT_NO_THROW(FaultModel{parts});
+  parts.variables[4].not_when = {{1, {1}}};
+  try {
+    const FaultModel model(parts);
+    FAIL() << "accepted";
+  } catch (const ModelError& error) {
+    EXPECT_EQ(error.problems().at(0).place, "look.not_when");
+  }
 }
 
 TEST(ValidateWaiting, TestsThatWaitForOneAnotherAreRefused) {

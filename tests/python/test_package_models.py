@@ -96,11 +96,13 @@ def test_what_a_test_waits_for_survives_every_way_in_and_out_and_leaves_it_out()
             minutes=5,
             examines={"component": "hose", "detects": 0.9, "false_alarm": 0.1},
             only_when={"induction": "turbo", "look": ["good", "bad"]},
+            not_when={"induction": ["natural"]},
         )
         .build()
     )
     assert model["pull"].only_when == {"induction": ("turbo",), "look": ("good", "bad")}
-    assert model["look"].only_when == {}
+    assert model["pull"].not_when == {"induction": ("natural",)}
+    assert model["look"].only_when == model["look"].not_when == {}
     assert model.to_dict()["tests"][1]["only_when"] == {"induction": "turbo", "look": ["good", "bad"]}
     assert faultodds.FaultModel.from_dict(model.to_dict()) == model
     case = faultodds.Case(faultodds.Solver(model))

@@ -116,6 +116,7 @@ SEEN_BY_BOTH: dict[str, Damage] = {
     "a component that waits": lambda m: battery(m).update(only_when={"weather": "wet"}),
     "waits for text": lambda m: voltage(m).update(only_when="wet"),
     "waits for no state": lambda m: voltage(m).update(only_when={"weather": []}),
+    "ruled out by text": lambda m: voltage(m).update(not_when="wet"),
     "waits for a number": lambda m: voltage(m).update(only_when={"weather": 1}),
     "cost of a symptom": lambda m: dark(m).update(minutes=3),
     "complaint is a number": lambda m: dark(m).update(complaint=2),
@@ -231,6 +232,7 @@ SEEN_BY_THE_READER: dict[str, Damage] = {
     "reveals an unknown symptom": lambda m: voltage(m).update(reveals=["drak"]),
     "waits for a component": lambda m: voltage(m).update(only_when={"battery": "dead"}),
     "waits for an unknown state": lambda m: voltage(m).update(only_when={"weather": "moist"}),
+    "ruled out by a component": lambda m: voltage(m).update(not_when={"battery": "dead"}),
     "waits for itself": lambda m: voltage(m).update(only_when={"battery_voltage": "low"}),
     "cycle": lambda m: count_hidden(m, {"any": ["loop"]}),
     "unknown condition": lambda m: voltage(m).update(conditions=["hot"]),
@@ -268,6 +270,7 @@ ACCEPTED: dict[str, Damage] = {
     "all": lambda m: count_hidden(m, {"all": ["bulb", {"of": "battery", "is": ["low", "dead"]}]}),
     "at least": lambda m: count_hidden(m, {"at_least": {"count": 2, "of": ["bulb", "switch", "battery"]}}),
     "reveals a symptom": lambda m: voltage(m).update(reveals=["dark"]),
+    "ruled out": lambda m: voltage(m).update(not_when={"weather": "wet", "work_switch": ["bad"]}),
     "waits": lambda m: voltage(m).update(only_when={"weather": "wet", "work_switch": ["good"], "dark": ["present"]}),
     "repair that only eases": lambda m: m["repairs"][0].update(mends=[], partial={"dead": {"low": 0.5}}),
     "condition by group": lambda m: (

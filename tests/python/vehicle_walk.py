@@ -65,20 +65,21 @@ class Vehicle:
         self.case = case
         self.tests = {test["name"]: test for test in self.model["tests"]}
         self.faults: dict[str, str] = dict(case["fault"])
+        self.model_file = model_file
+        self.chances = self.posteriors()
+
+    def posteriors(self) -> dict[str, dict[str, float]]:
+        """What its faults and its context make of everything else."""
         states = {part["name"]: state_names(part, ["sound", "faulty"])[0] for part in self.model["components"]}
-        states |= self.faults | case.get("context", {})
+        states |= self.faults | self.case.get("context", {})
         findings = [word for name, state in states.items() for word in ("--finding", f"{name}={state}")]
-        self.chances: dict[str, dict[str, float]] = run_json("posterior", model_file, *findings)["posteriors"]
+        chances: dict[str, dict[str, float]] = run_json("posterior", self.model_file, *findings)["posteriors"]
+        return chances
 
     def most_probable(self, variable: str) -> str:
         """Name of its most probable state on this vehicle."""
         chances = self.chances[variable]
         return max(chances, key=chances.__getitem__)
-
-    def stores_a_code(self) -> bool:
-        """Whether reading the codes shows any."""
-        codes = [symptom["name"] for symptom in self.model["symptoms"] if "code" in symptom]
-        return any(self.most_probable(code) != "absent" for code in codes)
 
     def reading(self, test: dict[str, Any], outcome: str) -> str | None:
         """A number in the middle of the band of the outcome, in another unit than that of the model."""
@@ -118,6 +119,7 @@ class Vehicle:
             self.case = {**self.case, "fails_first": []}
         elif mended:
             del self.faults[component]
+            self.chances = self.posteriors()
         return "still there" if self.faults else "cured"
 
 
@@ -232,8 +234,6 @@ def do_test(bench: Bench, vehicle: Vehicle, walk: Walk, text: str) -> str:
     test = proposed_test(text)
     assert test is not None, f"neither test nor end: {text[-1500:]}"
     walk.tests.append(test)
-    if test == "read_freeze_frame" and not vehicle.stores_a_code():
-        return bench.answer("c")
     answer = vehicle.answers(test, revealed_names(vehicle, test, text))
     if re.match(r"-?\d[\d.e+-]* [a-zA-Z/%]", answer):
         walk.readings.append(f"{test}: {answer}")

@@ -136,6 +136,7 @@ class Variable:
     reading: Reading | None
     reveals: tuple[str, ...]
     only_when: Mapping[str, tuple[str, ...]] = field(hash=False)
+    not_when: Mapping[str, tuple[str, ...]] = field(hash=False)
 
 
 @dataclass(frozen=True)

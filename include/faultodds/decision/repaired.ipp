@@ -255,6 +255,7 @@ class RepairWriter {
     before.system.clear();
     before.reveals.clear();
     before.only_when.clear();
+    before.not_when.clear();
     past_.push_back(append(std::move(before)));
     return past_.back();
   }

@@ -1,4 +1,4 @@
-// Tests that wait: what has to be found before a test makes sense.
+// Tests that wait: what has to be found before a test makes sense, and what rules it out.
 #pragma once
 
 #include <cstddef>
@@ -18,11 +18,12 @@ enum class GateState : std::uint8_t { open, shut, not_found };
 /// and as found in any other where something is not; gates that tell these others apart stay as they were.
 [[nodiscard]] GateState state_of(const Case& current, const Gate& gate);
 
-/// Whether a gate of the test is shut, so that it is pointless or impossible.
+/// Whether something was found that makes the test pointless, impossible or dangerous: a gate of `only_when` is shut, or
+/// one of `not_when` open.
 [[nodiscard]] bool is_ruled_out(const Case& current, std::size_t test);
 
-/// What a test waits for, in words: "only when read the stored codes: any but no code"; empty where all its gates are
-/// open. Of a gate that is shut it says, too, what was found.
+/// What keeps a test out, in words: "only when read the stored codes: any but no code"; empty where nothing does. Where
+/// it is ruled out it says what was found.
 [[nodiscard]] std::string waits_for(const Case& current, std::size_t test);
 
 }  // namespace faultodds

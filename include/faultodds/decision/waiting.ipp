@@ -63,20 +63,29 @@ inline GateState state_of(const Case& current, const Gate& gate) {
 }
 
 inline bool is_ruled_out(const Case& current, std::size_t test) {
-  const std::vector<Gate>& gates = current.model().variable(test).only_when;
-  return std::any_of(gates.begin(), gates.end(),
-                     [&](const Gate& gate) { return state_of(current, gate) == GateState::shut; });
+  const Variable& variable = current.model().variable(test);
+  const auto stands = [&](GateState state) {
+    return [&current, state](const Gate& gate) { return state_of(current, gate) == state; };
+  };
+  return std::any_of(variable.only_when.begin(), variable.only_when.end(), stands(GateState::shut)) ||
+         std::any_of(variable.not_when.begin(), variable.not_when.end(), stands(GateState::open));
 }
 
 inline std::string waits_for(const Case& current, std::size_t test) {
   const FaultModel& model = current.model();
   std::string words;
+  const auto add = [&](const Gate& gate, const std::string& begin, bool found) {
+    const Variable& variable = model.variable(gate.variable);
+    words += (words.empty() ? begin : "; and " + begin) + shown(variable) + ": " +
+             detail::states_in_words(variable, gate);
+    if (found) words += " (found: " + detail::found_in_words(current, gate.variable) + ')';
+  };
   for (const Gate& gate : model.variable(test).only_when) {
     const GateState state = state_of(current, gate);
-    if (state == GateState::open) continue;
-    const Variable& awaited = model.variable(gate.variable);
-    words += (words.empty() ? "only when " : "; and ") + shown(awaited) + ": " + detail::states_in_words(awaited, gate);
-    if (state == GateState::shut) words += " (found: " + detail::found_in_words(current, gate.variable) + ')';
+    if (state != GateState::open) add(gate, words.empty() ? "only when " : "", state == GateState::shut);
+  }
+  for (const Gate& gate : model.variable(test).not_when) {
+    if (state_of(current, gate) == GateState::open) add(gate, "not when ", true);
   }
   return words;
 }

@@ -36,7 +36,7 @@ inline const std::vector<VariableList>& variable_lists() {
       {"tests",
        Role::test,
        {"good", "bad"},
-       with_work({"question", "procedure", "reading", "reveals", "only_when"}, "access")},
+       with_work({"question", "procedure", "reading", "reveals", "only_when", "not_when"}, "access")},
       {"variables", Role::unclassified, {}, {}}};
   return lists;
 }
@@ -315,12 +315,16 @@ class ModelReader {
       for (const JsonAt& symptom : fields.elements("reveals")) {
         if (const auto index = names.variable_at(symptom)) variable.reveals.push_back(*index);
       }
-      if (const JsonAt waits = fields.member("only_when"); waits.there()) {
-        const std::size_t before = problems_.size();
-        std::vector<Gate> gates = names.gates_at(waits);
-        if (problems_.size() == before) variable.only_when = std::move(gates);
-      }
+      read_gates(fields.member("only_when"), variable.only_when);
+      read_gates(fields.member("not_when"), variable.not_when);
     }
+  }
+
+  void read_gates(const JsonAt& at, std::vector<Gate>& gates) {
+    if (!at.there()) return;
+    const std::size_t before = problems_.size();
+    std::vector<Gate> read = RowReader(context()).gates_at(at);
+    if (problems_.size() == before) gates = std::move(read);
   }
 
   void read_potentials() {

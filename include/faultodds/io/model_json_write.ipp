@@ -95,6 +95,7 @@ class ModelWriter {
     if (variable.reading) object["reading"] = written(*variable.reading, variable);
     if (!variable.reveals.empty()) object["reveals"] = names_of(variable.reveals);
     add_gates(object, "only_when", variable.only_when, parts_.variables);
+    add_gates(object, "not_when", variable.not_when, parts_.variables);
     WorkWriter(parts_).add_work(object, variable.work, "access");
     add_texts(object, "properties", variable.properties);
     return object;

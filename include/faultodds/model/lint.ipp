@@ -166,13 +166,13 @@ class Linter {
   void look_at_context(std::size_t v) {
     const Variable& variable = model_.variable(v);
     const std::vector<std::size_t>& children = model_.children(v);
-    const auto lets_tests_wait = [&](const auto& differs) {
+    const auto gates_a_test = [&](const auto& differs) {
       return std::ranges::any_of(model_.variables(), [&](const Variable& test) {
-        return std::ranges::any_of(test.only_when,
-                                   [&](const Gate& gate) { return gate.variable == v && differs(gate); });
+        const auto on_it = [&](const Gate& gate) { return gate.variable == v && differs(gate); };
+        return std::ranges::any_of(test.only_when, on_it) || std::ranges::any_of(test.not_when, on_it);
       });
     };
-    if (children.empty() && !lets_tests_wait([](const Gate&) { return true; })) {
+    if (children.empty() && !gates_a_test([](const Gate&) { return true; })) {
       warn(variable.name, "no table hangs on this context", "use it in a table or an \"only_when\", or remove it");
       return;
     }
@@ -181,7 +181,7 @@ class Linter {
         if (std::ranges::any_of(
                 children,
                 [&](std::size_t child) { return tells_apart(model_, model_.variable(child).distribution, v, a, b); }) ||
-            lets_tests_wait([&](const Gate& gate) { return holds(gate, a) != holds(gate, b); })) {
+            gates_a_test([&](const Gate& gate) { return holds(gate, a) != holds(gate, b); })) {
           continue;
         }
         note(variable.name,

@@ -72,7 +72,8 @@ inline void check_role(const Variable& variable, const std::string& place, std::
   only(variable.work != Work{} || !variable.procedure.empty() || variable.reading.has_value(), role == Role::test,
        "a cost, demands, a procedure or a reading", "tests");
   only(!variable.reveals.empty(), role == Role::test, "symptoms that it reveals", "tests");
-  only(!variable.only_when.empty(), role == Role::test, "something that it waits for", "tests");
+  only(!variable.only_when.empty() || !variable.not_when.empty(), role == Role::test,
+       "something that lets it in or rules it out", "tests");
 }
 
 inline void check_reveals(const ModelParts& parts, const Variable& test, const std::string& place,
@@ -110,7 +111,8 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy pol
   works.check(variable.work, place);
   if (variable.reading) ReadingCheck(variable, place, problems).run();
   check_reveals(parts, variable, place, problems);
-  check_waiting(parts, v, place, problems);
+  check_test_gates(parts, variable, variable.only_when, place + ".only_when", problems);
+  check_test_gates(parts, variable, variable.not_when, place + ".not_when", problems);
   TableCheck(parts, v, policy, place, problems).run();
 }
 
@@ -183,8 +185,6 @@ inline void check_waiting_cycles(const ModelParts& parts, const Places& places, 
   std::vector<std::vector<std::size_t>> awaited(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
     for (const Gate& gate : parts.variables[v].only_when) awaited[v].push_back(gate.variable);
-    if (std::find(awaited[v].begin(), awaited[v].end(), v) != awaited[v].end())
-      problems.push_back({places.variables[v] + ".only_when", "it waits for itself", "name only what comes before it"});
   }
   for (const auto& cycle : find_cycles(awaited)) {
     problems.push_back({places.variables[cycle.front()] + ".only_when",

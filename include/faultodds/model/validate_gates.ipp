@@ -40,21 +40,21 @@ inline void check_gates(const ModelParts& parts, const std::vector<Gate>& gates,
   }
 }
 
-/// What a test waits for must be something that can be found without doing that test.
-inline void check_waiting(const ModelParts& parts, std::size_t test, const std::string& place,
-                          std::vector<Problem>& problems) {
-  const Variable& variable = parts.variables[test];
-  const std::string where = place + ".only_when";
-  const std::string remedy = "a test waits for what can be found: name contexts, symptoms or other tests";
-  check_gates(parts, variable.only_when, where, remedy, problems);
-  for (const Gate& gate : variable.only_when) {
+/// What lets a test in or rules it out must be something that can be found without doing that test.
+inline void check_test_gates(const ModelParts& parts, const Variable& test, const std::vector<Gate>& gates,
+                             const std::string& place, std::vector<Problem>& problems) {
+  const std::string remedy = "a test hangs on what can be found: name contexts, symptoms or other tests";
+  check_gates(parts, gates, place, remedy, problems);
+  for (const Gate& gate : gates) {
     if (gate.variable >= parts.variables.size()) continue;
-    const Variable& awaited = parts.variables[gate.variable];
-    if (awaited.role != Role::context && awaited.role != Role::symptom && awaited.role != Role::test) {
-      problems.push_back({where, "nobody finds " + quoted(awaited.name) + " out directly", remedy});
-    } else if (std::find(variable.reveals.begin(), variable.reveals.end(), gate.variable) != variable.reveals.end()) {
-      problems.push_back({where, "it waits for " + quoted(awaited.name) + ", which it reveals itself",
-                          "leave that out of \"only_when\", or out of \"reveals\""});
+    const Variable& found = parts.variables[gate.variable];
+    if (&found == &test) {
+      problems.push_back({place, "it hangs on itself", "name only what can be known before it"});
+    } else if (found.role != Role::context && found.role != Role::symptom && found.role != Role::test) {
+      problems.push_back({place, "nobody finds " + quoted(found.name) + " out directly", remedy});
+    } else if (std::find(test.reveals.begin(), test.reveals.end(), gate.variable) != test.reveals.end()) {
+      problems.push_back({place, "it hangs on " + quoted(found.name) + ", which it reveals itself",
+                          "leave that out here, or out of \"reveals\""});
     }
   }
 }

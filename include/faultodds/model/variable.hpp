@@ -112,6 +112,7 @@ struct Variable {
   std::optional<Reading> reading;       ///< test: the measured quantity behind the outcomes
   std::vector<std::size_t> reveals;     ///< test: symptoms that become known by doing it, by index
   std::vector<Gate> only_when{};        ///< test: what has to be found before it makes sense; all must hold
+  std::vector<Gate> not_when{};         ///< test: what rules it out once it is found; any does
 
   bool operator==(const Variable&) const = default;
 };
