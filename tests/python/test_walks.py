@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import os
 import re
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -62,6 +63,25 @@ def test_the_cases_are_marked_as_invented() -> None:
     assert len(set(names)) == len(names)
 
 
+# What the cases of each model hold between them.
+KINDS: dict[str, Callable[[dict[str, Any]], bool]] = {
+    "a cause that the model does not list": lambda case: bool({"other", "other_fault"} & set(case["fault"])),
+    "few tools": lambda case: "--have-tool" in case.get("options", []),
+    "little skill": lambda case: "--skill" in case.get("options", []),
+    "readings in another unit": lambda case: case.get("other_units", False),
+    "a repair that does not take": lambda case: bool(case.get("fails_first")),
+    "facts about the vehicle": lambda case: bool(case.get("context")),
+    "a second fault behind the first": lambda case: len(case["fault"]) > 1,
+}
+
+
+@pytest.mark.parametrize("model", sorted({case["model"] for case in CASES}))
+def test_every_model_is_walked_ten_times_in_all_kinds_of_case(model: str) -> None:
+    cases = [case for case in CASES if case["model"] == model]
+    assert len(cases) >= 10
+    assert [kind for kind, is_one in KINDS.items() if not any(map(is_one, cases))] == []
+
+
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["name"])
 def test_a_case_comes_to_its_right_end(case: dict[str, Any], tmp_path: Path) -> None:
     if case.get("long") and not LONG:
@@ -76,6 +96,8 @@ def test_a_case_comes_to_its_right_end(case: dict[str, Any], tmp_path: Path) -> 
         assert walk.repairs[-1] == must["repair"]
         assert len(walk.repairs) <= must.get("most_repairs", 1), walk.repairs
         assert float(walk.sure.removesuffix(" %")) >= 80
+        assert len(walk.repairs) >= len(case["fault"])
+    assert set(case.get("fails_first", [])) <= set(walk.repairs)
     if must.get("readings"):
         assert walk.readings
     check_cautions_stand_first(model, walk.transcript)
