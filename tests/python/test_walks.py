@@ -53,6 +53,7 @@ def check_report(walk: Walk, folder: Path) -> None:
         assert sum(Decimal(step[part]) for step in steps) == Decimal(sums[part]), part
     kinds = [step["kind"] for step in steps]
     assert kinds.count("repair") == len(walk.repairs)
+    assert kinds.count("hand_over") == (1 if walk.end == "handed over" else 0)
     page = ElementTree.fromstring((folder / "report.html").read_text(encoding="utf-8").split("\n", 1)[1])
     assert f"{Decimal(sums['cost']):.2f}" in joined_lines("".join(page.itertext()))
 

@@ -1,8 +1,7 @@
 """Walks a case at the bench to its end: a vehicle with a known fault answers what the program asks for.
 
 The vehicle answers every proposed test with the outcome most probable under its fault and context, all other
-components sound; it is repaired where the program says that this is cheapest, or that the fault is nearly certain, and
-handed over where that is cheapest.
+components sound; the step that leads on the screen is done: the test, the repair or the hand-over.
 """
 
 from __future__ import annotations
@@ -49,8 +48,9 @@ class Walk:
 
     @property
     def cost(self) -> Decimal:
-        """Sum of the report, in the currency of the model."""
-        return Decimal(self.report["sums"]["cost"])
+        """Sum of the report without the hand-over, in the currency of the model."""
+        steps = self.report["steps"]
+        return sum((Decimal(step["cost"]) for step in steps if step["kind"] != "hand_over"), Decimal(0))
 
 
 def state_names(variable: dict[str, Any], usual: list[str]) -> list[str]:
@@ -174,21 +174,6 @@ def proposed_test(text: str) -> str | None:
     return found.group(1) if found else None
 
 
-def cheapest(text: str) -> tuple[str, str]:
-    """Kind and label of the step that is cheapest in the end; empty where nothing is weighed."""
-    flat = joined_lines(text)
-    for kind, words in (
-        ("repair", r"repair now, (.*?) \([\d.]+ EUR expected\)"),
-        ("test", r"test first, (.*?) \([\d.]+ EUR expected\)"),
-        ("hand_over", r"(hand over)\."),
-        ("live_with", r"(leave it as it is)\."),
-    ):
-        found = re.findall(r"Cheapest in the end: " + words, flat)
-        if found:
-            return kind, found[-1]
-    return "", ""
-
-
 def repair_named(model: dict[str, Any], label: str) -> dict[str, Any]:
     return next(repair for repair in model["repairs"] if repair["label"] == label)
 
@@ -208,15 +193,20 @@ def revealed_names(vehicle: Vehicle, test: str, text: str) -> list[str]:
     return names
 
 
-def next_repair(model: dict[str, Any], text: str) -> dict[str, Any] | None:
-    """The repair to do now; none while testing goes on or the vehicle is handed over."""
-    kind, label = cheapest(text)
-    if kind == "repair":
-        return repair_named(model, label)
-    advised = re.findall(r"\nRepair: (.*)\n", text)
-    if kind != "hand_over" and "\nAdvice: " in text and advised:
-        return min((repair_named(model, one) for one in advised), key=lambda one: float(one["money"]))
-    return None
+def advice(text: str) -> str:
+    """What leads on the screen: "test", "repair" or "hand over"; the last where nothing here pays or tells more."""
+    heads = re.findall(
+        r"\n(Next test: |Advice: repair now|Advice: hand over|Advice: leave|Advice: |No test that)", text
+    )
+    return {"Next test: ": "test", "Advice: repair now": "repair", "Advice: ": "repair"}.get(
+        heads[-1] if heads else "", "hand over"
+    )
+
+
+def advised_repair(model: dict[str, Any], text: str) -> dict[str, Any] | None:
+    """The repair on the screen, the cheapest of several; none where the fault has none."""
+    labels = re.findall(r"\nRepair: (.*)\n", text[text.rindex("\nAdvice: ") :])
+    return min((repair_named(model, label) for label in labels), key=lambda one: float(one["money"]), default=None)
 
 
 def do_repair(bench: Bench, vehicle: Vehicle, walk: Walk, repair: dict[str, Any]) -> tuple[str, bool]:
@@ -257,14 +247,18 @@ def go_on_to_the_end(bench: Bench, vehicle: Vehicle, walk: Walk) -> None:
     text = begin(bench, vehicle)
     while not walk.end:
         assert len(walk.tests) + len(walk.repairs) < MOST_STEPS, "no end in sight"
-        repair = next_repair(vehicle.model, text)
+        lead = advice(text)
+        repair = advised_repair(vehicle.model, text) if lead == "repair" else None
         if repair is not None:
             text, cured = do_repair(bench, vehicle, walk, repair)
             walk.end = "cured" if cured else ""
-        elif cheapest(text)[0] == "hand_over" or proposed_test(text) is None:
-            walk.end = "handed over"
-        else:
+        elif lead == "test":
             text = do_test(bench, vehicle, walk, text)
+        else:
+            bench.answer("hand over")
+            text = bench.answer("yes")
+            walk.end = "handed over" if "Handed over to " in text else ""
+            assert walk.end, text
 
 
 def walk_case(case: dict[str, Any], folder: Path) -> Walk:
