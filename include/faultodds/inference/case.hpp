@@ -9,9 +9,9 @@
 #include <vector>
 
 #include "faultodds/inference/batched_reweighing.hpp"
+#include "faultodds/inference/case_form.hpp"
 #include "faultodds/inference/finding.hpp"
 #include "faultodds/inference/propagation.hpp"
-#include "faultodds/inference/reweighing.hpp"
 #include "faultodds/inference/solver.hpp"
 
 namespace faultodds {
@@ -71,17 +71,15 @@ class Case {
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
-  /// The same where one clique of the plan holds all of them, hard findings aside, which costs next to nothing;
-  /// otherwise nothing.
+  /// The same where it costs next to nothing: one clique of the plan holds all of them, hard findings aside, or cover
+  /// sums answer the case and the table is small. Otherwise nothing.
   [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const std::size_t> variables) const;
 
   /// For expectations under further weights. It must not outlive this case, nor the findings it has now.
-  [[nodiscard]] Reweighing reweighing() const { return Reweighing(propagation(), findings_); }
-  /// The same for many at once.
-  [[nodiscard]] BatchedReweighing batched_reweighing() const { return BatchedReweighing(propagation(), findings_); }
+  [[nodiscard]] BatchedReweighing batched_reweighing() const;
 
  private:
-  /// A noisy-MAX effect that the plan does not hold, with those of its links that act under the findings.
+  /// A noisy-MAX effect that the form of the case does not hold, with those of its links that act under the findings.
   struct OutsideEffect {
     std::size_t variable = 0;
     const NoisyMax* noisy = nullptr;
@@ -92,12 +90,19 @@ class Case {
   [[nodiscard]] bool settle(const Undo& undo);
   template <typename Undo>
   void settle_or(const Undo& undo);
-  void settle_plan() const;
-  [[nodiscard]] Propagation& propagation() const;
+  void settle_form() const;
+  void choose_form() const;
+  void enter_findings() const;
+  void forget_form() const;
+  [[nodiscard]] bool has_form() const { return propagation_.has_value() || covers_.has_value(); }
+  [[nodiscard]] std::span<const std::size_t> slot_of() const;
   void require_possible() const;
-  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables) const;
+  [[nodiscard]] std::vector<double> joint_of_few(std::span<const std::size_t> variables, double most_products) const;
+  [[nodiscard]] std::vector<double> joint_of_open(std::span<const std::size_t> variables, double most_products) const;
+  [[nodiscard]] std::vector<double> weighed_posterior(const Finding& finding) const;
   [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
-  [[nodiscard]] std::optional<std::vector<double>> predict_from_clique(std::size_t variable) const;
+  [[nodiscard]] std::optional<std::vector<double>> predict_from_parents(std::size_t variable,
+                                                                        double most_products) const;
   [[nodiscard]] std::optional<OutsideEffect> outside_effect(std::size_t variable) const;
   [[nodiscard]] std::vector<std::vector<double>> predict_together(std::span<const OutsideEffect> effects,
                                                                   std::optional<BatchedReweighing>& batch) const;
@@ -105,10 +110,12 @@ class Case {
 
   Solver solver_;
   std::vector<Finding> findings_;
-  mutable CaseShape shape_;                         // of the plan, where that is not the whole one
-  mutable std::optional<Propagation> propagation_;  // made on demand
-  mutable std::vector<std::size_t> of_slot_;        // scratch: its finding
-  mutable std::vector<double> aside_;               // the posterior viewed last that the propagation does not hold
+  mutable CaseShape shape_;  // of the plan, where that is not the whole one
+  // One of these, made on demand:
+  mutable std::optional<Propagation> propagation_;
+  mutable std::optional<detail::CoverSums> covers_;
+  mutable std::vector<std::size_t> of_slot_;  // scratch: its finding
+  mutable std::vector<double> aside_;         // the posterior viewed last that the propagation does not hold
 };
 
 /// A finding as text: "name=state", "name in {a, b}" or "name~(0.2, 0.8)".

@@ -56,11 +56,16 @@ inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
 
 /// Natural logarithm of P(findings), without a case.
 inline double log_evidence_of(const Solver& solver, std::span<const Finding> findings) {
-  std::shared_ptr<const Plan> plan = solver.whole_plan();
-  if (plan == nullptr) plan = solver.plan_for(shape_of_case(solver.model(), {}, findings));
-  Propagation propagation(plan);
+  CaseForm form{std::nullopt, solver.whole_plan()};
+  if (form.plan == nullptr) {
+    const CaseShape shape = shape_of_case(solver.model(), {}, findings);
+    form.covers = cheap_covers(solver, shape, findings);
+    if (!form.covers.has_value()) form = other_form(solver, shape, findings);
+  }
+  if (form.covers.has_value()) return form.covers->log_evidence();
+  Propagation propagation(form.plan);
   for (const Finding& finding : findings) {
-    const std::size_t slot = plan->slot_of()[finding.variable];
+    const std::size_t slot = form.plan->slot_of()[finding.variable];
     if (slot != no_slot) propagation.set_weights(slot, finding.weights);
   }
   return propagation.log_evidence();
@@ -166,19 +171,19 @@ inline const Finding* Case::finding_of(std::size_t variable) const {
   return faultodds::finding_of(findings_, variable);
 }
 
-/// Whether the findings, changed just now, can all be true. False, and where it throws, the propagation is made anew
-/// when somebody asks; `undo`, which is to put the old findings back, is called only where it throws.
+/// Whether the findings, changed just now, can all be true. False, and where it throws, the form is made anew when
+/// somebody asks; `undo`, which is to put the old findings back, is called only where it throws.
 template <typename Undo>
 bool Case::settle(const Undo& undo) {
   try {
-    settle_plan();
-    if (std::isfinite(propagation_->log_evidence())) return true;
+    settle_form();
+    if (std::isfinite(log_evidence())) return true;
   } catch (...) {
     undo();
-    propagation_.reset();
+    forget_form();
     throw;
   }
-  propagation_.reset();
+  forget_form();
   return false;
 }
 
@@ -191,18 +196,31 @@ void Case::settle_or(const Undo& undo) {
   detail::throw_clash(solver_, clashing);
 }
 
-/// Brings the plan and the weights in it in line with the findings.
-inline void Case::settle_plan() const {
+/// Brings the form of the case in line with the findings.
+inline void Case::settle_form() const {
   const std::shared_ptr<const Plan>& whole = solver_.whole_plan();
   if (whole == nullptr) {
-    CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
-    if (!propagation_.has_value() || shape != shape_) {
-      propagation_.emplace(solver_.plan_for(shape));
-      shape_ = std::move(shape);
-    }
+    choose_form();
   } else if (!propagation_.has_value()) {
     propagation_.emplace(whole);
   }
+  if (propagation_.has_value()) enter_findings();
+}
+
+/// Of a case that does not share its plan with all others: cover sums are made anew, a plan is kept while it fits.
+inline void Case::choose_form() const {
+  CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
+  covers_ = detail::cheap_covers(solver_, shape, findings_);
+  if (!covers_.has_value() && propagation_.has_value() && shape == shape_) return;
+  propagation_.reset();
+  if (covers_.has_value()) return;
+  detail::CaseForm form = detail::other_form(solver_, shape, findings_);
+  covers_ = std::move(form.covers);
+  if (form.plan != nullptr) propagation_.emplace(std::move(form.plan));
+  shape_ = std::move(shape);
+}
+
+inline void Case::enter_findings() const {
   const Plan& plan = propagation_->plan();
   of_slot_.assign(plan.state_counts().size(), no_slot);
   for (std::size_t i = 0; i < findings_.size(); ++i) {
@@ -218,16 +236,29 @@ inline void Case::settle_plan() const {
   }
 }
 
-inline Propagation& Case::propagation() const {
-  if (!propagation_.has_value()) settle_plan();
-  return *propagation_;
+inline void Case::forget_form() const {
+  propagation_.reset();
+  covers_.reset();
+}
+
+inline double Case::log_evidence() const {
+  if (!has_form()) settle_form();
+  return covers_.has_value() ? covers_->log_evidence() : propagation_->log_evidence();
 }
 
 inline void Case::require_possible() const {
-  if (!std::isfinite(propagation().log_evidence())) detail::throw_clash(solver_, findings_);
+  if (!std::isfinite(log_evidence())) detail::throw_clash(solver_, findings_);
 }
 
-inline double Case::log_evidence() const { return propagation().log_evidence(); }
+/// By variable: where its posterior stands in the form of the case, which is there already.
+inline std::span<const std::size_t> Case::slot_of() const {
+  return covers_.has_value() ? covers_->slot_of() : propagation_->plan().slot_of();
+}
+
+inline BatchedReweighing Case::batched_reweighing() const {
+  if (!has_form()) settle_form();
+  return covers_.has_value() ? BatchedReweighing(*covers_) : BatchedReweighing(*propagation_, findings_);
+}
 
 inline std::vector<double> Case::posterior(std::string_view variable) const {
   return posterior(model().index_of(variable));
@@ -241,20 +272,75 @@ inline std::vector<double> Case::posterior(std::size_t variable) const {
 inline std::span<const double> Case::posterior_view(std::size_t variable) const {
   require_possible();
   const std::size_t states = model().state_count(variable);
-  Propagation& current = propagation();
-  if (const Finding* finding = finding_of(variable); finding != nullptr && finding->state.has_value()) {
+  const Finding* finding = finding_of(variable);
+  if (finding != nullptr && finding->state.has_value()) {
     aside_.assign(states, 0.0);
     aside_[*finding->state] = 1.0;
     return aside_;
   }
-  const std::size_t slot = current.plan().slot_of()[variable];
-  if (slot != no_slot) return current.marginal(slot);
-  aside_ = predict(variable);
+  const std::size_t slot = slot_of()[variable];
+  if (slot != no_slot) return covers_.has_value() ? covers_->marginal(slot) : propagation_->marginal(slot);
+  aside_ = finding != nullptr ? weighed_posterior(*finding) : predict(variable);
   return aside_;
 }
 
-/// The joint where one clique holds all variables without a hard finding; otherwise empty.
-inline std::vector<double> Case::joint_in_clique(std::span<const std::size_t> variables) const {
+/// Of a weighed variable that is no cause: P(state | findings) goes with its weight and P(findings with that state in
+/// its place).
+inline std::vector<double> Case::weighed_posterior(const Finding& finding) const {
+  std::vector<Finding> findings = findings_;
+  Finding& chosen = findings[static_cast<std::size_t>(&finding - findings_.data())];
+  std::vector<double> posterior;
+  double sum = 0.0;
+  for (std::size_t s = 0; s < finding.weights.size(); ++s) {
+    posterior.push_back(0.0);
+    if (finding.weights[s] == 0.0) continue;
+    chosen = detail::set_finding(model(), finding.variable, std::array{s});
+    const double log_ratio = detail::log_evidence_of(solver_, findings) - log_evidence();
+    posterior.back() = finding.weights[s] * std::exp(log_ratio);
+    sum += posterior.back();
+  }
+  for (double& probability : posterior) probability /= sum;
+  return posterior;
+}
+
+/// The joint of variables without hard findings, where it is at hand or, with cover sums, where it has no more than so
+/// many entries, each of which is a product; otherwise empty.
+inline std::vector<double> Case::joint_of_open(std::span<const std::size_t> variables, double most_products) const {
+  std::vector<std::size_t> scope, sizes;
+  double entries = 1.0;
+  for (const std::size_t variable : variables) {
+    scope.push_back(slot_of()[variable]);
+    if (scope.back() == no_slot) return {};
+    sizes.push_back(model().state_count(variable));
+    entries *= static_cast<double>(sizes.back());
+  }
+  if (propagation_.has_value()) return propagation_->joint_in_clique(scope);
+  if (scope.size() == 1) {
+    const std::span<const double> marginal = covers_->marginal(scope[0]);
+    return {marginal.begin(), marginal.end()};
+  }
+  if (entries > most_products) return {};
+  BatchedReweighing batch = batched_reweighing();
+  batch.start(static_cast<std::size_t>(entries));
+  detail::Odometer odometer(sizes);
+  for (std::size_t product = 0; product < static_cast<std::size_t>(entries); ++product) {
+    for (std::size_t i = 0; i < variables.size(); ++i) {
+      std::vector<double> here(sizes[i], 0.0);
+      here[odometer.digits()[i]] = 1.0;
+      batch.weigh(product, variables[i], here);
+    }
+    odometer.next();
+  }
+  batch.run();
+  std::vector<double> joint;
+  for (std::size_t product = 0; product < static_cast<std::size_t>(entries); ++product) {
+    joint.push_back(batch.expectation(product));
+  }
+  return joint;
+}
+
+/// The same for any variables.
+inline std::vector<double> Case::joint_of_few(std::span<const std::size_t> variables, double most_products) const {
   std::vector<std::size_t> scope, sizes, strides;  // of the variables without a hard finding
   std::size_t entries = 1;
   std::size_t found_at = 0;  // the entry of all hard findings, the others in their first states
@@ -263,15 +349,14 @@ inline std::vector<double> Case::joint_in_clique(std::span<const std::size_t> va
     if (finding != nullptr && finding->state.has_value()) {
       found_at += *finding->state * entries;
     } else {
-      scope.insert(scope.begin(), propagation().plan().slot_of()[variables[i]]);
+      scope.insert(scope.begin(), variables[i]);
       sizes.insert(sizes.begin(), model().state_count(variables[i]));
       strides.insert(strides.begin(), entries);
     }
     entries *= model().state_count(variables[i]);
   }
-  if (std::find(scope.begin(), scope.end(), no_slot) != scope.end()) return {};
   std::vector<double> open{1.0};
-  if (!scope.empty()) open = propagation().joint_in_clique(scope);
+  if (!scope.empty()) open = joint_of_open(scope, most_products);
   if (open.empty() || scope.size() == variables.size()) return open;
   std::vector<double> joint(entries, 0.0);
   detail::Odometer odometer(std::move(sizes));
@@ -291,13 +376,18 @@ inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::si
     }
   }
   for (const std::size_t variable : variables) static_cast<void>(model().variable(variable));  // range check
-  std::vector<double> probabilities = joint_in_clique(variables);
+  static constexpr double most_products = 64.0;
+  std::vector<double> probabilities = joint_of_few(variables, most_products);
   if (probabilities.empty()) return std::nullopt;
   return JointPosterior{{variables.begin(), variables.end()}, std::move(probabilities)};
 }
 
 inline JointPosterior Case::joint(std::span<const std::size_t> variables) const {
+  static constexpr double most_products = 1 << 12;
   if (auto at_hand = joint_at_hand(variables); at_hand.has_value()) return *std::move(at_hand);
+  if (std::vector<double> few = joint_of_few(variables, most_products); !few.empty()) {
+    return {{variables.begin(), variables.end()}, std::move(few)};
+  }
   return {{variables.begin(), variables.end()}, eliminate_joint(variables)};
 }
 

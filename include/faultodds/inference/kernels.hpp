@@ -1,9 +1,5 @@
-// The one loop that all propagation is made of: the product of a clique's table with its messages, added up onto
-// others.
-//
-// Vectors are the compiler's own, four doubles wide whatever the processor has: the same sums in the same order, and so
-// the same bits, with any instruction set. Everything hangs on a tag type, so that one program can hold the loop
-// compiled more than once and choose when it runs.
+// The one loop that all propagation on clique trees is made of: the product of a clique's table with its messages,
+// added up onto others. And the table of all loops that are compiled for more than one instruction set.
 #pragma once
 
 #include <array>
@@ -11,9 +7,11 @@
 #include <cstdint>
 #include <utility>
 
+#include "faultodds/inference/cover_kernels.hpp"
+#include "faultodds/inference/lanes.hpp"
+
 namespace faultodds::detail {
 
-inline constexpr std::size_t lanes = 4;        ///< doubles in a vector
 inline constexpr std::size_t most_inner = 64;  ///< table entries in a block at most
 
 /// A table that is read during a sweep, and its column among the offsets of a block.
@@ -77,37 +75,8 @@ struct Kernels {
   /// values *= factors * scale
   void (*multiply)(double* values, std::size_t size, const double* factors, double scale);
   void (*sum_runs)(const RunSweep& sweep);
-};
-
-/// Calls body(0), body(1), ... with compile-time constants, so that arrays of vectors stay in registers.
-template <typename Tag, std::size_t... I, typename Body>
-[[gnu::always_inline]] inline void unrolled(std::index_sequence<I...>, Body&& body) {
-  (body(std::integral_constant<std::size_t, I>{}), ...);
-}
-
-/// Vectors go by reference: passing them by value would hang on the instruction set.
-template <typename Tag>
-struct Lanes {
-  using Vector [[gnu::vector_size(lanes * sizeof(double))]] = double;
-  using Half [[gnu::vector_size(lanes * sizeof(double) / 2)]] = double;
-
-  [[gnu::always_inline]] static void load(Vector& loaded, const double* values) {
-    __builtin_memcpy(&loaded, values, sizeof loaded);
-  }
-  [[gnu::always_inline]] static void store(double* values, const Vector& stored) {
-    __builtin_memcpy(values, &stored, sizeof stored);
-  }
-  [[gnu::always_inline]] static void multiply(Vector& product, const double* values) {
-    Vector factor;
-    load(factor, values);
-    product *= factor;
-  }
-  [[gnu::always_inline]] static void add(double* values, const Vector& summand) {
-    Vector sum;
-    load(sum, values);
-    sum += summand;
-    store(values, sum);
-  }
+  void (*cover)(const CoverSweep& sweep);
+  void (*cover_slopes)(const CoverSweep& sweep);
 };
 
 /// `Vectors` vectors of each block, beginning with vector `first`; returns their sum where a scalar output wants it.
@@ -273,7 +242,13 @@ void sum_runs(const RunSweep& sweep) {
 /// The loops for the instruction set that the code with this tag is compiled for.
 template <typename Tag>
 inline constexpr Kernels kernels_of = []<std::size_t... I>(std::index_sequence<I...>) {
-  return Kernels{{&sweep_blocks<Tag, I + 1>...}, &largest_of<Tag>, &invert<Tag>, &multiply<Tag>, &sum_runs<Tag>};
+  return Kernels{{&sweep_blocks<Tag, I + 1>...},
+                 &largest_of<Tag>,
+                 &invert<Tag>,
+                 &multiply<Tag>,
+                 &sum_runs<Tag>,
+                 &cover<Tag>,
+                 &cover_slopes<Tag>};
 }
 (std::make_index_sequence<most_inner / lanes>{});
 

@@ -1,4 +1,4 @@
-// Bodies of case.hpp: posteriors of all variables, and of those that the plan does not hold.
+// Bodies of case.hpp: posteriors of all variables, and of those that its form does not hold.
 #pragma once
 
 #include <array>
@@ -13,7 +13,7 @@ namespace faultodds {
 inline std::vector<std::vector<double>> Case::posteriors() const {
   static constexpr std::size_t at_a_time = 64;  // products
   require_possible();
-  propagation().read_all();
+  if (propagation_.has_value()) propagation_->read_all();
   std::optional<BatchedReweighing> batch;
   std::vector<std::vector<double>> all(model().size());
   std::vector<OutsideEffect> waiting;
@@ -25,37 +25,40 @@ inline std::vector<std::vector<double>> Case::posteriors() const {
     products = 0;
   };
   for (std::size_t variable = 0; variable < model().size(); ++variable) {
-    if (propagation().plan().slot_of()[variable] != no_slot || finding_of(variable) != nullptr) {
+    if (slot_of()[variable] != no_slot || finding_of(variable) != nullptr) {
       all[variable] = posterior(variable);
-    } else if (auto result = predict_from_clique(variable); result.has_value()) {
+    } else if (auto result = predict_from_parents(variable, 0.0); result.has_value()) {
       all[variable] = *std::move(result);
     } else if (auto effect = outside_effect(variable); effect.has_value()) {
       products += effect->noisy->leak.size() - 1;
       waiting.push_back(*std::move(effect));
       if (products >= at_a_time) predict_waiting();
     } else {
-      all[variable] = eliminate_joint(std::array{variable});
+      all[variable] = predict(variable);
     }
   }
   predict_waiting();
   return all;
 }
 
-/// The posterior of a variable outside the plan. Nothing found hangs on it, so it follows from its parents.
+/// The posterior of a variable outside the form of the case. Nothing found hangs on it, so it follows from its parents.
 inline std::vector<double> Case::predict(std::size_t variable) const {
-  if (auto result = predict_from_clique(variable); result.has_value()) return *result;
+  static constexpr double most_products = 1 << 12;
+  if (auto result = predict_from_parents(variable, 0.0); result.has_value()) return *result;
   std::optional<BatchedReweighing> batch;
   if (auto effect = outside_effect(variable); effect.has_value()) {
     return std::move(predict_together(std::array{*std::move(effect)}, batch)[0]);
   }
+  if (auto result = predict_from_parents(variable, most_products); result.has_value()) return *result;
   return eliminate_joint(std::array{variable});
 }
 
-/// Where one clique holds all parents: sum of P(parents | findings) P(variable | parents).
-inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t variable) const {
+/// Where the joint of all parents is at hand or takes no more than so many products: sum of P(parents | findings)
+/// P(variable | parents).
+inline std::optional<std::vector<double>> Case::predict_from_parents(std::size_t variable, double most_products) const {
   static constexpr double most_entries = 1 << 12;
   if (detail::table_entries(model(), variable) > most_entries) return std::nullopt;
-  const std::vector<double> parents = joint_in_clique(model().parents(variable));
+  const std::vector<double> parents = joint_of_few(model().parents(variable), most_products);
   if (parents.empty()) return std::nullopt;
   const FullTable table = written_out(model(), variable);
   std::vector<double> result(table.rows.columns(), 0.0);
@@ -69,7 +72,7 @@ inline std::optional<std::vector<double>> Case::predict_from_clique(std::size_t 
 inline std::optional<Case::OutsideEffect> Case::outside_effect(std::size_t variable) const {
   const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
   if (noisy == nullptr) return std::nullopt;
-  auto links = detail::acting_links(*noisy, findings_, propagation().plan().slot_of());
+  auto links = detail::acting_links(*noisy, findings_, slot_of());
   if (!links.has_value()) return std::nullopt;
   return OutsideEffect{variable, noisy, *std::move(links)};
 }
@@ -81,7 +84,7 @@ inline std::vector<std::vector<double>> Case::predict_together(std::span<const O
   if (effects.empty()) return {};
   std::size_t products = 0;
   for (const OutsideEffect& effect : effects) products += effect.noisy->leak.size() - 1;
-  if (!batch.has_value()) batch.emplace(propagation(), findings_);
+  if (!batch.has_value()) batch.emplace(batched_reweighing());
   batch->start(products);
   std::size_t product = 0;
   for (const OutsideEffect& effect : effects) {
@@ -94,7 +97,7 @@ inline std::vector<std::vector<double>> Case::predict_together(std::span<const O
   const bool fits = batch->fits();
   if (fits) batch->run();
   std::optional<Reweighing> one_by_one;
-  if (!fits) one_by_one.emplace(reweighing());
+  if (!fits) one_by_one.emplace(*propagation_, findings_);
   std::vector<std::vector<double>> results;
   product = 0;
   for (const OutsideEffect& effect : effects) {

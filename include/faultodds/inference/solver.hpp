@@ -26,6 +26,10 @@ struct SolverOptions {
   /// Where each case gets a plan of its own: the plans used last are kept up to this size, for cases that come back to
   /// the same shape (a finding added and taken back; the next vehicle with the same complaint). 0: none.
   double kept_plans_bytes = 64.0 * 1024 * 1024;
+  /// Where each case gets a plan of its own: cases of two layers (findings that hang on independent causes) are
+  /// answered by cover sums instead, up to about this many multiplications for a product; and up to 256 times as many
+  /// where no plan fits into memory. 0: never.
+  double cover_multiplications = 1 << 22;
   /// Called for every clique that is built or swept, in all work of the solver and its cases; may throw to stop it.
   Checkpoint checkpoint = {};
 };
