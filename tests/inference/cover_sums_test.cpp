@@ -142,7 +142,9 @@ SolverOptions by_trees() {
 }
 
 bool takes_covers(const Case& current) {
-  const CaseShape shape = shape_of_case(current.model(), detail::always_wanted(current.model()), current.findings());
+  std::vector<std::size_t> wanted = current.model().with_role(Role::component);
+  wanted.push_back(0);
+  const CaseShape shape = shape_of_case(current.model(), wanted, current.findings());
   return !current.solver().has_whole_plan() &&
          detail::cheap_covers(current.solver(), shape, current.findings()).has_value();
 }
