@@ -118,6 +118,96 @@ TEST(Kernels, GiveTheSameBitsWithEveryInstructionSet) {
   }
 }
 
+/// A matrix of three results of two, none and three coefficients, at so many places.
+class RandomCoverSweep {
+ public:
+  explicit RandomCoverSweep(std::size_t places) : places_(places) {
+    std::mt19937_64 random(places);
+    for (std::size_t i = 0; i < 3 * places; ++i) {
+      for (std::size_t lane = 0; lane < lanes; ++lane) {
+        from_.push_back(std::uniform_real_distribution<double>(0.1, 1.0)(random));
+        behind_.push_back(std::uniform_real_distribution<double>(0.1, 1.0)(random));
+        if (i < sources_.size()) coefficients_.push_back(from_.back() + 0.5);
+      }
+    }
+    for (std::size_t i = 0; i < places; ++i) at_.push_back(static_cast<std::uint32_t>(3 * lanes * (places - 1 - i)));
+    coefficients_.resize(sources_.size() * lanes, 0.75);
+  }
+
+  [[nodiscard]] std::vector<double> cover(const Kernels& kernels) const {
+    std::vector<double> to(from_.size());
+    CoverSweep task = sweep();
+    task.with = coefficients_.data();
+    task.to = to.data();
+    kernels.cover(task);
+    return to;
+  }
+  [[nodiscard]] std::vector<double> slopes(const Kernels& kernels) const {
+    std::vector<double> to(coefficients_.size(), 1.0);
+    CoverSweep task = sweep();
+    task.with = behind_.data();
+    task.to = to.data();
+    kernels.cover_slopes(task);
+    return to;
+  }
+
+  [[nodiscard]] std::vector<double> cover_one_by_one() const {
+    std::vector<double> to(from_.size(), 0.0);
+    for_each(
+        [&](std::size_t from, std::size_t result, std::size_t k) { to[result] += coefficients_[k] * from_[from]; });
+    return to;
+  }
+  [[nodiscard]] std::vector<double> slopes_one_by_one() const {
+    std::vector<double> to(coefficients_.size(), 0.0);
+    for_each([&](std::size_t from, std::size_t result, std::size_t k) { to[k] += behind_[result] * from_[from]; });
+    return to;
+  }
+
+ private:
+  [[nodiscard]] CoverSweep sweep() const {
+    CoverSweep task;
+    task.places = places_;
+    task.result_places = at_.data();
+    task.source_places = at_.data();
+    task.run_count = results_.size();
+    task.runs = runs_.data();
+    task.results = results_.data();
+    task.sources = sources_.data();
+    task.from = from_.data();
+    return task;
+  }
+
+  template <typename Visit>
+  void for_each(Visit&& visit) const {
+    for (const std::size_t at : at_) {
+      for (std::size_t run = 0; run < results_.size(); ++run) {
+        for (std::size_t k = runs_[run]; k < runs_[run + 1]; ++k) {
+          for (std::size_t lane = 0; lane < lanes; ++lane) {
+            visit(at + sources_[k] + lane, at + results_[run] + lane, k * lanes + lane);
+          }
+        }
+      }
+    }
+  }
+
+  std::size_t places_;
+  std::vector<std::uint32_t> runs_{0, 2, 2, 5};
+  std::vector<std::uint32_t> results_{2 * lanes, 0, lanes};
+  std::vector<std::uint32_t> sources_{0, lanes, 2 * lanes, lanes, 0};
+  std::vector<std::uint32_t> at_;
+  std::vector<double> from_, behind_, coefficients_;
+};
+
+TEST(Kernels, CoverSweepsMultiplyByASparseMatrixAtEveryPlace) {
+  for (const std::size_t places : {1, 2, 4, 8}) {
+    const RandomCoverSweep sweep(places);
+    expect_close(sweep.cover(native_kernels()), sweep.cover_one_by_one());
+    expect_close(sweep.slopes(native_kernels()), sweep.slopes_one_by_one());
+    EXPECT_EQ(sweep.cover(kernels_of<WithTheTests>), sweep.cover(native_kernels())) << places;
+    EXPECT_EQ(sweep.slopes(kernels_of<WithTheTests>), sweep.slopes(native_kernels())) << places;
+  }
+}
+
 TEST(Kernels, InvertScaleAndCompareWholeVectors) {
   const Kernels& kernels = native_kernels();
   const std::vector<double> values{0.5, 0.0, 4.0, 1e-301, 8.0, 0.0, 0.25, 2.0};
