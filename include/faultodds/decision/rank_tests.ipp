@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <numeric>
 #include <optional>
 #include <utility>
@@ -255,7 +256,18 @@ class Ranker {
       for (const std::vector<double>& joint : of_test.with) {
         candidate.gain_bits += mutual_information_bits(joint, joint.size() / of_test.outcomes.size());
       }
+      joints_of_leading_[candidate.test] = with_leading(of_test);
     }
+  }
+
+  /// What is told of the leading faults, which are among the targets.
+  [[nodiscard]] OutcomeJoints with_leading(const OutcomeJoints& with_targets) const {
+    OutcomeJoints joints{with_targets.outcomes, {}};
+    for (const FaultProbability& fault : ranking_.leading) {
+      const auto at = std::find(ranking_.targets.begin(), ranking_.targets.end(), fault.component);
+      joints.with.push_back(with_targets.with[static_cast<std::size_t>(at - ranking_.targets.begin())]);
+    }
+    return joints;
   }
 
   void consider(const Candidate& candidate) {
@@ -277,18 +289,21 @@ class Ranker {
 
   void forecast_outcomes() {
     std::vector<std::size_t> tests, components;
-    for (const TestForecast& forecast : ranking_.tests) tests.push_back(forecast.test);
+    for (const TestForecast& forecast : ranking_.tests) {
+      if (!joints_of_leading_.contains(forecast.test)) tests.push_back(forecast.test);
+    }
     if (options_.effects) {
       for (const FaultProbability& fault : ranking_.leading) components.push_back(fault.component);
     }
-    const std::vector<OutcomeJoints> joints = outcome_joints(case_, batch_, tests, components);
-    for (std::size_t t = 0; t < tests.size(); ++t) {
-      TestForecast& forecast = ranking_.tests[t];
-      for (std::size_t y = 0; y < joints[t].outcomes.size(); ++y) {
-        forecast.outcomes.push_back({y, joints[t].outcomes[y], {}});
-        if (joints[t].outcomes[y] <= 0.0) continue;
+    std::vector<OutcomeJoints> others = outcome_joints(case_, batch_, tests, components);
+    for (std::size_t t = 0; t < tests.size(); ++t) joints_of_leading_[tests[t]] = std::move(others[t]);
+    for (TestForecast& forecast : ranking_.tests) {
+      const OutcomeJoints& joints = joints_of_leading_[forecast.test];
+      for (std::size_t y = 0; y < joints.outcomes.size(); ++y) {
+        forecast.outcomes.push_back({y, joints.outcomes[y], {}});
+        if (joints.outcomes[y] <= 0.0) continue;
         for (std::size_t i = 0; i < components.size(); ++i) {
-          forecast_fault(forecast.outcomes.back(), joints[t].with[i], ranking_.leading[i]);
+          forecast_fault(forecast.outcomes.back(), joints.with[i], ranking_.leading[i]);
         }
       }
     }
@@ -308,6 +323,7 @@ class Ranker {
   Ranking ranking_;
   InPlace in_place_;
   std::vector<Candidate> candidates_;
+  std::map<std::size_t, OutcomeJoints> joints_of_leading_;  // by test: its outcomes with the leading faults
 };
 
 }  // namespace detail
