@@ -10,9 +10,10 @@ namespace faultodds_benchmarks {
 
 namespace {
 
-void foretell(const faultodds::Network& network, std::span<const std::size_t> order, MemoryUse& use) {
-  use.tables = faultodds::estimate_cost(faultodds::make_clique_tree(network, order), network.state_counts).bytes;
-  use.estimate = faultodds::Plan::bytes_needed(network, order);
+void foretell(const faultodds::detail::OrderedNetwork& made, MemoryUse& use) {
+  const faultodds::CliqueTree tree = faultodds::make_clique_tree(made.network, made.order.order);
+  use.tables = faultodds::estimate_cost(tree, made.network.state_counts).bytes;
+  use.estimate = faultodds::Plan::bytes_needed(made.network, made.order.order);
 }
 
 /// Bytes in use at most while `work` runs, beyond `before`.
@@ -30,10 +31,7 @@ MemoryUse memory_use(faultodds::FaultModel model) {
   SolverOptions options;
   options.whole_tree_entries = 1e18;
   MemoryUse use;
-  {
-    const Network network = detail::whole_network(model);
-    foretell(network, detail::order_of(network, detail::effort_of(options)).order, use);
-  }
+  foretell(detail::ordered_whole_network(model, options), use);
   const std::size_t before = bytes_in_use();
   std::optional<Solver> solver;
   use.compiling = most_bytes(before, [&] { solver.emplace(std::move(model), options); });
@@ -48,11 +46,8 @@ MemoryUse memory_use(faultodds::FaultModel model) {
 MemoryUse memory_of_case(const faultodds::Solver& solver, std::span<const faultodds::Finding> findings) {
   using namespace faultodds;
   MemoryUse use;
-  {
-    const CaseShape shape = shape_of_case(solver.model(), detail::always_wanted(solver.model()), findings);
-    const detail::OrderedNetwork made = detail::ordered_network(solver.model(), shape, solver.options());
-    foretell(made.network, made.order.order, use);
-  }
+  const CaseShape shape = shape_of_case(solver.model(), detail::always_wanted(solver.model()), findings);
+  foretell(detail::ordered_network(solver.model(), shape, solver.options()), use);
   const std::size_t before = bytes_in_use();
   Case current(solver);
   use.compiling = most_bytes(before, [&] { current.add(findings); });

@@ -125,6 +125,13 @@ class Case {
 /// in number up to three (beyond that: no member can be spared).
 [[nodiscard]] std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings);
 
+namespace detail {
+
+/// Components and context, which every plan of a case holds, so that their posteriors need no further work.
+[[nodiscard]] std::vector<std::size_t> always_wanted(const FaultModel& model);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/inference/case.ipp"

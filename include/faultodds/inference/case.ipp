@@ -44,7 +44,6 @@ inline Finding set_finding(const FaultModel& model, std::size_t variable, std::s
   return finding;
 }
 
-/// Components and context, which every plan of a case holds, so that their posteriors need no further work.
 inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
   std::vector<std::size_t> wanted = model.with_role(Role::context);
   const std::vector<std::size_t> components = model.with_role(Role::component);

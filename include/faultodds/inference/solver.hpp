@@ -5,6 +5,8 @@
 #include <cstdint>
 #include <memory>
 
+#include "faultodds/inference/elimination_order.hpp"
+#include "faultodds/inference/network.hpp"
 #include "faultodds/inference/plan.hpp"
 #include "faultodds/inference/plan_store.hpp"
 #include "faultodds/model/fault_model.hpp"
@@ -61,6 +63,24 @@ class Solver {
 
 /// What compiling the whole model would cost; cheap, allocates no tables.
 [[nodiscard]] CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options = {});
+
+namespace detail {
+
+/// A network with the order in which a plan eliminates its variables.
+struct OrderedNetwork {
+  Network network;
+  EliminationOrder order;
+};
+
+/// The network of this shape with the chains and the elimination order that look smallest. Small ones get few
+/// tries: a longer search would take longer than the answers.
+[[nodiscard]] OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& shape,
+                                             const SolverOptions& options);
+
+/// The network of the whole model, which all cases can share.
+[[nodiscard]] OrderedNetwork ordered_whole_network(const FaultModel& model, const SolverOptions& options);
+
+}  // namespace detail
 
 }  // namespace faultodds
 

@@ -29,13 +29,6 @@ inline OrderEffort effort_of(const SolverOptions& options) {
 /// More tries never make an order this many times better.
 inline constexpr double most_saved = 1000.0;
 
-struct OrderedNetwork {
-  Network network;
-  EliminationOrder order;
-};
-
-/// The network of this shape with the chains and the elimination order that look smallest. Small ones get few
-/// tries: a longer search would take longer than the answers.
 inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& shape, const SolverOptions& options) {
   static constexpr std::size_t quick_tries = 4;
   static constexpr double quick_entries = 1 << 12;
@@ -63,6 +56,12 @@ inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& 
 
 inline Network whole_network(const FaultModel& model) {
   return expand(model, std::vector<Presence>(model.size(), Presence::present));
+}
+
+inline OrderedNetwork ordered_whole_network(const FaultModel& model, const SolverOptions& options) {
+  OrderedNetwork whole{whole_network(model), {}};
+  whole.order = order_of(whole.network, effort_of(options));
+  return whole;
 }
 
 /// So many entries at least have the factors of the whole network, whatever the order of links in chains: all of a
@@ -128,9 +127,8 @@ inline std::shared_ptr<const Plan> Solver::plan_for(const CaseShape& shape) cons
 }
 
 inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options) {
-  const Network network = detail::whole_network(model);
-  const EliminationOrder order = detail::order_of(network, detail::effort_of(options));
-  return estimate_cost(make_clique_tree(network, order.order), network.state_counts);
+  const detail::OrderedNetwork whole = detail::ordered_whole_network(model, options);
+  return estimate_cost(make_clique_tree(whole.network, whole.order.order), whole.network.state_counts);
 }
 
 }  // namespace faultodds
