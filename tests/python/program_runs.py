@@ -112,3 +112,18 @@ def saved(folder: Path, name: str, content: Any) -> Path:
     path = folder / name
     path.write_text(content if isinstance(content, str) else json.dumps(content), encoding="utf-8")
     return path
+
+
+def session(
+    model: Path, *answers: str, save: Path | None = None, extra: tuple[str, ...] = ()
+) -> subprocess.CompletedProcess[str]:
+    """The case command with these answers, a line each."""
+    keep = ("--save", str(save)) if save else ("--no-save",)
+    return run("case", model, *keep, *extra, text="".join(answer + "\n" for answer in answers))
+
+
+def steps(case_file: Path) -> list[dict[str, Any]]:
+    """What a case file keeps."""
+    content = json.loads(case_file.read_text(encoding="utf-8"))
+    assert content["format"] == "faultodds-case"
+    return list(content["steps"])

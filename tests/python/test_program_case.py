@@ -14,22 +14,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from program_runs import CHEST_CLINIC, ROOT, TUTORIAL, one_fault_model, program, run, run_json, saved
+from program_runs import CHEST_CLINIC, ROOT, TUTORIAL, one_fault_model, program, run, run_json, saved, session, steps
 
 program()
-
-
-def session(
-    model: Path, *answers: str, save: Path | None = None, extra: tuple[str, ...] = ()
-) -> subprocess.CompletedProcess[str]:
-    keep = ("--save", str(save)) if save else ("--no-save",)
-    return run("case", model, *keep, *extra, text="".join(answer + "\n" for answer in answers))
-
-
-def steps(case_file: Path) -> list[dict[str, Any]]:
-    content = json.loads(case_file.read_text(encoding="utf-8"))
-    assert content["format"] == "faultodds-case"
-    return list(content["steps"])
 
 
 def test_a_whole_case_by_numbers_alone(tmp_path: Path) -> None:

@@ -4,25 +4,12 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
 from pathlib import Path
-from typing import Any
 
 import pytest
-from program_runs import TUTORIAL, program, run, run_json
+from program_runs import TUTORIAL, program, run, run_json, session, steps
 
 program()
-
-
-def session(
-    model: Path, *answers: str, save: Path | None = None, extra: tuple[str, ...] = ()
-) -> subprocess.CompletedProcess[str]:
-    keep = ("--save", str(save)) if save else ("--no-save",)
-    return run("case", model, *keep, *extra, text="".join(answer + "\n" for answer in answers))
-
-
-def steps(case_file: Path) -> list[dict[str, Any]]:
-    return list(json.loads(case_file.read_text(encoding="utf-8"))["steps"])
 
 
 def test_by_expected_cost_one_step_leads_and_is_the_same_for_next() -> None:
