@@ -83,4 +83,7 @@ void bind_explanations(py::module_& module);
 void bind_files(py::module_& module);
 void bind_reading(py::module_& module);
 
+/// Posteriors of all variables, by index, as records of kind Posteriors.
+py::object posteriors_of_all(const FaultModel& model, const std::vector<std::vector<double>>& of_variable);
+
 }  // namespace faultodds::python

@@ -97,22 +97,33 @@ void append_posterior(py::list& records, const py::object& kind, const Variable&
   }
 }
 
-py::object posterior_records(HeldCase& held, py::handle names) {
-  const FaultModel& model = held.current.model();
+}  // namespace
+
+py::object posteriors_of_all(const FaultModel& model, const std::vector<std::vector<double>>& of_variable) {
   const py::object kind = record_type("StateProbability");
   py::list records;
-  if (names.is_none()) {
-    const auto all = locked(held, [](const Case& current) { return current.posteriors(); });
-    for (std::size_t i = 0; i < all.size(); ++i) append_posterior(records, kind, model.variable(i), all[i]);
-  } else {
-    const std::vector<std::size_t> chosen = variables_of(model, names, "names");
-    const auto some = locked(held, [&](const Case& current) {
-      std::vector<std::vector<double>> posteriors;
-      for (const std::size_t index : chosen) posteriors.push_back(current.posterior(index));
-      return posteriors;
-    });
-    for (std::size_t i = 0; i < chosen.size(); ++i) append_posterior(records, kind, model.variable(chosen[i]), some[i]);
+  for (std::size_t i = 0; i < of_variable.size(); ++i) {
+    append_posterior(records, kind, model.variable(i), of_variable[i]);
   }
+  return as_records(records, "Posteriors");
+}
+
+namespace {
+
+py::object posterior_records(HeldCase& held, py::handle names) {
+  const FaultModel& model = held.current.model();
+  if (names.is_none()) {
+    return posteriors_of_all(model, locked(held, [](const Case& current) { return current.posteriors(); }));
+  }
+  const std::vector<std::size_t> chosen = variables_of(model, names, "names");
+  const auto some = locked(held, [&](const Case& current) {
+    std::vector<std::vector<double>> posteriors;
+    for (const std::size_t index : chosen) posteriors.push_back(current.posterior(index));
+    return posteriors;
+  });
+  const py::object kind = record_type("StateProbability");
+  py::list records;
+  for (std::size_t i = 0; i < chosen.size(); ++i) append_posterior(records, kind, model.variable(chosen[i]), some[i]);
   return as_records(records, "Posteriors");
 }
 

@@ -48,12 +48,13 @@ py::object as_record(const Variable& variable, const std::optional<Reading>& rea
 
 py::object variable_record(const FaultModel& model, std::size_t index) {
   const Variable& variable = model.variable(index);
-  return record_type("Variable")(
-      variable.name, shown(variable), variable.description, role_text(variable.role), states_as_tuple(variable),
-      names_as_tuple(model, model.parents(index)), variable.source, as_tuple(variable.properties), variable.system,
-      variable.remainder, variable.question, variable.complaint, variable.code, as_tuple(variable.conditions),
-      work_record(model, variable.work), variable.procedure, as_record(variable, variable.reading),
-      names_as_tuple(model, variable.reveals), gates_as_dict(model, variable.only_when), gates_as_dict(model, variable.not_when));
+  return record_type("Variable")(variable.name, shown(variable), variable.description, role_text(variable.role),
+                                 states_as_tuple(variable), names_as_tuple(model, model.parents(index)),
+                                 variable.source, as_tuple(variable.properties), variable.system, variable.remainder,
+                                 variable.question, variable.complaint, variable.code, as_tuple(variable.conditions),
+                                 work_record(model, variable.work), variable.procedure,
+                                 as_record(variable, variable.reading), names_as_tuple(model, variable.reveals),
+                                 gates_as_dict(model, variable.only_when), gates_as_dict(model, variable.not_when));
 }
 
 py::object all_variables(const FaultModel& model) {

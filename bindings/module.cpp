@@ -64,6 +64,7 @@ PYBIND11_MODULE(_core, module) {
   bound::bind_repaired(module);
   bound::bind_evidence(module);
   bound::bind_sampling(module);
+  bound::bind_conditioning(module);
   bound::bind_reading(module);
   module.def("build_info", &bound::build_info, "How the compiled part was built: {fact: value}, all text.");
 }

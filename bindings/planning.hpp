@@ -60,5 +60,6 @@ void bind_flow_charts(py::module_& module);
 void bind_repaired(py::module_& module);
 void bind_evidence(py::module_& module);
 void bind_sampling(py::module_& module);
+void bind_conditioning(py::module_& module);
 
 }  // namespace faultodds::python

@@ -10,6 +10,7 @@ from faultodds.records import (
     CaseProblem,
     Comeback,
     Condition,
+    ConditionedPosteriors,
     Conflict,
     CostEstimate,
     Evidence,
@@ -309,6 +310,13 @@ def optimal_strategy(
 def p_over_c_order(
     problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None
 ) -> RepairOrder: ...
+def posteriors_by_conditioning(
+    solver: Solver,
+    findings: Iterable[Finding] = (),
+    *,
+    on: Iterable[str] | None = None,
+    most_cases: SupportsIndex = 65536,
+) -> ConditionedPosteriors: ...
 def possible_steps(
     problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None
 ) -> tuple[Step, ...]: ...

@@ -20,6 +20,7 @@
 #include "faultodds/decision/waiting.hpp"
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"
+#include "faultodds/inference/conditioning.hpp"
 #include "faultodds/inference/explanations.hpp"
 #include "faultodds/inference/reading.hpp"
 #include "faultodds/inference/sampling.hpp"

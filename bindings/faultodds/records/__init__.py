@@ -87,6 +87,7 @@ from faultodds.records.planning import (
     Weighing,
 )
 from faultodds.records.posteriors import (
+    ConditionedPosteriors,
     Finding,
     JointPosterior,
     JointProbability,
@@ -118,6 +119,7 @@ __all__ = [
     "CaseProblem",
     "Comeback",
     "Condition",
+    "ConditionedPosteriors",
     "Conflict",
     "ConflictOfFinding",
     "ContextCost",

@@ -62,6 +62,16 @@ class Posteriors(Records[StateProbability]):
 
 
 @dataclass(frozen=True)
+class ConditionedPosteriors:
+    """Posteriors from one case for each joint state of the variables `on`; `cases` of them agreed with the findings."""
+
+    on: tuple[str, ...]
+    cases: int
+    log_evidence: float
+    posteriors: Posteriors = field(repr=False)
+
+
+@dataclass(frozen=True)
 class JointProbability:
     """P(these states together | findings)."""
 

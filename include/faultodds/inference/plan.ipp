@@ -87,8 +87,10 @@ inline Plan::Plan(Network network, std::span<const std::size_t> order, double me
   const CliqueTree tree = make_clique_tree(network, order);
   const double needed = bytes_needed(network, order);
   if (needed > memory_limit_bytes || estimate_cost(tree, state_counts_).largest_clique > detail::most_offset) {
-    throw TooLarge("the junction tree", needed, std::min(memory_limit_bytes, detail::most_offset * sizeof(double)),
-                   "raise the memory limit, settle more findings first, simplify the model, or estimate by sampling");
+    throw TooLarge(
+        "the junction tree", needed, std::min(memory_limit_bytes, detail::most_offset * sizeof(double)),
+        "raise the memory limit, settle more findings first, simplify the model, condition on some variables, or "
+        "estimate by sampling");
   }
   take_shape(tree);
   Building building;
