@@ -23,6 +23,7 @@
 
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/expansion.hpp"
+#include "faultodds/inference/uniform.hpp"
 #include "faultodds/inference/variable_elimination.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/uai.hpp"
