@@ -18,8 +18,8 @@ enum class GateState : std::uint8_t { open, shut, not_found };
 /// and as found in any other where something is not; gates that tell these others apart stay as they were.
 [[nodiscard]] GateState state_of(const Case& current, const Gate& gate);
 
-/// Whether something was found that makes the test pointless, impossible or dangerous: a gate of `only_when` is shut, or
-/// one of `not_when` open.
+/// Whether something was found that makes the test pointless, impossible or dangerous: a gate of `only_when` is shut,
+/// or one of `not_when` open.
 [[nodiscard]] bool is_ruled_out(const Case& current, std::size_t test);
 
 /// What keeps a test out, in words: "only when read the stored codes: any but no code"; empty where nothing does. Where

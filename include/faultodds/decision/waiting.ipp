@@ -76,8 +76,8 @@ inline std::string waits_for(const Case& current, std::size_t test) {
   std::string words;
   const auto add = [&](const Gate& gate, const std::string& begin, bool found) {
     const Variable& variable = model.variable(gate.variable);
-    words += (words.empty() ? begin : "; and " + begin) + shown(variable) + ": " +
-             detail::states_in_words(variable, gate);
+    words +=
+        (words.empty() ? begin : "; and " + begin) + shown(variable) + ": " + detail::states_in_words(variable, gate);
     if (found) words += " (found: " + detail::found_in_words(current, gate.variable) + ')';
   };
   for (const Gate& gate : model.variable(test).only_when) {
