@@ -199,7 +199,7 @@ class RandomCoverSweep {
 };
 
 TEST(Kernels, CoverSweepsMultiplyByASparseMatrixAtEveryPlace) {
-  for (const std::size_t places : {1, 2, 4, 8}) {
+  for (const std::size_t places : {1U, 2U, 4U, 8U}) {
     const RandomCoverSweep sweep(places);
     expect_close(sweep.cover(native_kernels()), sweep.cover_one_by_one());
     expect_close(sweep.slopes(native_kernels()), sweep.slopes_one_by_one());
