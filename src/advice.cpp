@@ -295,7 +295,7 @@ void show_repair(const Screen& screen, const Case& current, std::size_t index, c
   const Work& work = repair.work;
   const WorkCost cost =
       cost_of(current, work, in_place_in(current, {options.open_access, options.conditions}), options.labour_rate);
-  screen.heading("Repair: " + (repair.label.empty() ? repair.name : repair.label));
+  screen.heading("Repair: " + label_or_name(repair));
   show_cautions(screen, model, cautions_of(model, work, cost));
   if (!cost.opens.empty()) screen.item("First", access_text(model, cost.opens));
   if (!cost.brings.empty()) screen.item("Needs", conditions_text(model, cost.brings));

@@ -4,16 +4,11 @@
 
 #include "bench.hpp"
 #include "case_report.hpp"
+#include "faultodds/io/case_report_blocks.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {
-namespace {
-
-std::string repair_label(const Repair& repair) { return repair.label.empty() ? repair.name : repair.label; }
-
-}  // namespace
-
 void Bench::money(const std::string&) {
   if (!costs_) {
     screen().text(
@@ -45,7 +40,7 @@ std::optional<std::size_t> Bench::pick_repair(const std::string& name) {
     return std::nullopt;
   }
   std::vector<Choice> choices;
-  for (const std::size_t r : offered) choices.push_back({{repair_label(repairs[r]), repairs[r].name}});
+  for (const std::size_t r : offered) choices.push_back({{label_or_name(repairs[r]), repairs[r].name}});
   if (name.empty()) {
     const auto chosen = questions_.choose("Which repair?", choices);
     return chosen ? std::optional(offered[*chosen]) : std::nullopt;
@@ -92,17 +87,12 @@ void Bench::ask_check(std::size_t repair) {
 void Bench::show_what_to_tell() const {
   constexpr std::size_t most = 5;
   show_findings(screen(), log_.current());
-  std::vector<ReportFault> faults = report_of(log_, options_.means, ranking_).faults;
-  std::stable_sort(faults.begin(), faults.end(),
-                   [](const ReportFault& a, const ReportFault& b) { return a.probability > b.probability; });
+  const detail::ReportFaults sorted = detail::sorted_faults(report_of(log_, options_.means, ranking_));
   std::vector<std::string> left, ruled_out;
-  for (const ReportFault& fault : faults) {
-    if (fault.probability >= report_ruled_out) {
-      if (left.size() < most) left.push_back(fault.label + ' ' + percent(fault.probability));
-    } else if (fault.at_start.value_or(0.0) >= report_ruled_out) {
-      ruled_out.push_back(fault.label);
-    }
+  for (std::size_t i = 0; i < std::min(most, sorted.leading.size()); ++i) {
+    left.push_back(sorted.leading[i].label + ' ' + percent(sorted.leading[i].probability));
   }
+  for (const ReportFault& fault : sorted.ruled_out) ruled_out.push_back(fault.label);
   screen().item("Left", left.empty() ? "no fault of this model with 1 % or more" : joined(left, "; "));
   if (!ruled_out.empty()) screen().item("Out", "ruled out to less than 1 %: " + joined(ruled_out, "; "));
 }
@@ -110,7 +100,7 @@ void Bench::show_what_to_tell() const {
 std::optional<std::size_t> Bench::pick_hand_over(const std::string& name) {
   const std::vector<HandOver>& all = model().parts().hand_overs;
   std::vector<Choice> choices;
-  for (const HandOver& one : all) choices.push_back({{one.label.empty() ? one.name : one.label, one.name}});
+  for (const HandOver& one : all) choices.push_back({{label_or_name(one), one.name}});
   if (choices.empty()) screen().text("The model names nobody to hand over to.");
   if (choices.empty() || (choices.size() == 1 && name.empty())) {
     return choices.empty() ? std::nullopt : std::optional(std::size_t{0});
@@ -126,7 +116,7 @@ void Bench::hand_over(const std::string& name) {
   const auto chosen = pick_hand_over(name);
   if (!chosen) return;
   const HandOver& to = model().parts().hand_overs.at(*chosen);
-  screen().heading("Handing over to " + (to.label.empty() ? to.name : to.label));
+  screen().heading("Handing over to " + label_or_name(to));
   show_what_to_tell();
   if (!questions_.confirm("Is it handed over?").value_or(false)) {
     screen().text("Then nothing is noted.");

@@ -5,6 +5,7 @@
 
 #include "faultodds/io/json_document.hpp"
 #include "findings.hpp"
+#include "text.hpp"
 
 namespace faultodds::program {
 namespace {
@@ -210,13 +211,9 @@ std::optional<Step> CaseLog::undo() {
 }
 
 const std::string& step_label(const FaultModel& model, const Step& step) {
-  if (step.hand_over) {
-    const HandOver& to = model.parts().hand_overs.at(*step.hand_over);
-    return to.label.empty() ? to.name : to.label;
-  }
-  if (!step.repair) return shown(model.variable(step.variable));
-  const Repair& repair = model.parts().repairs.at(*step.repair);
-  return repair.label.empty() ? repair.name : repair.label;
+  if (step.hand_over) return label_or_name(model.parts().hand_overs.at(*step.hand_over));
+  if (step.repair) return label_or_name(model.parts().repairs.at(*step.repair));
+  return shown(model.variable(step.variable));
 }
 
 std::string written_case(const CaseLog& log) {

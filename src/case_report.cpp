@@ -212,7 +212,7 @@ class ReportWriter {
       return a.money.value_or(1e300) < b.money.value_or(1e300);
     });
     const HandOver& chosen = handed_over_ ? all.at(*handed_over_) : *cheapest;
-    ReportHandOver to{chosen.label.empty() ? chosen.name : chosen.label, chosen.money, chosen.wait_minutes, {}};
+    ReportHandOver to{label_or_name(chosen), chosen.money, chosen.wait_minutes, {}};
     if (!chosen.tells.empty()) to.what_to_tell.push_back("They can: " + chosen.tells);
     if (chosen.repair) to.what_to_tell.emplace_back("The repair is charged besides the fee.");
     report_.hand_over = std::move(to);

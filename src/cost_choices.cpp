@@ -110,15 +110,10 @@ std::string step_text(const FaultModel& model, const CaseProblem& made, const fa
   switch (step.kind) {
     case StepKind::test:
       return shown(model.variable(made.tests.at(step.index)));
-    case StepKind::repair: {
-      const Repair& repair = model.parts().repairs.at(made.repairs.at(step.index));
-      return repair.label.empty() ? repair.name : repair.label;
-    }
-    case StepKind::hand_over: {
-      if (!made.hand_over) return "hand over";
-      const HandOver& to = model.parts().hand_overs.at(*made.hand_over);
-      return "hand over: " + (to.label.empty() ? to.name : to.label);
-    }
+    case StepKind::repair:
+      return label_or_name(model.parts().repairs.at(made.repairs.at(step.index)));
+    case StepKind::hand_over:
+      return made.hand_over ? "hand over: " + label_or_name(model.parts().hand_overs.at(*made.hand_over)) : "hand over";
     default:
       return "leave it as it is";
   }

@@ -30,6 +30,8 @@ struct Plan {
   bool optimal = false;
   RepairOrder repairs_alone;
   std::optional<double> order;
+  std::optional<double> hand_over;  ///< at once
+  std::optional<double> live_with;
 };
 
 /// What is folded anyway is not worked out to the last test: that would take most of the time and change little.
@@ -97,6 +99,9 @@ Plan make_plan(const CaseProblem& made, const PlanOptions& options, const std::v
   Plan plan;
   find_strategy(made.problem, options, plan);
   plan.repairs_alone = p_over_c_order(made.problem);
+  const Situation start = start_of(made.problem);
+  if (made.problem.hand_over) plan.hand_over = step_cost(made.problem, start, {StepKind::hand_over, 0});
+  if (made.problem.live_with) plan.live_with = step_cost(made.problem, start, {StepKind::live_with, 0});
   if (!order.empty()) {
     plan.order = fixed_order_strategy(made.problem, {order, options.repair_at}, tree_options(options)).expected_cost();
   }
@@ -104,7 +109,7 @@ Plan make_plan(const CaseProblem& made, const PlanOptions& options, const std::v
 }
 
 /// What each way is expected to cost to the end of the case, the plan's own first.
-std::vector<std::pair<std::string, double>> ways(const CaseProblem& made, const Plan& plan) {
+std::vector<std::pair<std::string, double>> ways(const Plan& plan) {
   std::vector<std::pair<std::string, double>> list = {
       {"these steps (" + plan.search + ')', plan.strategy.expected_cost()}};
   if (plan.order) list.emplace_back("the fixed order of tests", *plan.order);
@@ -113,10 +118,8 @@ std::vector<std::pair<std::string, double>> ways(const CaseProblem& made, const 
                           " by probability over cost, then the end",
                       plan.repairs_alone.expected_cost);
   }
-  const Situation start = start_of(made.problem);
-  const auto at_once = [&](StepKind end) { return step_cost(made.problem, start, {end, 0}); };
-  if (made.problem.hand_over) list.emplace_back("handing over at once", at_once(StepKind::hand_over));
-  if (made.problem.live_with) list.emplace_back("leaving it as it is", at_once(StepKind::live_with));
+  if (plan.hand_over) list.emplace_back("handing over at once", *plan.hand_over);
+  if (plan.live_with) list.emplace_back("leaving it as it is", *plan.live_with);
   return list;
 }
 
@@ -126,15 +129,15 @@ std::string bound_text(const Plan& plan, const std::string& currency) {
          '.';
 }
 
-void show(const Screen& screen, const PlanOptions& options, const Case& current, const CaseProblem& made,
-          const Plan& plan, const FlowChartTexts& texts) {
+void show(const Screen& screen, const PlanOptions& options, const Case& current, const Plan& plan,
+          const FlowChartTexts& texts) {
   show_header(screen, current.model());
   show_findings(screen, current);
   screen.heading("What is taken for granted");
   for (const std::string& note : texts.notes) screen.text(note, 2);
   screen.heading("Expected cost to the end of the case");
   std::vector<std::vector<std::string>> rows = {{"", "by way of"}};
-  for (const auto& [way, cost] : ways(made, plan)) rows.push_back({wording::exact_money(cost, texts.currency), way});
+  for (const auto& [way, cost] : ways(plan)) rows.push_back({wording::exact_money(cost, texts.currency), way});
   screen.table(rows, 1);
   screen.text(bound_text(plan, texts.currency), 2);
   show_chart(screen, folded(plan.strategy, options.fold), texts);
@@ -151,9 +154,6 @@ Json plan_json(const PlanOptions& options, const CaseProblem& made, const Plan& 
   Json repairs = Json::array();
   for (const RepairAction& repair : made.problem.repairs) repairs.push_back(repair.name);
   const auto optional = [](const std::optional<double>& value) { return value ? Json(*value) : Json(); };
-  const auto at_once = [&](const std::optional<double>& there, StepKind end) {
-    return there ? Json(step_cost(made.problem, start_of(made.problem), {end, 0})) : Json();
-  };
   std::vector<Problem> problems;
   const std::string chart = write_flow_chart_json(folded(plan.strategy, options.fold), texts);
   return {{"safety", texts.safety},
@@ -171,8 +171,8 @@ Json plan_json(const PlanOptions& options, const CaseProblem& made, const Plan& 
           {"other_ways",
            {{"fixed_order", optional(plan.order)},
             {"repairs_alone", plan.repairs_alone.expected_cost},
-            {"hand_over", at_once(made.problem.hand_over, StepKind::hand_over)},
-            {"live_with", at_once(made.problem.live_with, StepKind::live_with)}}},
+            {"hand_over", optional(plan.hand_over)},
+            {"live_with", optional(plan.live_with)}}},
           {"chart", parse_json(chart, "", problems)}};
 }
 
@@ -217,13 +217,14 @@ std::vector<std::string> written(const PlanOptions& options, const Case& current
   const PlanFormat format = options.written_format();
   if (format == PlanFormat::text) {
     std::ostringstream text;
-    show(Screen(text, options.out.empty() ? look_of_output() : Look{}), options, current, made, plan, texts);
+    show(Screen(text, options.out.empty() ? look_of_output() : Look{}), options, current, plan, texts);
     return {text.str()};
   }
   if (format == PlanFormat::json) return {laid_out(plan_json(options, made, plan, texts))};
-  for (const auto& [way, cost] : ways(made, plan)) {
-    const std::string amount = wording::exact_money(cost, texts.currency);
-    if (way != ways(made, plan).front().first) texts.notes.push_back("Instead, " + way + ": " + amount + '.');
+  const auto all_ways = ways(plan);
+  for (std::size_t i = 1; i < all_ways.size(); ++i) {
+    const auto& [way, cost] = all_ways[i];
+    texts.notes.push_back("Instead, " + way + ": " + wording::exact_money(cost, texts.currency) + '.');
   }
   const Strategy chart = folded(plan.strategy, options.fold);
   switch (format) {
