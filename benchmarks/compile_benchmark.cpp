@@ -25,9 +25,9 @@ void compile(benchmark::State& state, const NamedFile& file, std::size_t tries) 
   state.counters["dense"] = cost.entries;
   state.counters["largest"] = cost.largest_clique;
   const faultodds::Solver solver(model, options);
-  if (!solver.has_whole_plan()) return;
-  state.counters["entries"] = kept_entries(*solver.whole_plan());
-  state.counters["bytes"] = solver.whole_plan()->bytes();
+  if (!solver.has_shared_tree()) return;
+  state.counters["entries"] = kept_entries(*solver.shared_tree());
+  state.counters["bytes"] = solver.shared_tree()->bytes();
 }
 
 const bool registered =

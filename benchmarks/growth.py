@@ -4,8 +4,8 @@
 
 Every point is measured on several invented models, drawn from seeds, in three ways:
 
-compile     from the model to log P(findings): the solver, the plan of the case, one sweep
-posteriors  all findings entered anew, the posteriors of all variables read; the plan is there
+compile     from the model to log P(findings): the solver, the junction tree of the case, one sweep
+posteriors  all findings entered anew, the posteriors of all variables read; the tree is there
 changed     one finding changed to and fro, the posteriors of all variables read
 
 Times are processor time of one core, as a Python program sees them: the records that hold the answers included. A point

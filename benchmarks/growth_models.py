@@ -18,7 +18,7 @@ class Vehicle:
     findings: tuple[Finding, ...]
     changed: Finding
     width: int = 0
-    """Width of the whole model's junction tree, as the solver reports it; 0 where the case has a plan of its own."""
+    """Width of the whole model's junction tree, as the solver reports it; 0 where the case has a junction tree of its own."""
 
 
 def two_layers(

@@ -5,7 +5,7 @@
 // the network itself. --check works out log P(findings) and some posteriors by eliminating variables, too, which shares
 // neither the order nor the tables, and prints the largest difference. Each network has a process of its own, so that
 // its peak memory can be told. Times are of the processor; estimate and kept are what estimate_cost() foretells of the
-// tables and what the compiled plan holds of them, without what is impossible.
+// tables and what the compiled junction tree holds of them, without what is impossible.
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -22,9 +22,9 @@
 #include <vector>
 
 #include "faultodds/inference/case.hpp"
-#include "faultodds/inference/expansion.hpp"
-#include "faultodds/inference/uniform.hpp"
-#include "faultodds/inference/variable_elimination.hpp"
+#include "faultodds/inference/network/expansion.hpp"
+#include "faultodds/inference/network/uniform.hpp"
+#include "faultodds/inference/network/variable_elimination.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/uai.hpp"
 
@@ -120,7 +120,7 @@ std::vector<Potential> reduced_factors(const Network& network, std::span<const F
 /// The largest difference between what `solved` answers and what eliminating variables gives: log P(findings), and the
 /// posteriors of a few variables.
 double difference_from_elimination(const Case& solved) {
-  static constexpr std::size_t most_posteriors = 3;
+  static constexpr std::size_t max_posteriors = 3;
   const FaultModel& model = solved.model();
   const Network network = expand(model, std::vector<Presence>(model.size(), Presence::present));
   double log_scale = 0.0;
@@ -129,7 +129,7 @@ double difference_from_elimination(const Case& solved) {
   const Potential sum = eliminate(factors, network.state_counts, {}, memory_limit, &rest);
   double worst = std::abs(log_scale + rest + std::log(sum.values[0]) - solved.log_evidence());
   std::mt19937_64 random(model.size());
-  for (std::size_t i = 0; i < most_posteriors; ++i) {
+  for (std::size_t i = 0; i < max_posteriors; ++i) {
     const std::size_t variable = static_cast<std::size_t>(random() % model.size());
     if (solved.finding_of(variable) != nullptr) continue;
     const std::size_t kept[] = {network.slot_of[variable]};
@@ -156,7 +156,7 @@ void solve(const std::string& name, const fs::path& network, bool with_findings,
   SolverOptions options;
   options.memory_limit_bytes = memory_limit;
   const Solver solver(model, options);
-  if (!solver.has_whole_plan()) throw TooLarge(name, estimate_cost(model, options).bytes, memory_limit, "");
+  if (!solver.has_shared_tree()) throw TooLarge(name, estimate_cost(model, options).bytes, memory_limit, "");
   const double compiling = watch.lap();
   std::vector<Finding> findings;
   const fs::path evidence = network.parent_path() / (name + ".uai.evid");
@@ -176,7 +176,7 @@ void solve(const std::string& name, const fs::path& network, bool with_findings,
   const CostEstimate cost = estimate_cost(model, options);
   std::printf("%-14s %9zu %8zu %12.0f %18.12f %7.2f %8.2f %8.3f %9.1f %9.1f %9.1f  ", name.c_str(), model.size(),
               findings.size(), cost.entries, current.log_evidence(), reading, compiling, answering,
-              cost.bytes / mebibyte, solver.whole_plan()->bytes() / mebibyte, peak / mebibyte);
+              cost.bytes / mebibyte, solver.shared_tree()->bytes() / mebibyte, peak / mebibyte);
   std::printf(check ? "%.1e\n" : "not asked\n", check ? difference_from_elimination(current) : 0.0);
 }
 

@@ -11,16 +11,16 @@ namespace {
 
 using namespace faultodds_benchmarks;
 
-/// Of one plan for all cases, or where that does not fit, of the plan of a case with twelve findings.
+/// Of one junction tree for all cases, or where that does not fit, of the junction tree of a case with twelve findings.
 MemoryUse use_of(const NamedFile& file) {
-  static constexpr std::size_t most_findings = 12;
+  static constexpr std::size_t max_findings = 12;
   try {
     return memory_use(faultodds::read_model(file.path));
   } catch (const faultodds::TooLarge&) {
     faultodds::SolverOptions options;
-    options.kept_plans_bytes = 0.0;
+    options.cached_trees_bytes = 0.0;
     const faultodds::Solver solver(faultodds::read_model(file.path), options);
-    return memory_of_case(solver, case_with_findings(solver, most_findings).findings());
+    return memory_of_case(solver, case_with_findings(solver, max_findings).findings());
   }
 }
 

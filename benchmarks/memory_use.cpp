@@ -11,14 +11,14 @@ namespace faultodds_benchmarks {
 namespace {
 
 void foretell(const faultodds::detail::OrderedNetwork& made, MemoryUse& use) {
-  const faultodds::CliqueTree tree = faultodds::make_clique_tree(made.network, made.order.order);
+  const faultodds::TreeShape tree = faultodds::make_tree_shape(made.network, made.order.order);
   use.tables = faultodds::estimate_cost(tree, made.network.state_counts).bytes;
-  use.estimate = faultodds::Plan::bytes_needed(made.network, made.order.order);
+  use.estimate = faultodds::JunctionTree::bytes_needed(made.network, made.order.order);
 }
 
 /// Bytes in use at most while `work` runs, beyond `before`.
 template <typename Work>
-double most_bytes(std::size_t before, Work&& work) {
+double max_bytes(std::size_t before, Work&& work) {
   start_peak();
   std::forward<Work>(work)();
   return static_cast<double>(peak_bytes()) - static_cast<double>(before);
@@ -34,12 +34,12 @@ MemoryUse memory_use(faultodds::FaultModel model) {
   foretell(detail::ordered_whole_network(model, options), use);
   const std::size_t before = bytes_in_use();
   std::optional<Solver> solver;
-  use.compiling = most_bytes(before, [&] { solver.emplace(std::move(model), options); });
-  if (!solver->has_whole_plan()) {
-    throw TooLarge("one plan for all cases", use.estimate, options.memory_limit_bytes,
-                   "each case has a plan of its own");
+  use.compiling = max_bytes(before, [&] { solver.emplace(std::move(model), options); });
+  if (!solver->has_shared_tree()) {
+    throw TooLarge("one junction tree for all cases", use.estimate, options.memory_limit_bytes,
+                   "each case has a junction tree of its own");
   }
-  use.answering = most_bytes(before, [&] { static_cast<void>(Case(*solver).posteriors()); });
+  use.answering = max_bytes(before, [&] { static_cast<void>(Case(*solver).posteriors()); });
   return use;
 }
 
@@ -50,8 +50,8 @@ MemoryUse memory_of_case(const faultodds::Solver& solver, std::span<const faulto
   foretell(detail::ordered_network(solver.model(), shape, solver.options()), use);
   const std::size_t before = bytes_in_use();
   Case current(solver);
-  use.compiling = most_bytes(before, [&] { current.add(findings); });
-  use.answering = most_bytes(before, [&] { static_cast<void>(current.posteriors()); });
+  use.compiling = max_bytes(before, [&] { current.add(findings); });
+  use.answering = max_bytes(before, [&] { static_cast<void>(current.posteriors()); });
   return use;
 }
 

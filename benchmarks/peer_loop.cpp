@@ -8,7 +8,7 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "walkers.hpp"
@@ -60,7 +60,7 @@ Json times_of_posteriors(const faultodds::Solver& solver, const std::vector<Step
   times["case"]["full"] = seconds_a_step(spent, walk.size(), [&](std::size_t i) { return in_case.full(i).size(); });
   times["case"]["incremental"] =
       seconds_a_step(spent, walk.size(), [&](std::size_t i) { return in_case.incremental(i).size(); });
-  if (!solver.has_whole_plan()) return times;
+  if (!solver.has_shared_tree()) return times;
   PropagationWalker in_place(solver, walk);
   times["in_place"]["full"] = seconds_a_step(spent, walk.size(), [&](std::size_t i) { return in_place.full(i); });
   times["in_place"]["incremental"] =
@@ -128,7 +128,7 @@ Json measure(const std::string& path, double spent) {
   }
   report["seconds"] = times_of_posteriors(*solver, walk, spent);
   report["posteriors"] = posteriors_along(*solver, walk);
-  if (solver->has_whole_plan()) report["kept_entries"] = kept_entries(*solver->whole_plan());
+  if (solver->has_shared_tree()) report["kept_entries"] = kept_entries(*solver->shared_tree());
   return report;
 }
 

@@ -19,10 +19,10 @@ void time_steps(benchmark::State& state, const faultodds::Solver& solver, std::s
   }
   state.counters["allocations"] =
       benchmark::Counter(static_cast<double>(allocations_so_far() - before), benchmark::Counter::kAvgIterations);
-  if (!solver.has_whole_plan()) return;
-  const double entries = kept_entries(*solver.whole_plan());
+  if (!solver.has_shared_tree()) return;
+  const double entries = kept_entries(*solver.shared_tree());
   state.counters["entries"] = entries;
-  state.counters["bytes"] = solver.whole_plan()->bytes();
+  state.counters["bytes"] = solver.shared_tree()->bytes();
   state.counters["time/entry"] =
       benchmark::Counter(entries, benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
@@ -30,8 +30,8 @@ void time_steps(benchmark::State& state, const faultodds::Solver& solver, std::s
 template <typename Walker, auto take_step>
 void go(benchmark::State& state, const NamedFile& file) {
   const faultodds::Solver solver(faultodds::read_model(file.path));
-  if (std::is_same_v<Walker, PropagationWalker> && !solver.has_whole_plan()) {
-    state.SkipWithError("each case has a plan of its own");
+  if (std::is_same_v<Walker, PropagationWalker> && !solver.has_shared_tree()) {
+    state.SkipWithError("each case has a junction tree of its own");
     return;
   }
   Walker walker(solver, make_walk(solver));

@@ -1,9 +1,9 @@
 // The next test: gains of all tests at once, beside entering every outcome into a copy of the case and asking again.
 #include <chrono>
 
-#include "faultodds/decision/information.hpp"
-#include "faultodds/decision/look_ahead.hpp"
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/information.hpp"
+#include "faultodds/decision/ranking/look_ahead.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "networks.hpp"

@@ -14,7 +14,7 @@
 #include <vector>
 
 #include "faultodds/inference/finding.hpp"
-#include "faultodds/inference/uniform.hpp"
+#include "faultodds/inference/network/uniform.hpp"
 #include "faultodds/model/fault_model.hpp"
 
 namespace benchmarks {
@@ -23,7 +23,7 @@ struct TwoLayers {
   std::size_t components = 200;
   std::size_t effects = 400;
   std::size_t fewest_causes = 2;  ///< of an effect
-  std::size_t most_causes = 30;
+  std::size_t max_causes = 30;
   std::uint64_t seed = 1;
 };
 
@@ -68,7 +68,7 @@ inline faultodds::FaultModel two_layer_model(const TwoLayers& shape) {
         FullTable{{}, Table(2, {1.0 - prior, prior})};
   }
   for (std::size_t e = 0; e < shape.effects; ++e) {
-    const std::size_t most = std::min(shape.most_causes, shape.components);
+    const std::size_t most = std::min(shape.max_causes, shape.components);
     const std::size_t causes = shape.fewest_causes + draw.below(most - shape.fewest_causes + 1);
     const double leak = draw.between(0.001, 0.01);
     NoisyMax noisy;

@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/inference/case.hpp"
 #include "two_layer.hpp"
 
@@ -43,10 +43,10 @@ void compile(benchmark::State& state, const benchmarks::TwoLayers& shape) {
   }
 }
 
-/// The plan is made anew each time, and the check that the findings are possible is part of it.
+/// The junction tree is made anew each time, and the check that the findings are possible is part of it.
 void compile_case(benchmark::State& state, const benchmarks::TwoLayers& shape) {
   SolverOptions options;
-  options.kept_plans_bytes = 0.0;
+  options.cached_trees_bytes = 0.0;
   const Solver solver(benchmarks::two_layer_model(shape), options);
   std::size_t next = 0;
   for (auto _ : state) {

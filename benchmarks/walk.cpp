@@ -4,7 +4,7 @@
 #include <random>
 #include <utility>
 
-#include "faultodds/inference/uniform.hpp"
+#include "faultodds/inference/network/uniform.hpp"
 #include "networks.hpp"
 
 namespace faultodds_benchmarks {
@@ -22,7 +22,7 @@ std::size_t drawn(const std::vector<double>& probabilities, double at) {
   return last_possible;
 }
 
-std::optional<std::size_t> most_probable_other(std::vector<double> probabilities, std::size_t state) {
+std::optional<std::size_t> max_probable_other(std::vector<double> probabilities, std::size_t state) {
   static constexpr double possible = 1e-9;
   probabilities[state] = 0.0;
   const auto best = std::max_element(probabilities.begin(), probabilities.end());
@@ -54,7 +54,7 @@ std::vector<Step> make_walk(const faultodds::Solver& solver, std::size_t most, s
   for (std::size_t i = 0; i < count; ++i) {
     const std::size_t known = *current.finding_of(variables[i])->state;
     current.take_back(variables[i]);
-    const std::size_t state = most_probable_other(current.posterior(variables[i]), known).value_or(known);
+    const std::size_t state = max_probable_other(current.posterior(variables[i]), known).value_or(known);
     current.add_finding(variables[i], state);
     if (state != known) walk.push_back({variables[i], state});
   }

@@ -39,10 +39,10 @@ PropagationWalker::PropagationWalker(const faultodds::Solver& solver, const std:
     : walk_(walk),
       findings_(finding_of_each(solver.model(), walk)),
       along_(findings_along(solver.model(), walk)),
-      propagation_(solver.whole_plan()) {}
+      propagation_(solver.shared_tree()) {}
 
 void PropagationWalker::enter(const faultodds::Finding& finding) {
-  propagation_.set_weights(propagation_.plan().slot_of()[finding.variable], finding.weights);
+  propagation_.set_weights(propagation_.tree().slot_of()[finding.variable], finding.weights);
 }
 
 double PropagationWalker::read() {
@@ -55,7 +55,7 @@ double PropagationWalker::incremental(std::size_t step) {
   if (walk_[step].state.has_value()) {
     enter(findings_[step]);
   } else {
-    propagation_.clear_weights(propagation_.plan().slot_of()[walk_[step].variable]);
+    propagation_.clear_weights(propagation_.tree().slot_of()[walk_[step].variable]);
   }
   return read();
 }
@@ -66,9 +66,10 @@ double PropagationWalker::full(std::size_t step) {
   return read();
 }
 
-double kept_entries(const faultodds::Plan& plan) {
+double kept_entries(const faultodds::JunctionTree& tree) {
   double entries = 0.0;
-  for (const faultodds::Plan::Node& node : plan.nodes()) entries += static_cast<double>(node.layout.table_size());
+  for (const faultodds::JunctionTree::Node& node : tree.nodes())
+    entries += static_cast<double>(node.layout.table_size());
   return entries;
 }
 

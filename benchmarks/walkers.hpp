@@ -28,7 +28,7 @@ class CaseWalker {
   faultodds::Case current_;
 };
 
-/// On a propagation, posteriors left where they are. For solvers with one plan for all cases.
+/// On a propagation, posteriors left where they are. For solvers with one junction tree for all cases.
 class PropagationWalker {
  public:
   PropagationWalker(const faultodds::Solver& solver, const std::vector<Step>& walk);
@@ -49,7 +49,7 @@ class PropagationWalker {
   faultodds::Propagation propagation_;
 };
 
-/// Table entries that a plan holds after what is impossible was dropped.
-[[nodiscard]] double kept_entries(const faultodds::Plan& plan);
+/// Table entries that a junction tree holds after what is impossible was dropped.
+[[nodiscard]] double kept_entries(const faultodds::JunctionTree& tree);
 
 }  // namespace faultodds_benchmarks

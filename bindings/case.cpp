@@ -29,7 +29,7 @@ SolverOptions options_of(const py::dict& given) {
   take("order_seed", options.order_seed, count_of);
   take("order_steps_per_entry", options.order_steps_per_entry, amount_of);
   take("whole_tree_entries", options.whole_tree_entries, amount_of);
-  take("kept_plans_bytes", options.kept_plans_bytes, amount_of);
+  take("cached_trees_bytes", options.cached_trees_bytes, amount_of);
   return options;
 }
 
@@ -42,7 +42,7 @@ py::object options_record(const Solver& solver) {
   const SolverOptions& options = solver.options();
   return record_type("SolverOptions")(options.memory_limit_bytes, options.order_tries, options.order_seed,
                                       options.order_steps_per_entry, options.whole_tree_entries,
-                                      options.kept_plans_bytes);
+                                      options.cached_trees_bytes);
 }
 
 py::object cost_record(const FaultModel& model, const SolverOptions& options) {
@@ -187,24 +187,24 @@ void bind_solver(py::module_& module) {
   bound
       .def(py::init([](const FaultModel& model, const py::object& memory_limit_bytes, const py::object& order_tries,
                        const py::object& order_seed, const py::object& order_steps_per_entry,
-                       const py::object& whole_tree_entries, const py::object& kept_plans_bytes) {
+                       const py::object& whole_tree_entries, const py::object& cached_trees_bytes) {
              using namespace py::literals;
              return compiled(
                  model, options_of(py::dict(
                             "memory_limit_bytes"_a = memory_limit_bytes, "order_tries"_a = order_tries,
                             "order_seed"_a = order_seed, "order_steps_per_entry"_a = order_steps_per_entry,
-                            "whole_tree_entries"_a = whole_tree_entries, "kept_plans_bytes"_a = kept_plans_bytes)));
+                            "whole_tree_entries"_a = whole_tree_entries, "cached_trees_bytes"_a = cached_trees_bytes)));
            }),
            py::arg("model"), py::kw_only(), py::arg("memory_limit_bytes") = py::none(),
            py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
            py::arg("order_steps_per_entry") = py::none(), py::arg("whole_tree_entries") = py::none(),
-           py::arg("kept_plans_bytes") = py::none(), R"(Compiles `model`.
+           py::arg("cached_trees_bytes") = py::none(), R"(Compiles `model`.
 
 memory_limit_bytes: making one plan may take this much (8 GiB); beyond it TooLarge is raised before anything is
 allocated. order_tries: tries for a good elimination order at least; more tries, smaller tables. order_seed: of their
 noise; the same seed gives the same answers bit for bit. order_steps_per_entry: further tries, the more the larger the
 tables. whole_tree_entries: models below this many table entries get one plan for all cases, others one for the relevant
-part of each case. kept_plans_bytes: where each case gets a plan of its own, those used last are kept up to this size
+part of each case. cached_trees_bytes: where each case gets a plan of its own, those used last are kept up to this size
 (64 MiB), for cases that come back to the same shape; 0: none.
 
 The interpreter lock is released while compiling. Raises TooLarge.)")
@@ -212,7 +212,7 @@ The interpreter lock is released while compiling. Raises TooLarge.)")
           "model", [](const Solver& solver) { return solver.model(); }, "The model it was compiled from.")
       .def("options", &options_record, "How it was compiled, as SolverOptions.")
       .def(
-          "has_whole_plan", [](const Solver& solver) { return solver.has_whole_plan(); },
+          "has_shared_tree", [](const Solver& solver) { return solver.has_shared_tree(); },
           "True where one plan serves all cases.")
       .def("__copy__", [](const py::object& self) { return self; })
       .def(

@@ -1,4 +1,4 @@
-// Posteriors where no clique tree fits into memory.
+// Posteriors where no junction tree fits into memory.
 #include "faultodds/inference/conditioning.hpp"
 
 #include "planning.hpp"
@@ -7,13 +7,13 @@ namespace faultodds::python {
 
 namespace {
 
-py::object conditioned(const Solver& solver, py::handle findings, py::handle on, py::handle most_cases) {
+py::object conditioned(const Solver& solver, py::handle findings, py::handle on, py::handle max_cases) {
   const FaultModel& model = solver.model();
   std::vector<Finding> found;
   for (const py::handle record : findings) found.push_back(finding_of(model, record));
   ConditioningOptions options;
   if (!on.is_none()) options.on = variables_of(model, on, "on");
-  options.most_cases = count_of(most_cases, "most_cases");
+  options.max_cases = count_of(max_cases, "max_cases");
   ConditionedPosteriors made;
   {
     const py::gil_scoped_release unlocked;
@@ -27,12 +27,12 @@ py::object conditioned(const Solver& solver, py::handle findings, py::handle on,
 
 void bind_conditioning(py::module_& module) {
   module.def("posteriors_by_conditioning", &conditioned, py::arg("solver"), py::arg("findings") = py::tuple(),
-             py::kw_only(), py::arg("on") = py::none(), py::arg("most_cases") = 1 << 16,
+             py::kw_only(), py::arg("on") = py::none(), py::arg("max_cases") = 1 << 16,
              R"(Exact posteriors from one smaller case after another: ConditionedPosteriors.
 
 For findings with which a case does not fit into the solver's memory: it is worked out under each joint state of a few
 variables, weighed by its probability. findings: Finding records. on: the variables to condition on, none of them with a
-finding; None: chosen until what is left fits. most_cases: joint states of them. Ctrl-C and time_limit stop it. Raises
+finding; None: chosen until what is left fits. max_cases: joint states of them. Ctrl-C and time_limit stop it. Raises
 ArgumentError, UnknownName, ImpossibleFindings, TooLarge.)");
 }
 

@@ -4,9 +4,9 @@
 #include <set>
 
 #include "bindings.hpp"
-#include "faultodds/decision/look_ahead.hpp"
-#include "faultodds/decision/rank_tests.hpp"
-#include "faultodds/decision/test_batch.hpp"
+#include "faultodds/decision/ranking/look_ahead.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
+#include "faultodds/decision/ranking/test_batch.hpp"
 
 namespace faultodds::python {
 
@@ -133,7 +133,7 @@ py::object look_ahead_record(const FaultModel& model, const LookAhead& ahead) {
 
 /// The arguments that say what can be done at the bench.
 struct Means {
-  py::handle tools, skill, open_access, conditions, labour_rate, closed_access, most_cost, most_minutes;
+  py::handle tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes;
 };
 
 RankOptions options_of(const FaultModel& model, py::handle targets, py::handle tests, py::handle gain, py::handle by,
@@ -153,19 +153,19 @@ RankOptions options_of(const FaultModel& model, py::handle targets, py::handle t
   options.closed_access = names_of(means.closed_access, "closed_access");
   options.conditions = names_of(means.conditions, "conditions");
   if (!means.labour_rate.is_none()) options.labour_rate = number_of(means.labour_rate, "labour_rate");
-  if (!means.most_cost.is_none()) options.most_cost = number_of(means.most_cost, "most_cost");
-  if (!means.most_minutes.is_none()) options.most_minutes = number_of(means.most_minutes, "most_minutes");
+  if (!means.max_cost.is_none()) options.max_cost = number_of(means.max_cost, "max_cost");
+  if (!means.max_minutes.is_none()) options.max_minutes = number_of(means.max_minutes, "max_minutes");
   return options;
 }
 
 py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
                   py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
-                  py::handle labour_rate, py::handle closed_access, py::handle most_cost, py::handle most_minutes,
+                  py::handle labour_rate, py::handle closed_access, py::handle max_cost, py::handle max_minutes,
                   bool effects, py::handle leading) {
   const FaultModel& model = held.current.model();
   RankOptions options =
       options_of(model, targets, tests, gain, by,
-                 {tools, skill, open_access, conditions, labour_rate, closed_access, most_cost, most_minutes});
+                 {tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes});
   options.effects = effects;
   options.leading = count_of(leading, "leading");
   const Ranking ranking = locked(held, [&](const Case& current) { return rank_tests(current, options); });
@@ -174,12 +174,12 @@ py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::hand
 
 py::object looked_ahead(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
                         py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
-                        py::handle labour_rate, py::handle closed_access, py::handle most_cost, py::handle most_minutes,
+                        py::handle labour_rate, py::handle closed_access, py::handle max_cost, py::handle max_minutes,
                         py::handle candidates) {
   const FaultModel& model = held.current.model();
   const LookAheadOptions options{
       options_of(model, targets, tests, gain, by,
-                 {tools, skill, open_access, conditions, labour_rate, closed_access, most_cost, most_minutes}),
+                 {tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes}),
       count_of(candidates, "candidates")};
   const LookAhead ahead = locked(held, [&](const Case& current) { return look_ahead(current, options); });
   return look_ahead_record(model, ahead);
@@ -191,12 +191,12 @@ const char* end_text(BatchEnd end) {
       return "no_test_left";
     case BatchEnd::not_worth_it:
       return "not_worth_it";
-    case BatchEnd::most_tests:
-      return "most_tests";
-    case BatchEnd::most_outcomes:
+    case BatchEnd::max_tests:
+      return "max_tests";
+    case BatchEnd::max_outcomes:
       break;
   }
-  return "most_outcomes";
+  return "max_outcomes";
 }
 
 py::object batch_record(const FaultModel& model, const TestBatch& batch) {
@@ -216,17 +216,17 @@ py::object batch_record(const FaultModel& model, const TestBatch& batch) {
 
 py::object batched(HeldCase& held, py::handle access, py::handle condition, py::handle targets, py::handle tests,
                    py::handle by, py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
-                   py::handle labour_rate, py::handle closed_access, py::handle most_cost, py::handle most_minutes,
-                   py::handle most_tests, py::handle most_outcomes) {
+                   py::handle labour_rate, py::handle closed_access, py::handle max_cost, py::handle max_minutes,
+                   py::handle max_tests, py::handle max_outcomes) {
   const FaultModel& model = held.current.model();
   TestBatchOptions options;
   options.ranking =
       options_of(model, targets, tests, py::none(), by,
-                 {tools, skill, open_access, conditions, labour_rate, closed_access, most_cost, most_minutes});
+                 {tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes});
   if (!access.is_none()) options.access = name_of(access, "access");
   if (!condition.is_none()) options.condition = name_of(condition, "condition");
-  options.most_tests = count_of(most_tests, "most_tests");
-  options.most_outcomes = count_of(most_outcomes, "most_outcomes");
+  options.max_tests = count_of(max_tests, "max_tests");
+  options.max_outcomes = count_of(max_outcomes, "max_outcomes");
   const TestBatch batch = locked(held, [&](const Case& current) { return best_batch(current, options); });
   return batch_record(model, batch);
 }
@@ -238,8 +238,8 @@ void bind_decision(py::module_& module) {
              py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
              py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
              py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(),
-             py::arg("closed_access") = py::tuple(), py::arg("most_cost") = py::none(),
-             py::arg("most_minutes") = py::none(), py::arg("effects") = true, py::arg("leading") = 5,
+             py::arg("closed_access") = py::tuple(), py::arg("max_cost") = py::none(),
+             py::arg("max_minutes") = py::none(), py::arg("effects") = true, py::arg("leading") = 5,
              R"(Ranks the tests not yet done by what they are expected to tell for their cost.
 
 targets: the faults in question, by the names of components; by default those that can account for an abnormal finding.
@@ -248,8 +248,8 @@ targets (tests for which that is out of reach are left out), or "per_component" 
 where it is in reach for every test, otherwise per component. The result says which it is. by: "gain_per_cost", "gain", "cost" or "gain_per_minute";
 ties go to the cheaper test, then to model order. tools: leave out tests that need others; None: no limit. skill: leave
 out tests above this level. open_access: opening work already paid for. conditions: in place now, such as a cold engine.
-labour_rate: money an hour, in place of the model's. closed_access: opening work that must not be done. most_cost,
-most_minutes: of one test, with what must be brought about for it, and with waiting. effects: work out what each outcome would do to the `leading` most
+labour_rate: money an hour, in place of the model's. closed_access: opening work that must not be done. max_cost,
+max_minutes: of one test, with what must be brought about for it, and with waiting. effects: work out what each outcome would do to the `leading` most
 probable faults.
 
 Returns a Ranking. The case is not changed, and the interpreter lock is released while computing. Raises UnknownName,
@@ -259,7 +259,7 @@ ArgumentError, TooLarge.)");
       py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
       py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
       py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(), py::arg("closed_access") = py::tuple(),
-      py::arg("most_cost") = py::none(), py::arg("most_minutes") = py::none(), py::arg("candidates") = 10,
+      py::arg("max_cost") = py::none(), py::arg("max_minutes") = py::none(), py::arg("candidates") = 10,
       R"(Looks two tests ahead: what the best tests are worth when the outcome of the first decides which comes second.
 
 The `candidates` best tests of rank_tests (which takes the other arguments) are looked at, as the first and as the second
@@ -273,13 +273,13 @@ lock is released while computing. Raises UnknownName, ArgumentError, TooLarge.)"
       py::arg("condition") = py::none(), py::arg("targets") = py::none(), py::arg("tests") = py::none(),
       py::arg("by") = "gain_per_cost", py::arg("tools") = py::none(), py::arg("skill") = py::none(),
       py::arg("open_access") = py::tuple(), py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(),
-      py::arg("closed_access") = py::tuple(), py::arg("most_cost") = py::none(), py::arg("most_minutes") = py::none(),
-      py::arg("most_tests") = 6, py::arg("most_outcomes") = 64,
+      py::arg("closed_access") = py::tuple(), py::arg("max_cost") = py::none(), py::arg("max_minutes") = py::none(),
+      py::arg("max_tests") = 6, py::arg("max_outcomes") = 64,
       R"(Tests to do together before any outcome is looked at: behind one access job, on one drive, or for one visit.
 
 access: only tests behind this access job. condition: only tests that need this condition. The batch is put together
 greedily: it begins with the best test with all its set-ups, and goes on with the one that makes the batch best, as long as
-it grows better. What it tells is exact, from all combinations of outcomes (at most `most_outcomes`); a greedy set need
+it grows better. What it tells is exact, from all combinations of outcomes (at most `max_outcomes`); a greedy set need
 not be the best one. The other arguments are those of rank_tests; by: "gain_per_cost", "gain" or "gain_per_minute".
 
 Returns a TestBatch. The case is not changed, and the interpreter lock is released while computing. Raises UnknownName,

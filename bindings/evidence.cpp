@@ -1,7 +1,7 @@
 // Why a posterior is what it is.
-#include "faultodds/decision/evidence.hpp"
+#include "faultodds/decision/evidence/evidence.hpp"
 
-#include "faultodds/decision/evidence_words.hpp"
+#include "faultodds/decision/evidence/evidence_words.hpp"
 #include "planning.hpp"
 
 namespace faultodds::python {

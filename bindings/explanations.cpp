@@ -32,12 +32,12 @@ py::object explanation_records(const FaultModel& model, const Explanations& expl
   return as_records(records, "Explanations");
 }
 
-py::object explained(HeldCase& held, py::handle variables, py::handle count, py::handle most_propagations) {
+py::object explained(HeldCase& held, py::handle variables, py::handle count, py::handle max_propagations) {
   const FaultModel& model = held.current.model();
   const auto chosen = variables.is_none() ? std::vector<std::size_t>() : variables_of(model, variables, "variables");
   const std::size_t wanted = count_of(count, "count");
   ExplainOptions options;
-  if (!most_propagations.is_none()) options.most_propagations = count_of(most_propagations, "most_propagations");
+  if (!max_propagations.is_none()) options.max_propagations = count_of(max_propagations, "max_propagations");
   const auto found = locked(held, [&](const Case& current) { return explain(current, chosen, wanted, options); });
   return explanation_records(model, found);
 }
@@ -46,11 +46,11 @@ py::object explained(HeldCase& held, py::handle variables, py::handle count, py:
 
 void bind_explanations(py::module_& module) {
   module.def("explain", &explained, py::arg("case"), py::arg("variables") = py::none(), py::arg("count") = 5,
-             py::kw_only(), py::arg("most_propagations") = py::none(),
+             py::kw_only(), py::arg("max_propagations") = py::none(),
              R"(The `count` most probable joint states of `variables` given the findings, everything else summed out.
 
 variables: names; by default all components or, in a model without, all variables without a hard finding. Exact.
-most_propagations: what may be spent; beyond it Stopped is raised, saying how far it got. Returns Explanations, most
+max_propagations: what may be spent; beyond it Stopped is raised, saying how far it got. Returns Explanations, most
 probable first; fewer where fewer are possible. Raises UnknownName, ArgumentError, Stopped, TooLarge.)");
   module.def(
       "most_probable_explanations",

@@ -13,7 +13,7 @@ FaultModel model_from_file(const py::object& path, bool normalise) {
   const std::string name = os.attr("fsdecode")(os.attr("fspath")(path)).cast<std::string>();
   os.attr("stat")(path);
   const py::gil_scoped_release unlocked;
-  return read_model(name, RowPolicy{normalise});
+  return read_model(name, RowScaling{normalise});
 }
 
 py::tuple model_to_file(const FaultModel& model, const py::object& path) {

@@ -1,5 +1,5 @@
-// Strategies as flow charts.
-#include "faultodds/io/flow_chart.hpp"
+// PolicyTrees as flow charts.
+#include "faultodds/report/flow_chart.hpp"
 #include "planning.hpp"
 
 namespace faultodds::python {
@@ -34,22 +34,22 @@ std::vector<FlowStepTexts> all_step_texts_from(py::handle records) {
 }
 
 struct Chart {
-  Strategy strategy;
+  PolicyTree policy_tree;
   FlowChartTexts texts;
 };
 
-Chart chart_of(py::handle strategy) {
-  if (!py::isinstance(strategy, record_type("Strategy"))) throw py::type_error("strategy: give a Strategy");
-  const TroubleshootingProblem problem = problem_from(strategy.attr("problem")).problem;
-  const py::object texts = strategy.attr("texts");
-  return {strategy_from(problem, strategy), texts.is_none() ? flow_chart_texts(problem) : texts_from(texts)};
+Chart chart_of(py::handle policy_tree) {
+  if (!py::isinstance(policy_tree, record_type("PolicyTree"))) throw py::type_error("policy tree: give a PolicyTree");
+  const TroubleshootingProblem problem = problem_from(policy_tree.attr("problem")).problem;
+  const py::object texts = policy_tree.attr("texts");
+  return {policy_tree_from(problem, policy_tree), texts.is_none() ? flow_chart_texts(problem) : texts_from(texts)};
 }
 
 template <class Write>
-auto written(py::handle strategy, const Write& write) {
-  const Chart chart = chart_of(strategy);
+auto written(py::handle policy_tree, const Write& write) {
+  const Chart chart = chart_of(policy_tree);
   const py::gil_scoped_release unlocked;
-  return write(chart.strategy, chart.texts);
+  return write(chart.policy_tree, chart.texts);
 }
 
 }  // namespace
@@ -85,23 +85,25 @@ py::object texts_record(const FlowChartTexts& texts) {
 
 void bind_flow_charts(py::module_& module) {
   module.def(
-      "write_flow_chart_svg", [](py::handle strategy) { return as_tuple(written(strategy, &write_flow_chart_svg)); },
-      py::arg("strategy"),
+      "write_flow_chart_svg",
+      [](py::handle policy_tree) { return as_tuple(written(policy_tree, &write_flow_chart_svg)); },
+      py::arg("policy_tree"),
       R"(A4 pages in black and white, one SVG document each. Cautions stand before what is done.
 
-Raises ArgumentError where the texts do not fit the strategy, or a step fits no page.)");
+Raises ArgumentError where the texts do not fit the policy_tree, or a step fits no page.)");
   module.def(
-      "write_flow_chart_html", [](py::handle strategy) { return written(strategy, &write_flow_chart_html); },
-      py::arg("strategy"), "The same pages in one HTML document without outside resources. Raises ArgumentError.");
+      "write_flow_chart_html", [](py::handle policy_tree) { return written(policy_tree, &write_flow_chart_html); },
+      py::arg("policy_tree"), "The same pages in one HTML document without outside resources. Raises ArgumentError.");
   module.def(
-      "write_flow_chart_dot", [](py::handle strategy) { return written(strategy, &write_flow_chart_dot); },
-      py::arg("strategy"), "The chart in the DOT language. Raises ArgumentError.");
+      "write_flow_chart_dot", [](py::handle policy_tree) { return written(policy_tree, &write_flow_chart_dot); },
+      py::arg("policy_tree"), "The chart in the DOT language. Raises ArgumentError.");
   module.def(
-      "write_flow_chart_markdown", [](py::handle strategy) { return written(strategy, &write_flow_chart_markdown); },
-      py::arg("strategy"), "The chart as a nested numbered list in Markdown. Raises ArgumentError.");
+      "write_flow_chart_markdown",
+      [](py::handle policy_tree) { return written(policy_tree, &write_flow_chart_markdown); }, py::arg("policy_tree"),
+      "The chart as a nested numbered list in Markdown. Raises ArgumentError.");
   module.def(
-      "write_flow_chart_json", [](py::handle strategy) { return written(strategy, &write_flow_chart_json); },
-      py::arg("strategy"), "The chart as JSON for programs: nodes by position, with texts and numbers.");
+      "write_flow_chart_json", [](py::handle policy_tree) { return written(policy_tree, &write_flow_chart_json); },
+      py::arg("policy_tree"), "The chart as JSON for programs: nodes by position, with texts and numbers.");
 }
 
 }  // namespace faultodds::python

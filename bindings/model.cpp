@@ -130,7 +130,7 @@ py::object table_rows(const FaultModel& model, std::size_t index) {
 
 FaultModel model_from_json(const std::string& text, bool normalise) {
   const py::gil_scoped_release unlocked;
-  return read_model_json(text, {}, RowPolicy{normalise});
+  return read_model_json(text, {}, RowScaling{normalise});
 }
 
 std::string model_to_json(const FaultModel& model) {

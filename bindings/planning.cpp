@@ -1,13 +1,13 @@
-// From a case to its planning problem, and strategies for it.
+// From a case to its planning problem, and policy trees for it.
 #include "planning.hpp"
 
 #include <chrono>
 #include <limits>
 
-#include "faultodds/decision/case_problem.hpp"
-#include "faultodds/decision/strategy_policy.hpp"
-#include "faultodds/decision/strategy_search.hpp"
-#include "faultodds/io/flow_chart_of_case.hpp"
+#include "faultodds/decision/planning/case_problem.hpp"
+#include "faultodds/decision/planning/optimal_policy.hpp"
+#include "faultodds/decision/planning/policies.hpp"
+#include "faultodds/report/flow_chart_of_case.hpp"
 
 namespace faultodds::python {
 
@@ -25,7 +25,7 @@ HypothesesOptions hypotheses_options(const FaultModel& model, py::handle compone
   HypothesesOptions options;
   if (!components.is_none()) options.components = variables_of(model, components, "components");
   options.assumption = assumption_of(assumption);
-  options.most = count_of(most, "most_hypotheses");
+  options.most = count_of(most, "max_hypotheses");
   return options;
 }
 
@@ -56,7 +56,7 @@ CaseProblemOptions problem_options(const FaultModel& model, const py::dict& give
   CaseProblemOptions options;
   const auto value = [&](const char* name) { return py::object(given[name]); };
   const auto names = [&](const char* name) { return names_of(value(name), name); };
-  options.hypotheses = hypotheses_options(model, value("components"), value("assumption"), value("most_hypotheses"));
+  options.hypotheses = hypotheses_options(model, value("components"), value("assumption"), value("max_hypotheses"));
   if (!value("tests").is_none()) options.means.tests = variables_of(model, value("tests"), "tests");
   options.means.limit_tools = !value("tools").is_none();
   if (options.means.limit_tools) options.means.tools = names("tools");
@@ -65,9 +65,9 @@ CaseProblemOptions problem_options(const FaultModel& model, const py::dict& give
   options.means.conditions = names("conditions");
   options.means.labour_rate = number_or_nothing(value("labour_rate"), "labour_rate");
   options.means.closed_access = names("closed_access");
-  options.means.most_cost = number_or_nothing(value("most_cost"), "most_cost");
-  options.means.most_minutes = number_or_nothing(value("most_minutes"), "most_minutes");
-  options.most_tests = count_of(value("most_tests"), "most_tests");
+  options.means.max_cost = number_or_nothing(value("max_cost"), "max_cost");
+  options.means.max_minutes = number_or_nothing(value("max_minutes"), "max_minutes");
+  options.max_tests = count_of(value("max_tests"), "max_tests");
   for (const std::string& name : names("repairs_done")) {
     options.repairs_done.push_back(repair_of(model, py::str(name), "repairs_done"));
   }
@@ -92,19 +92,19 @@ py::object case_problem_record(HeldCase& held, const py::dict& given) {
                                     made.rest_is_last, hand_over, texts_record(texts));
 }
 
-StrategyOptions tree_options(py::handle least_probability, py::handle most_nodes, py::handle leading) {
-  return {number_of(least_probability, "least_probability"), count_of(most_nodes, "most_nodes"),
+PolicyTreeOptions tree_options(py::handle min_probability, py::handle max_nodes, py::handle leading) {
+  return {number_of(min_probability, "min_probability"), count_of(max_nodes, "max_nodes"),
           count_of(leading, "leading")};
 }
 
 /// Follows the policy that `make` makes of the problem, without the interpreter lock; Ctrl-C and time limits stop it.
 template <class Make>
-py::object followed(const HeldProblem& held, const StrategyOptions& options, const Make& make) {
-  Strategy strategy;
+py::object followed(const HeldProblem& held, const PolicyTreeOptions& options, const Make& make) {
+  PolicyTree policy_tree;
   {
     const py::gil_scoped_release unlocked;
-    const StepPolicy policy = make(held.problem);
-    strategy = follow(
+    const Policy policy = make(held.problem);
+    policy_tree = follow(
         held.problem,
         [&policy](const Situation& situation) {
           pass_checkpoint();
@@ -112,14 +112,14 @@ py::object followed(const HeldProblem& held, const StrategyOptions& options, con
         },
         options);
   }
-  return strategy_record(held, strategy);
+  return policy_tree_record(held, policy_tree);
 }
 
-py::object followed_policy(py::handle given, const py::function& policy, py::handle least_probability,
-                           py::handle most_nodes, py::handle leading) {
+py::object followed_policy(py::handle given, const py::function& policy, py::handle min_probability,
+                           py::handle max_nodes, py::handle leading) {
   const HeldProblem held = problem_from(given);
-  return followed(held, tree_options(least_probability, most_nodes, leading),
-                  [&policy](const TroubleshootingProblem& problem) -> StepPolicy {
+  return followed(held, tree_options(min_probability, max_nodes, leading),
+                  [&policy](const TroubleshootingProblem& problem) -> Policy {
                     return [&policy, &problem](const Situation& situation) {
                       const py::gil_scoped_acquire locked_again;
                       return step_from(problem, policy(situation_record(problem, situation)));
@@ -127,25 +127,25 @@ py::object followed_policy(py::handle given, const py::function& policy, py::han
                   });
 }
 
-py::object greedy(py::handle given, py::handle least_probability, py::handle most_nodes, py::handle leading) {
-  return followed(problem_from(given), tree_options(least_probability, most_nodes, leading), &greedy_policy);
+py::object greedy(py::handle given, py::handle min_probability, py::handle max_nodes, py::handle leading) {
+  return followed(problem_from(given), tree_options(min_probability, max_nodes, leading), &greedy_policy);
 }
 
-py::object looked_ahead(py::handle given, py::handle depth, py::handle least_probability, py::handle most_nodes,
+py::object looked_ahead(py::handle given, py::handle depth, py::handle min_probability, py::handle max_nodes,
                         py::handle leading) {
   const std::size_t steps = count_of(depth, "depth");
-  return followed(problem_from(given), tree_options(least_probability, most_nodes, leading),
+  return followed(problem_from(given), tree_options(min_probability, max_nodes, leading),
                   [steps](const TroubleshootingProblem& problem) { return look_ahead_policy(problem, steps); });
 }
 
-py::object in_fixed_order(py::handle given, py::handle tests, py::handle repair_at, py::handle least_probability,
-                          py::handle most_nodes, py::handle leading) {
+py::object in_fixed_order(py::handle given, py::handle tests, py::handle repair_at, py::handle min_probability,
+                          py::handle max_nodes, py::handle leading) {
   const HeldProblem held = problem_from(given);
   FixedOrder order{{}, number_of(repair_at, "repair_at")};
   for (const std::string& name : names_of(tests, "tests")) {
     order.tests.push_back(step_from(held.problem, record_type("Step")("test", name)).index);
   }
-  return followed(held, tree_options(least_probability, most_nodes, leading),
+  return followed(held, tree_options(min_probability, max_nodes, leading),
                   [&order](const TroubleshootingProblem& problem) { return fixed_order_policy(problem, order); });
 }
 
@@ -168,37 +168,37 @@ std::function<bool(const SearchProgress&)> asked(const py::object& keep_going, p
   };
 }
 
-py::object searched(py::handle given, py::handle most_steps, py::handle most_situations, py::handle tolerance,
-                    py::handle seconds, const py::object& keep_going, py::handle most_nodes, py::handle leading) {
+py::object searched(py::handle given, py::handle max_steps, py::handle max_situations, py::handle tolerance,
+                    py::handle seconds, const py::object& keep_going, py::handle max_nodes, py::handle leading) {
   const HeldProblem held = problem_from(given);
   SearchOptions options;
-  options.most_steps = count_of(most_steps, "most_steps");
-  options.most_situations = count_of(most_situations, "most_situations");
+  options.max_steps = count_of(max_steps, "max_steps");
+  options.max_situations = count_of(max_situations, "max_situations");
   options.tolerance = number_of(tolerance, "tolerance");
   options.keep_going = asked(keep_going, seconds);
-  options.tree.most_nodes = count_of(most_nodes, "most_nodes");
+  options.tree.max_nodes = count_of(max_nodes, "max_nodes");
   options.tree.leading = count_of(leading, "leading");
-  OptimalStrategy found;
+  OptimalPolicyTree found;
   {
     const py::gil_scoped_release unlocked;
-    found = optimal_strategy(held.problem, options);
+    found = optimal_policy_tree(held.problem, options);
   }
-  return record_type("OptimalStrategy")(strategy_record(held, found.strategy), found.lower_bound, found.upper_bound,
-                                        found.optimal, found.steps);
+  return record_type("OptimalPolicyTree")(policy_tree_record(held, found.policy_tree), found.lower_bound,
+                                          found.upper_bound, found.optimal, found.steps);
 }
 
-py::object folded_record(py::handle strategy, py::handle least_probability) {
-  HeldProblem held = problem_from(strategy.attr("problem"));
-  held.texts = strategy.attr("texts");
-  return strategy_record(
-      held, folded(strategy_from(held.problem, strategy), number_of(least_probability, "least_probability")));
+py::object folded_record(py::handle policy_tree, py::handle min_probability) {
+  HeldProblem held = problem_from(policy_tree.attr("problem"));
+  held.texts = policy_tree.attr("texts");
+  return policy_tree_record(
+      held, folded(policy_tree_from(held.problem, policy_tree), number_of(min_probability, "min_probability")));
 }
 
 template <class Function, class... Arguments>
-void bind_strategy(py::module_& module, const char* name, Function function, const char* about,
-                   const Arguments&... arguments) {
-  module.def(name, function, py::arg("problem"), arguments..., py::arg("least_probability") = 1e-6,
-             py::arg("most_nodes") = 1'000'000, py::arg("leading") = 3, about);
+void bind_policy_tree(py::module_& module, const char* name, Function function, const char* about,
+                      const Arguments&... arguments) {
+  module.def(name, function, py::arg("problem"), arguments..., py::arg("min_probability") = 1e-6,
+             py::arg("max_nodes") = 1'000'000, py::arg("leading") = 3, about);
 }
 
 }  // namespace
@@ -218,57 +218,57 @@ void bind_planning(py::module_& module) {
 components: in question; None: faults_in_question. assumption: "one_fault" (one at most is faulty) or "several_faults".
 Raises UnknownName, ArgumentError, and Stopped where several faults are too many to be told apart.)");
   module.def("_problem_of", &case_problem_record);
-  bind_strategy(module, "follow", &followed_policy,
-                R"(The tree that follows a policy from the start to the end of the case: a Strategy.
+  bind_policy_tree(module, "follow", &followed_policy,
+                   R"(The tree that follows a policy from the start to the end of the case: a PolicyTree.
 
 policy: is called with a Situation and gives the Step to take: one of possible_steps, or any test or repair that is not
-done yet. Branches reached with less than `least_probability` do without further tests. leading: hypotheses that a node
-lists. What the policy raises ends the work. Raises ArgumentError; TooLarge beyond `most_nodes`.)",
-                py::arg("policy"), py::kw_only());
-  bind_strategy(
-      module, "greedy_strategy", &greedy,
+done yet. Branches reached with less than `min_probability` do without further tests. leading: hypotheses that a node
+lists. What the policy raises ends the work. Raises ArgumentError; TooLarge beyond `max_nodes`.)",
+                   py::arg("policy"), py::kw_only());
+  bind_policy_tree(
+      module, "greedy_policy_tree", &greedy,
       R"(The test with the most information about the hypothesis for its cost, as long as some test saves money; then
-repairs by probability of cure over cost, then the end: a Strategy. The interpreter lock is released while computing.
+repairs by probability of cure over cost, then the end: a PolicyTree. The interpreter lock is released while computing.
 
-Raises ArgumentError; TooLarge beyond `most_nodes`.)",
+Raises ArgumentError; TooLarge beyond `max_nodes`.)",
       py::kw_only());
-  bind_strategy(
-      module, "look_ahead_strategy", &looked_ahead,
-      R"(The step with the least expected cost when `depth` steps are looked at in all their outcomes: a Strategy.
+  bind_policy_tree(
+      module, "look_ahead_policy_tree", &looked_ahead,
+      R"(The step with the least expected cost when `depth` steps are looked at in all their outcomes: a PolicyTree.
 
 Work grows with (tests + repairs)^depth; Ctrl-C and time_limit stop it. Raises ArgumentError; TooLarge beyond
-`most_nodes`.)",
+`max_nodes`.)",
       py::arg("depth") = 2, py::kw_only());
-  bind_strategy(module, "fixed_order_strategy", &in_fixed_order,
-                R"(A fixed order of tests, by name, as workshops teach it; what is found is repaired: a Strategy.
+  bind_policy_tree(module, "fixed_order_policy_tree", &in_fixed_order,
+                   R"(A fixed order of tests, by name, as workshops teach it; what is found is repaired: a PolicyTree.
 
 repair_at: a repair is due once it would cure with this probability. When the order is through and nothing is due: repairs
 by probability of cure over cost, then the end. Raises UnknownName; ArgumentError where a test is named twice or `repair_at`
-is not in (0, 1]; TooLarge beyond `most_nodes`.)",
-                py::arg("tests"), py::kw_only(), py::arg("repair_at") = 0.5);
+is not in (0, 1]; TooLarge beyond `max_nodes`.)",
+                   py::arg("tests"), py::kw_only(), py::arg("repair_at") = 0.5);
   module.def(
-      "optimal_strategy", &searched, py::arg("problem"), py::kw_only(), py::arg("most_steps") = 20'000,
-      py::arg("most_situations") = 200'000, py::arg("tolerance") = 1e-9, py::arg("seconds") = py::none(),
-      py::arg("keep_going") = py::none(), py::arg("most_nodes") = 1'000'000, py::arg("leading") = 3,
-      R"(The strategy with the least expected cost, by AND/OR search with bounds from both sides: an OptimalStrategy.
+      "optimal_policy_tree", &searched, py::arg("problem"), py::kw_only(), py::arg("max_steps") = 20'000,
+      py::arg("max_situations") = 200'000, py::arg("tolerance") = 1e-9, py::arg("seconds") = py::none(),
+      py::arg("keep_going") = py::none(), py::arg("max_nodes") = 1'000'000, py::arg("leading") = 3,
+      R"(The policy_tree with the least expected cost, by AND/OR search with bounds from both sides: an OptimalPolicyTree.
 
-The search ends when the bounds meet within `tolerance` (relative), after `most_steps`, with `most_situations` in memory,
+The search ends when the bounds meet within `tolerance` (relative), after `max_steps`, with `max_situations` in memory,
 after `seconds`, or when `keep_going`, called with a SearchProgress after each step, is not true; then `optimal` and
-`lower_bound` say how good the strategy found is. Without `seconds` and `keep_going` the same problem gives the same
-strategy. Ctrl-C and time_limit stop it without a result. The interpreter lock is released while computing. Raises
-ArgumentError; TooLarge beyond `most_nodes`.)");
+`lower_bound` say how good the policy_tree found is. Without `seconds` and `keep_going` the same problem gives the same
+policy_tree. Ctrl-C and time_limit stop it without a result. The interpreter lock is released while computing. Raises
+ArgumentError; TooLarge beyond `max_nodes`.)");
   module.def(
       "expected_cost",
-      [](py::handle given, py::handle strategy) {
+      [](py::handle given, py::handle policy_tree) {
         const TroubleshootingProblem problem = problem_from(given).problem;
-        return expected_cost(problem, strategy_from(problem, strategy));
+        return expected_cost(problem, policy_tree_from(problem, policy_tree));
       },
-      py::arg("problem"), py::arg("strategy"),
-      R"(Expected cost of a strategy, worked out from the problem and the strategy's steps alone, whatever stands in its nodes.
+      py::arg("problem"), py::arg("policy_tree"),
+      R"(Expected cost of a policy_tree, worked out from the problem and the policy_tree's steps alone, whatever stands in its nodes.
 
 Raises UnknownName; ArgumentError where a branch that can come is missing, a step is done twice, or a node is folded.)");
-  module.def("folded", &folded_record, py::arg("strategy"), py::arg("least_probability"),
-             R"(A copy in which nodes reached with less than `least_probability` are "ask_again". The start stays.)");
+  module.def("folded", &folded_record, py::arg("policy_tree"), py::arg("min_probability"),
+             R"(A copy in which nodes reached with less than `min_probability` are "ask_again". The start stays.)");
 }
 
 }  // namespace faultodds::python

@@ -1,4 +1,4 @@
-// Planning problems, situations and strategies as records, both ways.
+// Planning problems, situations and policy trees as records, both ways.
 #pragma once
 
 #include <string>
@@ -6,9 +6,9 @@
 #include <vector>
 
 #include "bindings.hpp"
-#include "faultodds/decision/strategy.hpp"
-#include "faultodds/decision/troubleshooting.hpp"
-#include "faultodds/io/flow_chart_texts.hpp"
+#include "faultodds/decision/planning/policy_tree.hpp"
+#include "faultodds/decision/planning/troubleshooting.hpp"
+#include "faultodds/report/flow_chart_texts.hpp"
 
 namespace faultodds::python {
 
@@ -40,8 +40,8 @@ std::string step_label(const TroubleshootingProblem& problem, const FlowChartTex
 std::string outcome_name(const TroubleshootingProblem& problem, const Step& step, std::size_t outcome);
 
 /// The steps, branches and numbers of the record, whose problem is `problem`.
-Strategy strategy_from(const TroubleshootingProblem& problem, py::handle record);
-py::object strategy_record(const HeldProblem& held, const Strategy& strategy);
+PolicyTree policy_tree_from(const TroubleshootingProblem& problem, py::handle record);
+py::object policy_tree_record(const HeldProblem& held, const PolicyTree& policy_tree);
 
 /// The name at each of these positions.
 template <class Named>

@@ -1,4 +1,4 @@
-// Planning problems, situations and strategies as records, both ways: names in Python, positions in C++.
+// Planning problems, situations and policy trees as records, both ways: names in Python, positions in C++.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -166,10 +166,10 @@ py::object repair_record(const TroubleshootingProblem& problem, const RepairActi
       record_type("Verification")(check.cost, check.false_cured, check.false_still_there));
 }
 
-/// Reads the nodes of a strategy.
-class StrategyReader {
+/// Reads the nodes of a policy tree.
+class PolicyTreeReader {
  public:
-  explicit StrategyReader(const TroubleshootingProblem& problem)
+  explicit PolicyTreeReader(const TroubleshootingProblem& problem)
       : problem_(problem),
         tests_("test", names_in(problem.tests)),
         repairs_("repair", names_in(problem.repairs)),
@@ -187,8 +187,8 @@ class StrategyReader {
     throw ArgumentError("kind", "got \"" + kind + '"', "give test, repair, hand_over, live_with, done or ask_again");
   }
 
-  [[nodiscard]] StrategyNode node(py::handle record) const {
-    StrategyNode node;
+  [[nodiscard]] PolicyNode node(py::handle record) const {
+    PolicyNode node;
     node.step = step(record);
     node.set_ups = set_ups_.of_all(record.attr("set_ups"), "set_ups");
     node.step_cost = number_of(record.attr("step_cost"), "step_cost");
@@ -219,13 +219,13 @@ class StrategyReader {
   Positions tests_, repairs_, set_ups_, hypotheses_;
 };
 
-void check_branches(const Strategy& strategy) {
-  for (std::size_t i = 0; i < strategy.nodes.size(); ++i) {
-    for (const StrategyBranch& branch : strategy.nodes[i].branches) {
-      if (branch.node > i && branch.node < strategy.nodes.size()) continue;
-      throw ArgumentError(
-          "nodes[" + std::to_string(i) + "].branches", "node " + std::to_string(branch.node),
-          "branches lead to nodes further on, of which there are " + std::to_string(strategy.nodes.size()) + " in all");
+void check_branches(const PolicyTree& policy_tree) {
+  for (std::size_t i = 0; i < policy_tree.nodes.size(); ++i) {
+    for (const PolicyBranch& branch : policy_tree.nodes[i].branches) {
+      if (branch.node > i && branch.node < policy_tree.nodes.size()) continue;
+      throw ArgumentError("nodes[" + std::to_string(i) + "].branches", "node " + std::to_string(branch.node),
+                          "branches lead to nodes further on, of which there are " +
+                              std::to_string(policy_tree.nodes.size()) + " in all");
     }
   }
 }
@@ -252,7 +252,7 @@ HeldProblem problem_from(py::handle given) {
   problem.comeback = number_or_nothing(record.attr("comeback"), "comeback");
   problem.repair_elsewhere = numbers_of(record.attr("repair_elsewhere"), "repair_elsewhere");
   validate(problem);
-  const StrategyReader unique_names(problem);
+  const PolicyTreeReader unique_names(problem);
   return held;
 }
 
@@ -305,7 +305,7 @@ py::object situation_record(const TroubleshootingProblem& problem, const Situati
 
 Step step_from(const TroubleshootingProblem& problem, py::handle record) {
   require_kind(record, "Step", "step");
-  return StrategyReader(problem).step(record);
+  return PolicyTreeReader(problem).step(record);
 }
 
 py::object step_record(const TroubleshootingProblem& problem, const Step& step) {
@@ -347,25 +347,25 @@ std::string outcome_name(const TroubleshootingProblem& problem, const Step& step
   return outcome == 0 ? "cured" : "still_there";
 }
 
-Strategy strategy_from(const TroubleshootingProblem& problem, py::handle record) {
-  require_kind(record, "Strategy", "strategy");
-  const StrategyReader reader(problem);
-  Strategy strategy;
-  for (const py::handle node : record.attr("nodes")) strategy.nodes.push_back(reader.node(node));
-  check_branches(strategy);
-  return strategy;
+PolicyTree policy_tree_from(const TroubleshootingProblem& problem, py::handle record) {
+  require_kind(record, "PolicyTree", "policy_tree");
+  const PolicyTreeReader reader(problem);
+  PolicyTree policy_tree;
+  for (const py::handle node : record.attr("nodes")) policy_tree.nodes.push_back(reader.node(node));
+  check_branches(policy_tree);
+  return policy_tree;
 }
 
-py::object strategy_record(const HeldProblem& held, const Strategy& strategy) {
+py::object policy_tree_record(const HeldProblem& held, const PolicyTree& policy_tree) {
   const TroubleshootingProblem& problem = held.problem;
   const FlowChartTexts texts = held.texts.is_none() ? flow_chart_texts(problem) : texts_from(held.texts);
-  const py::object node_kind = record_type("StrategyNode");
-  const py::object branch_kind = record_type("StrategyBranch");
+  const py::object node_kind = record_type("PolicyNode");
+  const py::object branch_kind = record_type("PolicyBranch");
   const py::object leading_kind = record_type("LeadingHypothesis");
   py::list nodes;
-  for (const StrategyNode& node : strategy.nodes) {
+  for (const PolicyNode& node : policy_tree.nodes) {
     py::list branches;
-    for (const StrategyBranch& branch : node.branches) {
+    for (const PolicyBranch& branch : node.branches) {
       branches.append(branch_kind(outcome_name(problem, node.step, branch.outcome), branch.probability, branch.node));
     }
     py::list leading;
@@ -377,7 +377,7 @@ py::object strategy_record(const HeldProblem& held, const Strategy& strategy) {
                            node.step_cost, node.expected_cost, node.lower_bound, node.probability, py::tuple(branches),
                            py::tuple(leading), node.probability_cured));
   }
-  return record_type("Strategy")(as_records(nodes), held.record, held.texts);
+  return record_type("PolicyTree")(as_records(nodes), held.record, held.texts);
 }
 
 std::size_t repair_of(const FaultModel& model, py::handle name, const char* argument) {

@@ -1,5 +1,5 @@
 // The books after a repair.
-#include "faultodds/decision/repaired.hpp"
+#include "faultodds/decision/planning/repaired.hpp"
 
 #include "planning.hpp"
 

@@ -1,6 +1,6 @@
 // The planning problem step by step, steps side by side, and repairs in order.
-#include "faultodds/decision/repair_order.hpp"
-#include "faultodds/decision/strategy_policy.hpp"
+#include "faultodds/decision/planning/policies.hpp"
+#include "faultodds/decision/planning/repair_order.hpp"
 #include "planning.hpp"
 
 namespace faultodds::python {
@@ -69,9 +69,9 @@ py::object order_record(const TroubleshootingProblem& problem, const RepairOrder
                                     order.steps);
 }
 
-py::object best_order(py::handle given, py::handle most_in_sets, py::handle most_steps) {
+py::object best_order(py::handle given, py::handle max_in_sets, py::handle max_steps) {
   const TroubleshootingProblem problem = problem_from(given).problem;
-  const RepairOrderOptions options{count_of(most_in_sets, "most_in_sets"), count_of(most_steps, "most_steps")};
+  const RepairOrderOptions options{count_of(max_in_sets, "max_in_sets"), count_of(max_steps, "max_steps")};
   RepairOrder order;
   {
     const py::gil_scoped_release unlocked;
@@ -144,7 +144,7 @@ by probability of cure over cost, then the end. Raises ArgumentError, UnknownNam
              R"(All possible steps side by side, and which of them to propose: a Weighing.
 
 As price_steps; and since a few steps ahead may not show that testing pays, the four best tests and the one that
-greedy_strategy begins with cost what following that after them costs, where this is less. Proposed is the cheapest step; where that is a test, of all tests that cost
+greedy_policy_tree begins with cost what following that after them costs, where this is less. Proposed is the cheapest step; where that is a test, of all tests that cost
 at most 1 % more in the end the one with the most bits for its cost. Raises ArgumentError, UnknownName.)");
 }
 
@@ -165,12 +165,12 @@ void bind_troubleshooting(py::module_& module) {
 `best` where that order is known to be the best (Kadane & Simon 1977; Heckerman, Breese & Rommelse 1995). Raises
 ArgumentError, UnknownName.)");
   module.def(
-      "best_repair_order", &best_order, py::arg("problem"), py::kw_only(), py::arg("most_in_sets") = 18,
-      py::arg("most_steps") = 100'000,
+      "best_repair_order", &best_order, py::arg("problem"), py::kw_only(), py::arg("max_in_sets") = 18,
+      py::arg("max_steps") = 100'000,
       R"(The sequence of repairs with the least expected cost, hand-over or living with it at the best moment included.
 
-Exact where the order of failed repairs does not matter for what follows and there are at most `most_in_sets` of them;
-otherwise a search that ends after `most_steps` and says by `lower_bound` what it could not rule out. Returns a
+Exact where the order of failed repairs does not matter for what follows and there are at most `max_in_sets` of them;
+otherwise a search that ends after `max_steps` and says by `lower_bound` what it could not rule out. Returns a
 RepairOrder. Raises ArgumentError.)");
   module.def("priced_repair_order", &priced_order, py::arg("problem"), py::arg("repairs"),
              R"(Expected cost of following this sequence of repairs, by name, and then the cheaper end: a RepairOrder.

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "text.hpp"
 
 namespace faultodds::program {

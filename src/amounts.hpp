@@ -4,7 +4,7 @@
 #include <CLI/CLI.hpp>
 #include <optional>
 
-#include "faultodds/decision/case_problem.hpp"
+#include "faultodds/decision/planning/case_problem.hpp"
 
 namespace faultodds::program {
 

@@ -12,7 +12,7 @@
 #include "case_log.hpp"
 #include "choices.hpp"
 #include "cost_choices.hpp"
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "readings.hpp"
 
 namespace faultodds::program {

@@ -4,8 +4,8 @@
 
 #include "bench.hpp"
 #include "case_report.hpp"
-#include "faultodds/io/case_report_blocks.hpp"
 #include "faultodds/io/text_file.hpp"
+#include "faultodds/report/case_report_blocks.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {

@@ -3,7 +3,7 @@
 
 #include "bench.hpp"
 #include "case_report.hpp"
-#include "faultodds/decision/evidence_words.hpp"
+#include "faultodds/decision/evidence/evidence_words.hpp"
 #include "findings.hpp"
 #include "why.hpp"
 
@@ -12,7 +12,7 @@ namespace {
 
 /// A leading fault above this is advised on; a test that tells less than this many bits is not worth doing.
 constexpr double likely_enough = 0.95;
-constexpr double least_bits = 1e-3;
+constexpr double min_bits = 1e-3;
 
 /// How far the odds moved, in words.
 std::string movement(double before, double after) {
@@ -90,7 +90,7 @@ void Bench::rank() {
   }
   ranking_ = rank_tests(log_.current(), options);
   const auto telling = std::find_if(ranking_.tests.begin(), ranking_.tests.end(),
-                                    [](const TestForecast& forecast) { return forecast.gain_bits >= least_bits; });
+                                    [](const TestForecast& forecast) { return forecast.gain_bits >= min_bits; });
   if (telling != ranking_.tests.end()) proposed_ = static_cast<std::size_t>(telling - ranking_.tests.begin());
 }
 
@@ -105,8 +105,8 @@ RankOptions Bench::options_now() const {
   const auto lower = [](std::optional<double>& limit, const std::optional<double>& all, double used) {
     if (all) limit = std::min(limit.value_or(*all), std::max(0.0, *all - used));
   };
-  lower(options.most_cost, options_.budget, spent.cost);
-  lower(options.most_minutes, options_.deadline, spent.minutes);
+  lower(options.max_cost, options_.budget, spent.cost);
+  lower(options.max_minutes, options_.deadline, spent.minutes);
   return options;
 }
 

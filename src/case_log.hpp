@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "faultodds/decision/repaired.hpp"
+#include "faultodds/decision/planning/repaired.hpp"
 
 namespace faultodds::program {
 

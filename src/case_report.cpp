@@ -11,7 +11,7 @@ namespace faultodds::program {
 namespace {
 
 /// Tests not done that a report lists, those that tell most for their cost.
-constexpr std::size_t most_open_tests = 12;
+constexpr std::size_t max_open_tests = 12;
 
 template <class Named>
 std::string label_of(const std::vector<Named>& all, const std::string& name) {
@@ -154,7 +154,7 @@ class ReportWriter {
     for (const TestForecast& forecast : ranking_.tests) {
       const bool declined = std::any_of(declined_.begin(), declined_.end(),
                                         [&](const Step& step) { return step.variable == forecast.test; });
-      if (declined || forecast.gain_bits < 1e-3 || report_.open_tests.size() == most_open_tests) continue;
+      if (declined || forecast.gain_bits < 1e-3 || report_.open_tests.size() == max_open_tests) continue;
       report_.open_tests.push_back({shown(model.variable(forecast.test)),
                                     share_settled(ranking_, forecast),
                                     forecast.minutes,

@@ -5,8 +5,8 @@
 #include <string>
 
 #include "case_log.hpp"
-#include "faultodds/decision/rank_tests.hpp"
-#include "faultodds/io/case_report.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
+#include "faultodds/report/case_report.hpp"
 
 namespace faultodds::program {
 

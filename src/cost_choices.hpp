@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/case_problem.hpp"
-#include "faultodds/decision/strategy_policy.hpp"
+#include "faultodds/decision/planning/case_problem.hpp"
+#include "faultodds/decision/planning/policies.hpp"
 #include "report.hpp"
 #include "text.hpp"
 

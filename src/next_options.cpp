@@ -33,10 +33,10 @@ void add_limits(CLI::App& command, RankTexts& texts) {
   CLI::Option* none =
       command.add_flag("--no-opening", texts.no_opening, "No dismantling: leave out work that opens anything");
   add_repeated(command, "--closed", texts.closed, "Opening work that must not be done", "ACCESS")->excludes(none);
-  command.add_option("--most-cost", texts.most_cost, "Leave out work that costs more")
+  command.add_option("--max-cost", texts.max_cost, "Leave out work that costs more")
       ->check(amount())
       ->option_text("MONEY");
-  command.add_option("--most-minutes", texts.most_minutes, "Leave out work that takes longer, waiting included")
+  command.add_option("--max-minutes", texts.max_minutes, "Leave out work that takes longer, waiting included")
       ->check(amount())
       ->option_text("MINUTES");
 }
@@ -110,8 +110,8 @@ RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   if (texts.no_opening) {
     for (const Access& access : model.parts().access) options.closed_access.push_back(access.name);
   }
-  options.most_cost = texts.most_cost;
-  options.most_minutes = texts.most_minutes;
+  options.max_cost = texts.max_cost;
+  options.max_minutes = texts.max_minutes;
   return options;
 }
 

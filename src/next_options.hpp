@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 
 namespace faultodds::program {
 
@@ -21,8 +21,8 @@ struct RankTexts {
   std::optional<double> labour_rate;
   bool no_opening = false;
   std::vector<std::string> closed;
-  std::optional<double> most_cost;
-  std::optional<double> most_minutes;
+  std::optional<double> max_cost;
+  std::optional<double> max_minutes;
   std::string skill;
   std::string by;    ///< empty: gain-per-cost, or what the command says
   std::string gain;  ///< empty: joint where it is in reach
@@ -34,7 +34,7 @@ struct RankTexts {
 };
 
 /// Adds --target, --test, --by, --gain, --have-tool, --no-tools, --skill, --open, --condition, --labour-rate,
-/// --no-opening, --closed, --most-cost and --most-minutes. `by_default` is what --by is where it is not given, in
+/// --no-opening, --closed, --max-cost and --max-minutes. `by_default` is what --by is where it is not given, in
 /// words.
 void add_rank_options(CLI::App& command, RankTexts& texts, const std::string& by_default = "gain-per-cost");
 

@@ -5,15 +5,15 @@
 #include <sstream>
 
 #include "advice.hpp"
-#include "faultodds/decision/repair_order.hpp"
-#include "faultodds/decision/strategy_policy.hpp"
-#include "faultodds/decision/strategy_search.hpp"
-#include "faultodds/io/flow_chart.hpp"
-#include "faultodds/io/flow_chart_of_case.hpp"
+#include "faultodds/decision/planning/optimal_policy.hpp"
+#include "faultodds/decision/planning/policies.hpp"
+#include "faultodds/decision/planning/repair_order.hpp"
 #include "faultodds/io/json_document.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/model/wording.hpp"
+#include "faultodds/report/flow_chart.hpp"
+#include "faultodds/report/flow_chart_of_case.hpp"
 #include "plan_chart.hpp"
 #include "plan_options.hpp"
 #include "program.hpp"
@@ -22,9 +22,9 @@
 namespace faultodds::program {
 namespace {
 
-/// The strategy found, and what other ways would cost.
-struct Plan {
-  Strategy strategy;
+/// The policy tree found, and what other ways would cost.
+struct JunctionTree {
+  PolicyTree policy_tree;
   std::string search;  ///< in words
   double lower_bound = 0.0;
   bool optimal = false;
@@ -35,34 +35,34 @@ struct Plan {
 };
 
 /// What is folded anyway is not worked out to the last test: that would take most of the time and change little.
-StrategyOptions tree_options(const PlanOptions& options) {
-  return {.least_probability = std::max(1e-4, options.fold / 4.0), .most_nodes = 1'000'000, .leading = 3};
+PolicyTreeOptions tree_options(const PlanOptions& options) {
+  return {.min_probability = std::max(1e-4, options.fold / 4.0), .max_nodes = 1'000'000, .leading = 3};
 }
 
-void find_strategy(const TroubleshootingProblem& problem, const PlanOptions& options, Plan& plan) {
+void find_policy_tree(const TroubleshootingProblem& problem, const PlanOptions& options, JunctionTree& plan) {
   switch (options.search) {
     case PlanSearch::greedy:
       plan.search = "by information for its cost";
-      plan.strategy = greedy_strategy(problem, tree_options(options));
+      plan.policy_tree = greedy_policy_tree(problem, tree_options(options));
       break;
     case PlanSearch::look_ahead: {
       const std::size_t depth = options.depth.value_or(2);
       plan.search = counted(depth, "step") + " ahead";
-      plan.strategy = look_ahead_strategy(problem, depth, tree_options(options));
+      plan.policy_tree = look_ahead_policy_tree(problem, depth, tree_options(options));
       break;
     }
     case PlanSearch::optimal: {
       SearchOptions search;
-      if (options.steps) search.most_steps = *options.steps;
-      OptimalStrategy found = optimal_strategy(problem, search);
+      if (options.steps) search.max_steps = *options.steps;
+      OptimalPolicyTree found = optimal_policy_tree(problem, search);
       plan.search = found.optimal ? "the best there is" : "the best one found in " + counted(found.steps, "step");
       plan.optimal = found.optimal;
       plan.lower_bound = found.lower_bound;
-      plan.strategy = std::move(found.strategy);
+      plan.policy_tree = std::move(found.policy_tree);
       return;
     }
   }
-  plan.lower_bound = plan.strategy.nodes.front().lower_bound;
+  plan.lower_bound = plan.policy_tree.nodes.front().lower_bound;
 }
 
 /// The problem with the tests of the fixed order among those planned with.
@@ -77,7 +77,7 @@ CaseProblem problem_with_order(const Case& current, const PlanOptions& options, 
   if (std::any_of(variables.begin(), variables.end(), is_missing)) {
     wanted.means.tests = made.tests;
     std::copy_if(variables.begin(), variables.end(), std::back_inserter(wanted.means.tests), is_missing);
-    wanted.most_tests = wanted.means.tests.size();
+    wanted.max_tests = wanted.means.tests.size();
     made = problem_of(current, wanted);
   }
   for (const std::size_t test : variables) {
@@ -95,23 +95,24 @@ CaseProblem problem_with_order(const Case& current, const PlanOptions& options, 
   return made;
 }
 
-Plan make_plan(const CaseProblem& made, const PlanOptions& options, const std::vector<std::size_t>& order) {
-  Plan plan;
-  find_strategy(made.problem, options, plan);
+JunctionTree make_plan(const CaseProblem& made, const PlanOptions& options, const std::vector<std::size_t>& order) {
+  JunctionTree plan;
+  find_policy_tree(made.problem, options, plan);
   plan.repairs_alone = p_over_c_order(made.problem);
   const Situation start = start_of(made.problem);
   if (made.problem.hand_over) plan.hand_over = step_cost(made.problem, start, {StepKind::hand_over, 0});
   if (made.problem.live_with) plan.live_with = step_cost(made.problem, start, {StepKind::live_with, 0});
   if (!order.empty()) {
-    plan.order = fixed_order_strategy(made.problem, {order, options.repair_at}, tree_options(options)).expected_cost();
+    plan.order =
+        fixed_order_policy_tree(made.problem, {order, options.repair_at}, tree_options(options)).expected_cost();
   }
   return plan;
 }
 
 /// What each way is expected to cost to the end of the case, the plan's own first.
-std::vector<std::pair<std::string, double>> ways(const Plan& plan) {
+std::vector<std::pair<std::string, double>> ways(const JunctionTree& plan) {
   std::vector<std::pair<std::string, double>> list = {
-      {"these steps (" + plan.search + ')', plan.strategy.expected_cost()}};
+      {"these steps (" + plan.search + ')', plan.policy_tree.expected_cost()}};
   if (plan.order) list.emplace_back("the fixed order of tests", *plan.order);
   if (!plan.repairs_alone.repairs.empty()) {
     list.emplace_back("without a test: " + counted(plan.repairs_alone.repairs.size(), "repair") +
@@ -123,13 +124,13 @@ std::vector<std::pair<std::string, double>> ways(const Plan& plan) {
   return list;
 }
 
-std::string bound_text(const Plan& plan, const std::string& currency) {
+std::string bound_text(const JunctionTree& plan, const std::string& currency) {
   if (plan.optimal) return "No other order of these tests and repairs costs less.";
   return "No order of these tests and repairs can cost less than " + wording::exact_money(plan.lower_bound, currency) +
          '.';
 }
 
-void show(const Screen& screen, const PlanOptions& options, const Case& current, const Plan& plan,
+void show(const Screen& screen, const PlanOptions& options, const Case& current, const JunctionTree& plan,
           const FlowChartTexts& texts) {
   show_header(screen, current.model());
   show_findings(screen, current);
@@ -140,7 +141,7 @@ void show(const Screen& screen, const PlanOptions& options, const Case& current,
   for (const auto& [way, cost] : ways(plan)) rows.push_back({wording::exact_money(cost, texts.currency), way});
   screen.table(rows, 1);
   screen.text(bound_text(plan, texts.currency), 2);
-  show_chart(screen, folded(plan.strategy, options.fold), texts);
+  show_chart(screen, folded(plan.policy_tree, options.fold), texts);
   screen.blank();
   screen.text(
       "Percentages say how often an outcome is expected there. What is rare ends in \"then ask the solver\": enter "
@@ -148,14 +149,15 @@ void show(const Screen& screen, const PlanOptions& options, const Case& current,
       "was found so far with --finding.");
 }
 
-Json plan_json(const PlanOptions& options, const CaseProblem& made, const Plan& plan, const FlowChartTexts& texts) {
+Json plan_json(const PlanOptions& options, const CaseProblem& made, const JunctionTree& plan,
+               const FlowChartTexts& texts) {
   Json tests = Json::array();
   for (const TestAction& test : made.problem.tests) tests.push_back(test.name);
   Json repairs = Json::array();
   for (const RepairAction& repair : made.problem.repairs) repairs.push_back(repair.name);
   const auto optional = [](const std::optional<double>& value) { return value ? Json(*value) : Json(); };
   std::vector<Problem> problems;
-  const std::string chart = write_flow_chart_json(folded(plan.strategy, options.fold), texts);
+  const std::string chart = write_flow_chart_json(folded(plan.policy_tree, options.fold), texts);
   return {{"safety", texts.safety},
           {"invented_data", texts.invented},
           {"assumption", options.assume == FaultAssumption::one_fault ? "one-fault" : "several-faults"},
@@ -165,7 +167,7 @@ Json plan_json(const PlanOptions& options, const CaseProblem& made, const Plan& 
           {"tests", std::move(tests)},
           {"repairs", std::move(repairs)},
           {"search", plan.search},
-          {"expected_cost", plan.strategy.expected_cost()},
+          {"expected_cost", plan.policy_tree.expected_cost()},
           {"lower_bound", plan.lower_bound},
           {"optimal", plan.optimal},
           {"other_ways",
@@ -212,7 +214,7 @@ void write_pages(const PlanOptions& options, const std::vector<std::string>& pag
 
 /// The plan in the format asked for, a page an entry.
 std::vector<std::string> written(const PlanOptions& options, const Case& current, const CaseProblem& made,
-                                 const Plan& plan) {
+                                 const JunctionTree& plan) {
   FlowChartTexts texts = flow_chart_texts(current, made);
   const PlanFormat format = options.written_format();
   if (format == PlanFormat::text) {
@@ -226,7 +228,7 @@ std::vector<std::string> written(const PlanOptions& options, const Case& current
     const auto& [way, cost] = all_ways[i];
     texts.notes.push_back("Instead, " + way + ": " + wording::exact_money(cost, texts.currency) + '.');
   }
-  const Strategy chart = folded(plan.strategy, options.fold);
+  const PolicyTree chart = folded(plan.policy_tree, options.fold);
   switch (format) {
     case PlanFormat::markdown:
       return {write_flow_chart_markdown(chart, texts)};

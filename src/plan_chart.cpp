@@ -3,16 +3,16 @@
 #include <algorithm>
 #include <optional>
 
-#include "faultodds/io/flow_chart_step.hpp"
 #include "faultodds/model/wording.hpp"
+#include "faultodds/report/flow_chart_step.hpp"
 
 namespace faultodds::program {
 namespace {
 
 class Chart {
  public:
-  Chart(const Screen& screen, const Strategy& strategy, const FlowChartTexts& texts)
-      : screen_(screen), strategy_(strategy), texts_(texts) {}
+  Chart(const Screen& screen, const PolicyTree& policy_tree, const FlowChartTexts& texts)
+      : screen_(screen), policy_tree_(policy_tree), texts_(texts) {}
 
   /// From this node to the end of the case.
   void show(std::size_t node, std::size_t indent) {
@@ -26,10 +26,10 @@ class Chart {
   static constexpr std::size_t hang = 3;
 
   void show_step(std::size_t node, std::size_t indent) {
-    const detail::FlowStep step = detail::flow_step(strategy_, texts_, node);
+    const detail::FlowStep step = detail::flow_step(policy_tree_, texts_, node);
     screen_.blank();
     const std::string number = std::to_string(++steps_) + '.';
-    const std::string kind = strategy_.nodes[node].step.kind == StepKind::repair ? "REPAIR: " : "";
+    const std::string kind = policy_tree_.nodes[node].step.kind == StepKind::repair ? "REPAIR: " : "";
     screen_.text(number + ' ' + kind + step.label, indent, hang);
     const std::size_t inner = indent + hang;
     for (const std::string& caution : step.cautions) screen_.text("CAUTION: " + caution, inner, 2);
@@ -44,16 +44,16 @@ class Chart {
 
   /// Shows all branches but the one that most cases take, and returns the node where that goes on.
   [[nodiscard]] std::optional<std::size_t> show_branches(std::size_t node, std::size_t indent) {
-    const StrategyNode& here = strategy_.nodes[node];
-    const StrategyBranch* main = nullptr;
-    for (const StrategyBranch& branch : here.branches) {
+    const PolicyNode& here = policy_tree_.nodes[node];
+    const PolicyBranch* main = nullptr;
+    for (const PolicyBranch& branch : here.branches) {
       const bool heavier = main == nullptr || branch.probability > main->probability;
       if (goes_on(branch) && heavier) main = &branch;
     }
-    for (const StrategyBranch& branch : here.branches) {
+    for (const PolicyBranch& branch : here.branches) {
       if (&branch == main) continue;
       const std::string outcome = "If " + detail::flow_outcome(texts_, here, branch) + ": ";
-      screen_.text(outcome + (goes_on(branch) ? "" : end_text(strategy_.nodes[branch.node])), indent, 2);
+      screen_.text(outcome + (goes_on(branch) ? "" : end_text(policy_tree_.nodes[branch.node])), indent, 2);
       if (goes_on(branch)) show(branch.node, indent + 2);
     }
     if (main == nullptr) return std::nullopt;
@@ -62,11 +62,11 @@ class Chart {
     return main->node;
   }
 
-  [[nodiscard]] bool goes_on(const StrategyBranch& branch) const {
-    return detail::goes_on(strategy_.nodes[branch.node]);
+  [[nodiscard]] bool goes_on(const PolicyBranch& branch) const {
+    return detail::goes_on(policy_tree_.nodes[branch.node]);
   }
 
-  [[nodiscard]] std::string end_text(const StrategyNode& node) const {
+  [[nodiscard]] std::string end_text(const PolicyNode& node) const {
     const std::string cost = wording::exact_money(node.expected_cost, texts_.currency);
     switch (node.step.kind) {
       case StepKind::done:
@@ -81,15 +81,15 @@ class Chart {
   }
 
   const Screen& screen_;
-  const Strategy& strategy_;
+  const PolicyTree& policy_tree_;
   const FlowChartTexts& texts_;
   std::size_t steps_ = 0;
 };
 
 }  // namespace
 
-void show_chart(const Screen& screen, const Strategy& strategy, const FlowChartTexts& texts) {
-  const std::vector<bool> in_use = detail::cautions_in_use(strategy, texts);
+void show_chart(const Screen& screen, const PolicyTree& policy_tree, const FlowChartTexts& texts) {
+  const std::vector<bool> in_use = detail::cautions_in_use(policy_tree, texts);
   if (std::find(in_use.begin(), in_use.end(), true) != in_use.end()) screen.heading("Cautions of the steps below");
   for (std::size_t c = 0; c < in_use.size(); ++c) {
     if (!in_use[c]) continue;
@@ -97,12 +97,12 @@ void show_chart(const Screen& screen, const Strategy& strategy, const FlowChartT
     screen.caution(caution.text.empty() ? caution.label : caution.label + ": " + caution.text);
   }
   screen.heading("Steps");
-  if (!detail::goes_on(strategy.nodes.front())) {
-    const detail::FlowStep only = detail::flow_step(strategy, texts, 0);
+  if (!detail::goes_on(policy_tree.nodes.front())) {
+    const detail::FlowStep only = detail::flow_step(policy_tree, texts, 0);
     screen.text(only.label + ": nothing else pays. " + only.cost + '.', 2);
     return;
   }
-  Chart(screen, strategy, texts).show(0, 0);
+  Chart(screen, policy_tree, texts).show(0, 0);
 }
 
 }  // namespace faultodds::program

@@ -61,7 +61,7 @@ void add_search(CLI::App& command, PlanOptions& options) {
       {{"greedy", PlanSearch::greedy}, {"look-ahead", PlanSearch::look_ahead}, {"optimal", PlanSearch::optimal}},
       [&options](PlanSearch value) { options.search = value; },
       "By information for its cost, as long as that pays (default); by money, some steps ahead, which is slower and a "
-      "little better; or for the least expected cost, which says how far from it the strategy can be");
+      "little better; or for the least expected cost, which says how far from it the policy tree can be");
   command.add_option("--depth", options.depth, "Steps that look-ahead looks ahead (default: 2)")
       ->check(CLI::Range(std::size_t{1}, std::size_t{4}))
       ->option_text("N");
@@ -69,13 +69,12 @@ void add_search(CLI::App& command, PlanOptions& options) {
       ->check(CLI::Range(std::size_t{0}, std::size_t{100'000'000}))
       ->option_text("N");
   command
-      .add_option("--most-hypotheses", options.most_hypotheses,
+      .add_option("--max-hypotheses", options.max_hypotheses,
                   "Possible causes to tell apart; the rest counts as one (default: 64)")
       ->check(CLI::Range(std::size_t{1}, std::size_t{10'000}))
       ->option_text("N");
   command
-      .add_option("--most-tests", options.most_tests,
-                  "Tests to plan with, the most telling for their cost (default: 24)")
+      .add_option("--max-tests", options.max_tests, "Tests to plan with, the most telling for their cost (default: 24)")
       ->check(CLI::Range(std::size_t{0}, std::size_t{10'000}))
       ->option_text("N");
 }
@@ -130,7 +129,7 @@ void add_plan_options(CLI::App& command, PlanOptions& options) {
       ->required();
   add_finding_options(command, options.findings);
   add_rank_options(command, options.means);
-  // A strategy goes by money.
+  // A policy tree goes by money.
   for (const char* unused : {"--by", "--gain"}) command.remove_option(command.get_option(unused));
   add_search(command, options);
   add_end_options(command, options.ends);
@@ -157,8 +156,8 @@ void check_plan_options(const PlanOptions& options) {
 CaseProblemOptions problem_options(const FaultModel& model, const PlanOptions& options) {
   CaseProblemOptions made;
   made.means = rank_options(model, options.means);
-  made.hypotheses = {made.means.targets, options.assume, options.most_hypotheses};
-  made.most_tests = options.most_tests;
+  made.hypotheses = {made.means.targets, options.assume, options.max_hypotheses};
+  made.max_tests = options.max_tests;
   options.ends.write_to(made);
   return made;
 }

@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "amounts.hpp"
-#include "faultodds/decision/case_problem.hpp"
+#include "faultodds/decision/planning/case_problem.hpp"
 #include "findings.hpp"
 #include "next_options.hpp"
 
@@ -17,7 +17,7 @@ namespace faultodds::program {
 
 enum class PlanFormat : std::uint8_t { text, json, markdown, dot, svg, html };
 
-/// How the strategy is found.
+/// How the policy tree is found.
 enum class PlanSearch : std::uint8_t { greedy, look_ahead, optimal };
 
 struct PlanOptions {
@@ -28,8 +28,8 @@ struct PlanOptions {
   PlanSearch search = PlanSearch::greedy;
   std::optional<std::size_t> depth;  ///< of the look-ahead
   std::optional<std::size_t> steps;  ///< of the search for the best
-  std::size_t most_hypotheses = 64;
-  std::size_t most_tests = 24;
+  std::size_t max_hypotheses = 64;
+  std::size_t max_tests = 24;
   EndAmounts ends;
   std::vector<std::string> order;  ///< tests of a fixed order to compare with
   double repair_at = 0.5;

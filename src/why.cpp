@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/evidence_words.hpp"
+#include "faultodds/decision/evidence/evidence_words.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {

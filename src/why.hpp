@@ -3,7 +3,7 @@
 
 #include <string_view>
 
-#include "faultodds/decision/evidence.hpp"
+#include "faultodds/decision/evidence/evidence.hpp"
 #include "report.hpp"
 #include "text.hpp"
 

@@ -26,7 +26,7 @@ from faultodds.records import (
     LiveWith,
     LookAhead,
     Measured,
-    OptimalStrategy,
+    OptimalPolicyTree,
     Posteriors,
     PricedSteps,
     RankBy,
@@ -46,7 +46,7 @@ from faultodds.records import (
     SolverOptions,
     Step,
     StepResult,
-    Strategy,
+    PolicyTree,
     TableRow,
     Term,
     TestBatch,
@@ -110,11 +110,11 @@ class Solver:
         order_seed: SupportsIndex | None = None,
         order_steps_per_entry: SupportsFloat | SupportsIndex | None = None,
         whole_tree_entries: SupportsFloat | SupportsIndex | None = None,
-        kept_plans_bytes: SupportsFloat | SupportsIndex | None = None,
+        cached_trees_bytes: SupportsFloat | SupportsIndex | None = None,
     ) -> None: ...
     def model(self) -> FaultModel: ...
     def options(self) -> SolverOptions: ...
-    def has_whole_plan(self) -> bool: ...
+    def has_shared_tree(self) -> bool: ...
     def __copy__(self) -> Self: ...
     def __deepcopy__(self, memo: object) -> Self: ...
     def __reduce__(self) -> tuple[Any, ...]: ...
@@ -164,10 +164,10 @@ def best_batch(
     conditions: Iterable[str] = (),
     labour_rate: SupportsFloat | None = None,
     closed_access: Iterable[str] = (),
-    most_cost: SupportsFloat | None = None,
-    most_minutes: SupportsFloat | None = None,
-    most_tests: SupportsIndex = 6,
-    most_outcomes: SupportsIndex = 64,
+    max_cost: SupportsFloat | None = None,
+    max_minutes: SupportsFloat | None = None,
+    max_tests: SupportsIndex = 6,
+    max_outcomes: SupportsIndex = 64,
 ) -> TestBatch: ...
 def build_info() -> dict[str, str]: ...
 def convert(value: SupportsFloat | SupportsIndex, from_: str, to: str) -> float: ...
@@ -180,7 +180,7 @@ def explain(
     variables: Iterable[str] | None = None,
     count: SupportsIndex = 5,
     *,
-    most_propagations: SupportsIndex | None = None,
+    max_propagations: SupportsIndex | None = None,
 ) -> Explanations: ...
 def finding_from_reading(
     model: FaultModel, variable: str, value: SupportsFloat | SupportsIndex, unit: str
@@ -210,8 +210,8 @@ def look_ahead(
     conditions: Iterable[str] = (),
     labour_rate: SupportsFloat | None = None,
     closed_access: Iterable[str] = (),
-    most_cost: SupportsFloat | None = None,
-    most_minutes: SupportsFloat | None = None,
+    max_cost: SupportsFloat | None = None,
+    max_minutes: SupportsFloat | None = None,
     candidates: SupportsIndex = 10,
 ) -> LookAhead: ...
 def most_probable_explanations(case: Case, count: SupportsIndex = 1) -> Explanations: ...
@@ -229,8 +229,8 @@ def rank_tests(
     conditions: Iterable[str] = (),
     labour_rate: SupportsFloat | None = None,
     closed_access: Iterable[str] = (),
-    most_cost: SupportsFloat | None = None,
-    most_minutes: SupportsFloat | None = None,
+    max_cost: SupportsFloat | None = None,
+    max_minutes: SupportsFloat | None = None,
     effects: bool = True,
     leading: SupportsIndex = 5,
 ) -> Ranking: ...
@@ -250,37 +250,37 @@ def after_repair(before: Case | Repaired, repair: str) -> Repaired: ...
 def best_repair_order(
     problem: TroubleshootingProblem | CaseProblem,
     *,
-    most_in_sets: SupportsIndex = 18,
-    most_steps: SupportsIndex = 100_000,
+    max_in_sets: SupportsIndex = 18,
+    max_steps: SupportsIndex = 100_000,
 ) -> RepairOrder: ...
 def cheapest_end(problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None) -> Step: ...
 def conflict(case: Case) -> Conflict: ...
-def expected_cost(problem: TroubleshootingProblem | CaseProblem, strategy: Strategy) -> float: ...
-def fixed_order_strategy(
+def expected_cost(problem: TroubleshootingProblem | CaseProblem, policy_tree: PolicyTree) -> float: ...
+def fixed_order_policy_tree(
     problem: TroubleshootingProblem | CaseProblem,
     tests: Iterable[str],
     *,
     repair_at: SupportsFloat = 0.5,
-    least_probability: SupportsFloat = 1e-6,
-    most_nodes: SupportsIndex = 1_000_000,
+    min_probability: SupportsFloat = 1e-6,
+    max_nodes: SupportsIndex = 1_000_000,
     leading: SupportsIndex = 3,
-) -> Strategy: ...
-def folded(strategy: Strategy, least_probability: SupportsFloat) -> Strategy: ...
+) -> PolicyTree: ...
+def folded(policy_tree: PolicyTree, min_probability: SupportsFloat) -> PolicyTree: ...
 def follow(
     problem: TroubleshootingProblem | CaseProblem,
     policy: Callable[[Situation], Step],
     *,
-    least_probability: SupportsFloat = 1e-6,
-    most_nodes: SupportsIndex = 1_000_000,
+    min_probability: SupportsFloat = 1e-6,
+    max_nodes: SupportsIndex = 1_000_000,
     leading: SupportsIndex = 3,
-) -> Strategy: ...
-def greedy_strategy(
+) -> PolicyTree: ...
+def greedy_policy_tree(
     problem: TroubleshootingProblem | CaseProblem,
     *,
-    least_probability: SupportsFloat = 1e-6,
-    most_nodes: SupportsIndex = 1_000_000,
+    min_probability: SupportsFloat = 1e-6,
+    max_nodes: SupportsIndex = 1_000_000,
     leading: SupportsIndex = 3,
-) -> Strategy: ...
+) -> PolicyTree: ...
 def hypotheses_of(
     case: Case,
     *,
@@ -288,25 +288,25 @@ def hypotheses_of(
     assumption: FaultAssumption = "one_fault",
     most: SupportsIndex = 64,
 ) -> Hypotheses: ...
-def look_ahead_strategy(
+def look_ahead_policy_tree(
     problem: TroubleshootingProblem | CaseProblem,
     depth: SupportsIndex = 2,
     *,
-    least_probability: SupportsFloat = 1e-6,
-    most_nodes: SupportsIndex = 1_000_000,
+    min_probability: SupportsFloat = 1e-6,
+    max_nodes: SupportsIndex = 1_000_000,
     leading: SupportsIndex = 3,
-) -> Strategy: ...
-def optimal_strategy(
+) -> PolicyTree: ...
+def optimal_policy_tree(
     problem: TroubleshootingProblem | CaseProblem,
     *,
-    most_steps: SupportsIndex = 20_000,
-    most_situations: SupportsIndex = 200_000,
+    max_steps: SupportsIndex = 20_000,
+    max_situations: SupportsIndex = 200_000,
     tolerance: SupportsFloat = 1e-9,
     seconds: SupportsFloat | None = None,
     keep_going: Callable[[SearchProgress], bool] | None = None,
-    most_nodes: SupportsIndex = 1_000_000,
+    max_nodes: SupportsIndex = 1_000_000,
     leading: SupportsIndex = 3,
-) -> OptimalStrategy: ...
+) -> OptimalPolicyTree: ...
 def p_over_c_order(
     problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None
 ) -> RepairOrder: ...
@@ -315,7 +315,7 @@ def posteriors_by_conditioning(
     findings: Iterable[Finding] = (),
     *,
     on: Iterable[str] | None = None,
-    most_cases: SupportsIndex = 65536,
+    max_cases: SupportsIndex = 65536,
 ) -> ConditionedPosteriors: ...
 def possible_steps(
     problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None
@@ -340,9 +340,9 @@ def weigh_evidence(case: Case, variable: str, states: str | Iterable[str] | None
 def weigh_steps(
     problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None, depth: SupportsIndex = 2
 ) -> Weighing: ...
-def write_flow_chart_dot(strategy: Strategy) -> str: ...
-def write_flow_chart_html(strategy: Strategy) -> str: ...
-def write_flow_chart_json(strategy: Strategy) -> str: ...
-def write_flow_chart_markdown(strategy: Strategy) -> str: ...
-def write_flow_chart_svg(strategy: Strategy) -> tuple[str, ...]: ...
+def write_flow_chart_dot(policy_tree: PolicyTree) -> str: ...
+def write_flow_chart_html(policy_tree: PolicyTree) -> str: ...
+def write_flow_chart_json(policy_tree: PolicyTree) -> str: ...
+def write_flow_chart_markdown(policy_tree: PolicyTree) -> str: ...
+def write_flow_chart_svg(policy_tree: PolicyTree) -> tuple[str, ...]: ...
 def _problem_of(case: Case, options: dict[str, Any]) -> CaseProblem: ...

@@ -15,9 +15,9 @@ def problem_of(
     *,
     components: Iterable[str] | None = None,
     assumption: FaultAssumption = "one_fault",
-    most_hypotheses: SupportsIndex = 64,
+    max_hypotheses: SupportsIndex = 64,
     tests: Iterable[str] | None = None,
-    most_tests: SupportsIndex = 24,
+    max_tests: SupportsIndex = 24,
     tools: Iterable[str] | None = None,
     skill: str | None = None,
     open_access: Iterable[str] = (),
@@ -25,17 +25,17 @@ def problem_of(
     conditions: Iterable[str] = (),
     repairs_done: Iterable[str] = (),
     labour_rate: SupportsFloat | None = None,
-    most_cost: SupportsFloat | None = None,
-    most_minutes: SupportsFloat | None = None,
+    max_cost: SupportsFloat | None = None,
+    max_minutes: SupportsFloat | None = None,
     hand_over: SupportsFloat | None = None,
     live_with: SupportsFloat | None = None,
     comeback: SupportsFloat | None = None,
 ) -> CaseProblem:
-    """Make of a case the problem that strategies are for: hypotheses, outcomes given each, repairs, ends, costs.
+    """Make of a case the problem that policy trees are for: hypotheses, outcomes given each, repairs, ends, costs.
 
-    components, assumption, most_hypotheses: those of hypotheses_of; what was left out is one more hypothesis, which no
-    repair mends. tests: None for all that have no finding; of these the `most_tests` that tell most for their cost.
-    tools, skill, open_access, closed_access, conditions, labour_rate, most_cost, most_minutes: as rank_tests has them,
+    components, assumption, max_hypotheses: those of hypotheses_of; what was left out is one more hypothesis, which no
+    repair mends. tests: None for all that have no finding; of these the `max_tests` that tell most for their cost.
+    tools, skill, open_access, closed_access, conditions, labour_rate, max_cost, max_minutes: as rank_tests has them,
     and for repairs as for tests. repairs_done: not done again. hand_over: all that it costs; None: the cheapest that
     the model names. live_with, comeback: None for what the model says.
 

@@ -15,7 +15,7 @@ from faultodds.errors import ArgumentError
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from faultodds.records import LeadingFaults, PricedSteps, Ranking, Step, Strategy, TestForecast
+    from faultodds.records import LeadingFaults, PricedSteps, Ranking, Step, PolicyTree, TestForecast
 
 _FILLS: tuple[dict[str, Any], ...] = (
     {"facecolor": "#333333", "hatch": ""},
@@ -175,22 +175,22 @@ def _cheapest(named: Mapping[str, PricedSteps], most: int) -> tuple[dict[Step, s
     return {step: labels[step] for step in chosen}, max((highest[step] for step in chosen), default=0.0)
 
 
-def plot_strategy_costs(strategies: Mapping[str, Strategy], *, currency: str = "", ax: Axes | None = None) -> Axes:
-    """What a case costs under each of several strategies: the probability that more than so much is paid in the end.
+def plot_policy_tree_costs(policy_trees: Mapping[str, PolicyTree], *, currency: str = "", ax: Axes | None = None) -> Axes:
+    """What a case costs under each of several policy trees: the probability that more than so much is paid in the end.
 
-    strategies: {title: strategy}, at most four, each followed to the end. Returns the axes. Raises ArgumentError.
+    policy trees: {title: policy tree}, at most four, each followed to the end. Returns the axes. Raises ArgumentError.
     """
-    if not 1 <= len(strategies) <= len(_LINES):
-        raise ArgumentError(f"strategies: {len(strategies)} of them; give 1 to {len(_LINES)}", "strategies")
+    if not 1 <= len(policy_trees) <= len(_LINES):
+        raise ArgumentError(f"policy trees: {len(policy trees)} of them; give 1 to {len(_LINES)}", "policy_trees")
     ax = _axes(ax, 12)
-    for (title, strategy), line in zip(strategies.items(), _LINES, strict=False):
-        costs = sorted(_costs_of_cases(strategy))
+    for (title, policy_tree), line in zip(policy_trees.items(), _LINES, strict=False):
+        costs = sorted(_costs_of_cases(policy_tree))
         paid = [0.0]
         left = [1.0]
         for cost, probability in costs:
             paid.append(cost)
             left.append(left[-1] - probability)
-        label = f"{title} (expected {strategy.expected_cost():.2f})"
+        label = f"{title} (expected {policy tree.expected_cost():.2f})"
         ax.step(paid, left, where="post", color="black", label=label, **line)
     ax.set_ylim(0, 1.02)
     ax.set_xlim(left=0)
@@ -200,14 +200,14 @@ def plot_strategy_costs(strategies: Mapping[str, Strategy], *, currency: str = "
     return _tidied(ax)
 
 
-def _costs_of_cases(strategy: Strategy) -> list[tuple[float, float]]:
-    """(cost of the whole case, probability) of each way through the strategy."""
-    paid = [0.0] * len(strategy.nodes)
+def _costs_of_cases(policy_tree: PolicyTree) -> list[tuple[float, float]]:
+    """(cost of the whole case, probability) of each way through the policy tree."""
+    paid = [0.0] * len(policy_tree.nodes)
     ends = []
-    for place, node in enumerate(strategy.nodes):
+    for place, node in enumerate(policy_tree.nodes):
         paid[place] += node.step_cost
         if node.kind == "ask_again":
-            raise ArgumentError("strategies: one is folded; give it whole", "strategies")
+            raise ArgumentError("policy trees: one is folded; give it whole", "policy_trees")
         if not node.branches:
             ends.append((paid[place], node.probability))
         for branch in node.branches:

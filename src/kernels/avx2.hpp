@@ -1,7 +1,7 @@
 // The kernels compiled for AVX2; only for processors that have it.
 #pragma once
 
-#include "faultodds/inference/kernels.hpp"
+#include "faultodds/inference/junction_tree/kernels.hpp"
 
 namespace faultodds::detail {
 

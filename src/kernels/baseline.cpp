@@ -1,5 +1,5 @@
 // For processors whose vectors need no choice: what the compiler makes for all of the kind (NEON on AArch64).
-#include "faultodds/inference/kernels.hpp"
+#include "faultodds/inference/junction_tree/kernels.hpp"
 
 namespace faultodds::detail {
 namespace {

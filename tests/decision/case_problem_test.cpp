@@ -1,5 +1,5 @@
 // Hypotheses of a case and the planning problem made of them, against enumeration of all joint states.
-#include "faultodds/decision/case_problem.hpp"
+#include "faultodds/decision/planning/case_problem.hpp"
 
 #include <gtest/gtest.h>
 
@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/strategy_policy.hpp"
+#include "faultodds/decision/planning/policies.hpp"
 #include "support/build.hpp"
 #include "support/enumeration.hpp"
 #include "support/random_model.hpp"
@@ -37,8 +37,8 @@ struct RandomCase {
 RandomCase random_case(Dice& dice) {
   support::RandomModelOptions options;
   options.fewest_variables = 5;
-  options.most_variables = 8;
-  options.most_states = 3;
+  options.max_variables = 8;
+  options.max_states = 3;
   ModelParts parts = support::RandomModel(dice, options).take();
   const std::size_t half = parts.variables.size() / 2;
   std::vector<std::size_t> components;
@@ -117,7 +117,7 @@ TEST(CaseProblem, OutcomesRepairsAndEndsAreThoseOfTheModel) {
     if (all.evidence(random.findings) < 1e-9 || !current.try_findings(random.findings)) continue;
     CaseProblemOptions options;
     options.hypotheses = {random.components, FaultAssumption::several_faults, 1000};
-    options.most_tests = 1000;
+    options.max_tests = 1000;
     const CaseProblem made = problem_of(current, options);
     const std::vector<Hypothesis>& list = made.hypotheses.list;
     EXPECT_NEAR(std::accumulate(made.problem.weights.begin(), made.problem.weights.end(), 0.0), 1.0, 1e-10);
@@ -253,7 +253,7 @@ TEST(CaseProblem, LimitsLeaveStepsOut) {
   Case current{Solver(random.model)};
   ASSERT_TRUE(current.try_findings(random.findings));
   CaseProblemOptions options;
-  options.means.most_cost = 0.5;
+  options.means.max_cost = 0.5;
   const CaseProblem made = problem_of(current, options);
   EXPECT_TRUE(made.tests.empty());
   EXPECT_TRUE(made.repairs.empty());

@@ -1,13 +1,13 @@
 // Costs of work at a vehicle: what is open and in place already, what hangs on the context, whose labour rate.
-#include "faultodds/decision/cost.hpp"
+#include "faultodds/decision/work/cost.hpp"
 
 #include <gtest/gtest.h>
 
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/look_ahead.hpp"
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/look_ahead.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/io/model_json.hpp"
 
 namespace {

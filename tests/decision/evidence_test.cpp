@@ -1,5 +1,5 @@
 // Weights of evidence, conflict of findings and contrasts of tests: against enumeration, textbook numbers, identities.
-#include "faultodds/decision/evidence.hpp"
+#include "faultodds/decision/evidence/evidence.hpp"
 
 #include <gtest/gtest.h>
 
@@ -12,7 +12,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/decision/evidence_of_test.hpp"
+#include "faultodds/decision/evidence/evidence_of_test.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "support/build.hpp"
 #include "support/enumeration.hpp"

@@ -1,5 +1,5 @@
 // What is said at the bench of weights, conflicts and contrasts. Numbers worked out by hand beside each.
-#include "faultodds/decision/evidence_words.hpp"
+#include "faultodds/decision/evidence/evidence_words.hpp"
 
 #include <gtest/gtest.h>
 

@@ -7,10 +7,10 @@
 #include <limits>
 #include <numeric>
 
-#include "faultodds/decision/exponential_sum.hpp"
-#include "faultodds/decision/information.hpp"
-#include "faultodds/decision/noisy_entropy.hpp"
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/exponential_sum.hpp"
+#include "faultodds/decision/ranking/information.hpp"
+#include "faultodds/decision/ranking/noisy_entropy.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "support/enumeration.hpp"
 #include "support/random_model.hpp"
 
@@ -98,8 +98,8 @@ TEST(Gains, OfRandomModelsWithManyParents) {
   Dice dice(20262);
   support::RandomModelOptions options;
   options.fewest_variables = 7;
-  options.most_parents = 8;
-  options.most_states = 3;
+  options.max_parents = 8;
+  options.max_states = 3;
   for (std::size_t round = 0; round < support::rounds(150); ++round) check_rankings(dice, options);
 }
 

@@ -1,5 +1,5 @@
 // Two tests in a row against entering each outcome into a copy of the case and ranking, and against enumeration.
-#include "faultodds/decision/look_ahead.hpp"
+#include "faultodds/decision/ranking/look_ahead.hpp"
 
 #include <gtest/gtest.h>
 

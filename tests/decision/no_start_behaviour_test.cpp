@@ -5,8 +5,8 @@
 #include <algorithm>
 
 #include "decision/workbench.hpp"
-#include "faultodds/decision/repaired.hpp"
-#include "faultodds/decision/waiting.hpp"
+#include "faultodds/decision/planning/repaired.hpp"
+#include "faultodds/decision/ranking/preconditions.hpp"
 
 namespace {
 

@@ -10,8 +10,8 @@
 #include <utility>
 #include <vector>
 
-#include "faultodds/decision/rank_tests.hpp"
-#include "faultodds/decision/waiting.hpp"
+#include "faultodds/decision/ranking/preconditions.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/io/model_file.hpp"
 
 namespace {

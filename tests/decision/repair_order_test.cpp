@@ -1,5 +1,5 @@
 // Repair sequences: P over C against all permutations, the best sequence against enumeration of everything.
-#include "faultodds/decision/repair_order.hpp"
+#include "faultodds/decision/planning/repair_order.hpp"
 
 #include <gtest/gtest.h>
 
@@ -187,7 +187,7 @@ TEST(RepairOrder, TheBestOfManyKindsIsThatOfEnumeration) {
     shape.partial = source.chance(0.3);
     shape.live_with = source.chance(0.3);
     const TroubleshootingProblem problem = source.problem(shape);
-    const double least = Enumeration(problem).least_cost();
+    const double least = Enumeration(problem).min_cost();
     const RepairOrder best = best_repair_order(problem);
     EXPECT_TRUE(best.best) << i;
     EXPECT_NEAR(best.expected_cost, least, tolerance) << i;
@@ -199,7 +199,7 @@ TEST(RepairOrder, TheBestOfManyKindsIsThatOfEnumeration) {
 }
 
 /// Many repairs behind a few access jobs.
-TroubleshootingProblem behind_few_covers(ProblemSource& source, std::size_t size) {
+TroubleshootingProblem behind_few_effects(ProblemSource& source, std::size_t size) {
   TroubleshootingProblem problem = one_repair_each(source, size);
   problem.set_ups.clear();
   for (const double cost : {5.0, 12.0, 20.0}) problem.set_ups.push_back({"cover", cost, {}, {}, false});
@@ -212,9 +212,9 @@ TroubleshootingProblem behind_few_covers(ProblemSource& source, std::size_t size
 TEST(RepairOrder, SetsAndSearchAgree) {
   ProblemSource source(5);
   for (int i = 0; i < 20; ++i) {
-    const TroubleshootingProblem problem = behind_few_covers(source, 8);
+    const TroubleshootingProblem problem = behind_few_effects(source, 8);
     const RepairOrder by_sets = best_repair_order(problem);
-    const RepairOrder by_search = best_repair_order(problem, {.most_in_sets = 0});
+    const RepairOrder by_search = best_repair_order(problem, {.max_in_sets = 0});
     EXPECT_TRUE(by_search.best);
     EXPECT_NEAR(by_sets.expected_cost, by_search.expected_cost, 1e-8 * by_sets.expected_cost);
   }
@@ -238,11 +238,11 @@ TEST(RepairOrder, SetsOfManyRepairsFindPOverC) {
 
 TEST(RepairOrder, ABoundedSearchStatesWhatItCouldNotRuleOut) {
   ProblemSource source(7);
-  const TroubleshootingProblem problem = behind_few_covers(source, 12);
+  const TroubleshootingProblem problem = behind_few_effects(source, 12);
   const double least = best_repair_order(problem).expected_cost;
   double lower = 0.0, upper = 1e9;
   for (const std::size_t steps : {0U, 1U, 3U, 10U, 30U, 100U, 300U, 1000U}) {
-    const RepairOrder order = best_repair_order(problem, {.most_in_sets = 0, .most_steps = steps});
+    const RepairOrder order = best_repair_order(problem, {.max_in_sets = 0, .max_steps = steps});
     EXPECT_LE(order.steps, steps);
     EXPECT_LE(order.lower_bound, least + tolerance);
     EXPECT_GE(order.expected_cost, least - tolerance);
@@ -258,7 +258,7 @@ TEST(RepairOrder, RefusesSequencesThatCannotBe) {
   const TroubleshootingProblem problem = one_repair_each(source, 3);
   EXPECT_THROW((void)priced_repair_order(problem, std::vector<std::size_t>{0, 0}), ArgumentError);
   EXPECT_THROW((void)priced_repair_order(problem, std::vector<std::size_t>{3}), ArgumentError);
-  EXPECT_THROW((void)best_repair_order(problem, {.most_in_sets = 40}), ArgumentError);
+  EXPECT_THROW((void)best_repair_order(problem, {.max_in_sets = 40}), ArgumentError);
   const RepairOrder nothing = priced_repair_order(problem, std::vector<std::size_t>{});
   EXPECT_DOUBLE_EQ(nothing.expected_cost, *problem.hand_over);
   EXPECT_DOUBLE_EQ(nothing.probability_left, 1.0);

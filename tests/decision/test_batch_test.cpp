@@ -1,5 +1,5 @@
 // Tests done together, against enumeration of all joint states and of all sets of tests.
-#include "faultodds/decision/test_batch.hpp"
+#include "faultodds/decision/ranking/test_batch.hpp"
 
 #include <gtest/gtest.h>
 
@@ -35,7 +35,7 @@ Bench random_bench(Dice& dice) {
   parts.access[1].work.minutes = 1.0 + 10.0 * dice.uniform();
   parts.access[1].work.access = {"cover"};
   TestBatchOptions options;
-  options.most_outcomes = 100000;
+  options.max_outcomes = 100000;
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
     if (finding_of(findings, v) != nullptr) continue;
     if (options.ranking.tests.size() == 6 || dice.chance(0.5)) {
@@ -145,17 +145,17 @@ TEST(TestBatch, StopsWhereTheOptionsSay) {
     if (bench.options.ranking.targets.empty() || bench.options.ranking.tests.size() < 3) continue;
     Case current{Solver(bench.model)};
     bench.options.ranking.by = RankBy::gain;
-    bench.options.most_tests = 1;
+    bench.options.max_tests = 1;
     const TestBatch one = best_batch(current, bench.options);
     EXPECT_LE(one.chosen.size(), 1U);
-    by_tests = by_tests || one.end == BatchEnd::most_tests;
-    bench.options.most_tests = 6;
-    bench.options.most_outcomes = 4;
+    by_tests = by_tests || one.end == BatchEnd::max_tests;
+    bench.options.max_tests = 6;
+    bench.options.max_outcomes = 4;
     const TestBatch few = best_batch(current, bench.options);
     double outcomes = 1.0;
     for (const BatchedTest& chosen : few.chosen) outcomes *= static_cast<double>(bench.model.state_count(chosen.test));
     EXPECT_LE(outcomes, 4.0);
-    by_outcomes = by_outcomes || few.end == BatchEnd::most_outcomes;
+    by_outcomes = by_outcomes || few.end == BatchEnd::max_outcomes;
   }
   EXPECT_TRUE(by_tests);
   EXPECT_TRUE(by_outcomes);

@@ -11,7 +11,7 @@
 #include <utility>
 #include <vector>
 
-#include "faultodds/decision/troubleshooting.hpp"
+#include "faultodds/decision/planning/troubleshooting.hpp"
 
 namespace faultodds_tests {
 
@@ -124,7 +124,7 @@ class Enumeration {
  public:
   explicit Enumeration(const faultodds::TroubleshootingProblem& problem) : problem_(problem) {}
 
-  [[nodiscard]] double least_cost() const { return least(start()); }
+  [[nodiscard]] double min_cost() const { return least(start()); }
 
   /// Expected cost of each policy there is, every combination of what follows each outcome.
   [[nodiscard]] std::vector<double> cost_of_each_policy() const { return every(start()); }

@@ -1,5 +1,5 @@
 // The planning problem: what makes no sense is refused by its place; set-ups, Bayes' rule and repairs by hand.
-#include "faultodds/decision/troubleshooting.hpp"
+#include "faultodds/decision/planning/troubleshooting.hpp"
 
 #include <gtest/gtest.h>
 

@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-#include "faultodds/decision/rank_tests.hpp"
+#include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/io/model_file.hpp"
 
 namespace support {

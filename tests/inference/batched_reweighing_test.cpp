@@ -1,5 +1,5 @@
 // Expectations of products, many at once, against the sum over all joint states.
-#include "faultodds/inference/batched_reweighing.hpp"
+#include "faultodds/inference/engine/batched_reweighing.hpp"
 
 #include <gtest/gtest.h>
 

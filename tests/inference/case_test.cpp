@@ -68,7 +68,7 @@ TEST(Case, AnyWorkOnItLeavesWhatItsFindingsSay) {
     SCOPED_TRACE("round " + std::to_string(i));
     Dice dice(2'000'000 + i);
     support::RandomModelOptions options;
-    options.most_joint_states = 512.0;
+    options.max_joint_states = 512.0;
     const FaultModel model = support::random_model(dice, options);
     const Enumeration oracle(model);
     Case current{Solver(model, plan_options(i % 2 == 0))};

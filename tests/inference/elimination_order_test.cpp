@@ -1,5 +1,5 @@
 // Elimination orders: what they promise, checked by eliminating once more in the plainest way.
-#include "faultodds/inference/elimination_order.hpp"
+#include "faultodds/inference/network/elimination_order.hpp"
 
 #include <gtest/gtest.h>
 

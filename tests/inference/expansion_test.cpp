@@ -1,5 +1,5 @@
 // Chains of noisy-MAX effects in every order, and known states put into tables, against enumeration.
-#include "faultodds/inference/expansion.hpp"
+#include "faultodds/inference/network/expansion.hpp"
 
 #include <gtest/gtest.h>
 
@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "faultodds/inference/case.hpp"
-#include "faultodds/inference/variable_elimination.hpp"
+#include "faultodds/inference/network/variable_elimination.hpp"
 #include "support/compare.hpp"
 #include "support/enumeration.hpp"
 #include "support/random_model.hpp"
@@ -37,10 +37,10 @@ std::vector<double> joint_with_findings(const Network& network, const std::vecto
 FaultModel noisy_model(Dice& dice) {
   support::RandomModelOptions options;
   options.fewest_variables = 8;
-  options.most_variables = 11;
-  options.most_states = 3;
-  options.most_parents = 7;
-  options.most_joint_states = 6000.0;
+  options.max_variables = 11;
+  options.max_states = 3;
+  options.max_parents = 7;
+  options.max_joint_states = 6000.0;
   options.noisy_share = 0.8;
   return support::random_model(dice, options);
 }
@@ -78,7 +78,7 @@ TEST(Expansion, EveryOrderOfChainsEqualsEnumeration) {
   EXPECT_GT(other_orders, 30U);
 }
 
-// Many effects found present at once, none of the tables small: each case has a plan of its own.
+// Many effects found present at once, none of the tables small: each case has a junction tree of its own.
 TEST(Expansion, CasesWithManyAbnormalFindingsEqualEnumeration) {
   std::size_t cases = 0;
   std::size_t impossible = 0;
@@ -114,7 +114,7 @@ TEST(Expansion, CasesWithManyAbnormalFindingsEqualEnumeration) {
       support::expect_near(current.joint(std::vector{v, other}).probabilities, right.joint(findings, {v, other}),
                            1e-10);
     }
-    cases += solver.has_whole_plan() ? 0 : 1;
+    cases += solver.has_shared_tree() ? 0 : 1;
     if (HasFailure()) return;
   }
   EXPECT_GT(cases, 20U);

@@ -67,7 +67,7 @@ TEST(MostProbableExplanations, EqualEnumeration) {
     SCOPED_TRACE("round " + std::to_string(i));
     Dice dice(1'100'000 + i);
     support::RandomModelOptions options;
-    options.most_joint_states = 1024.0;
+    options.max_joint_states = 1024.0;
     const FaultModel model = i % 10 == 9 ? support::random_markov_network(dice) : support::random_model(dice, options);
     const Enumeration oracle(model);
     if (oracle.evidence({}) == 0.0) continue;
@@ -181,7 +181,7 @@ TEST(Explain, RefusesRepeatedVariablesAndSaysHowFarItGot) {
   EXPECT_THROW(static_cast<void>(explain(current, States{1, 2, 1}, 1)), ArgumentError);
   EXPECT_THROW(static_cast<void>(explain(current, States{99}, 1)), ArgumentError);
   ExplainOptions options;
-  options.most_propagations = 20;
+  options.max_propagations = 20;
   try {
     static_cast<void>(explain(current, {}, 3, options));
     FAIL() << "4096 equally probable joint states were ranked with 20 propagations";

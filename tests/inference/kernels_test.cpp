@@ -1,5 +1,5 @@
 // The inner loops against the plain loop they stand for, and against themselves compiled for other processors.
-#include "faultodds/inference/kernels.hpp"
+#include "faultodds/inference/junction_tree/kernels.hpp"
 
 #include <gtest/gtest.h>
 
@@ -101,7 +101,7 @@ void expect_close(const std::vector<double>& a, const std::vector<double>& b) {
 }
 
 TEST(Kernels, EveryWidthSumsTheProductsEntryByEntry) {
-  for (std::size_t entries = 1; entries <= most_inner; ++entries) {
+  for (std::size_t entries = 1; entries <= max_inner; ++entries) {
     const RandomSweep sweep(block_width(entries), 7, entries);
     const RandomSweep::Sums plain = sweep.entry_by_entry();
     const RandomSweep::Sums native = sweep.with(native_kernels());
@@ -112,16 +112,16 @@ TEST(Kernels, EveryWidthSumsTheProductsEntryByEntry) {
 }
 
 TEST(Kernels, GiveTheSameBitsWithEveryInstructionSet) {
-  for (std::size_t entries = 1; entries <= most_inner; ++entries) {
+  for (std::size_t entries = 1; entries <= max_inner; ++entries) {
     const RandomSweep sweep(block_width(entries), 9, entries);
     EXPECT_EQ(sweep.with(kernels_of<WithTheTests>), sweep.with(native_kernels())) << entries;
   }
 }
 
 /// A matrix of three results of two, none and three coefficients, at so many places.
-class RandomCoverSweep {
+class RandomSubsetSweep {
  public:
-  explicit RandomCoverSweep(std::size_t places) : places_(places) {
+  explicit RandomSubsetSweep(std::size_t places) : places_(places) {
     std::mt19937_64 random(places);
     for (std::size_t i = 0; i < 3 * places; ++i) {
       for (std::size_t lane = 0; lane < lanes; ++lane) {
@@ -134,24 +134,24 @@ class RandomCoverSweep {
     coefficients_.resize(sources_.size() * lanes, 0.75);
   }
 
-  [[nodiscard]] std::vector<double> cover(const Kernels& kernels) const {
+  [[nodiscard]] std::vector<double> sum_subsets(const Kernels& kernels) const {
     std::vector<double> to(from_.size());
-    CoverSweep task = sweep();
+    SubsetSweep task = sweep();
     task.with = coefficients_.data();
     task.to = to.data();
-    kernels.cover(task);
+    kernels.sum_subsets(task);
     return to;
   }
   [[nodiscard]] std::vector<double> slopes(const Kernels& kernels) const {
     std::vector<double> to(coefficients_.size(), 1.0);
-    CoverSweep task = sweep();
+    SubsetSweep task = sweep();
     task.with = behind_.data();
     task.to = to.data();
-    kernels.cover_slopes(task);
+    kernels.two_layer_slopes(task);
     return to;
   }
 
-  [[nodiscard]] std::vector<double> cover_one_by_one() const {
+  [[nodiscard]] std::vector<double> subset_one_by_one() const {
     std::vector<double> to(from_.size(), 0.0);
     for_each(
         [&](std::size_t from, std::size_t result, std::size_t k) { to[result] += coefficients_[k] * from_[from]; });
@@ -164,8 +164,8 @@ class RandomCoverSweep {
   }
 
  private:
-  [[nodiscard]] CoverSweep sweep() const {
-    CoverSweep task;
+  [[nodiscard]] SubsetSweep sweep() const {
+    SubsetSweep task;
     task.places = places_;
     task.result_places = at_.data();
     task.source_places = at_.data();
@@ -200,10 +200,10 @@ class RandomCoverSweep {
 
 TEST(Kernels, CoverSweepsMultiplyByASparseMatrixAtEveryPlace) {
   for (const std::size_t places : {1U, 2U, 4U, 8U}) {
-    const RandomCoverSweep sweep(places);
-    expect_close(sweep.cover(native_kernels()), sweep.cover_one_by_one());
+    const RandomSubsetSweep sweep(places);
+    expect_close(sweep.sum_subsets(native_kernels()), sweep.subset_one_by_one());
     expect_close(sweep.slopes(native_kernels()), sweep.slopes_one_by_one());
-    EXPECT_EQ(sweep.cover(kernels_of<WithTheTests>), sweep.cover(native_kernels())) << places;
+    EXPECT_EQ(sweep.sum_subsets(kernels_of<WithTheTests>), sweep.sum_subsets(native_kernels())) << places;
     EXPECT_EQ(sweep.slopes(kernels_of<WithTheTests>), sweep.slopes(native_kernels())) << places;
   }
 }
@@ -221,12 +221,12 @@ TEST(Kernels, InvertScaleAndCompareWholeVectors) {
 }
 
 TEST(Kernels, BlocksAreWholeVectorsAndManyVectorsAreEven) {
-  for (std::size_t entries = 1; entries <= most_inner; ++entries) {
+  for (std::size_t entries = 1; entries <= max_inner; ++entries) {
     const std::size_t width = block_width(entries);
     EXPECT_GE(width, entries);
-    EXPECT_LE(width, most_inner);
+    EXPECT_LE(width, max_inner);
     EXPECT_EQ(width % lanes, 0U);
-    EXPECT_TRUE(width <= most_vectors_at_once * lanes || width / lanes % 2 == 0) << entries;
+    EXPECT_TRUE(width <= max_vectors_at_once * lanes || width / lanes % 2 == 0) << entries;
   }
 }
 

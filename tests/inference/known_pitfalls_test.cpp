@@ -188,7 +188,7 @@ TEST(KnownPitfalls, CostIsKnownBeforehand) {
   EXPECT_GT(cost.operations, cost.entries);
   SolverOptions tight;
   tight.memory_limit_bytes = 10'000.0;
-  tight.cover_multiplications = 0.0;  // which need no tree for such a star
+  tight.two_layer_multiplications = 0.0;  // which need no tree for such a star
   EXPECT_THROW(
       {
         const Solver solver(model, tight);
@@ -213,7 +213,7 @@ TEST(KnownPitfalls, SmallNoisyEffectsDoNotBringTheWholeTree) {
     effects.push_back(builder.variable("e" + std::to_string(e), {"absent", "present"}, std::move(noisy)));
   }
   const Solver solver(builder.model());
-  EXPECT_FALSE(solver.has_whole_plan());
+  EXPECT_FALSE(solver.has_shared_tree());
   Case current(solver);
   current.add_finding(effects[0], 1);
   current.add_finding(effects[1], 0);

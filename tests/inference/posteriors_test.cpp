@@ -16,7 +16,7 @@ using namespace faultodds;
 using support::Dice;
 using support::Enumeration;
 
-// One plan for everything, or one for each case with only what matters to it.
+// One junction tree for everything, or one for each case with only what matters to it.
 SolverOptions one_plan() {
   SolverOptions options;
   options.whole_tree_entries = 1e9;
@@ -73,8 +73,8 @@ void check_many(std::size_t usual, std::uint64_t seed, const SolverOptions& opti
 FaultModel any_model(Dice& dice) { return support::random_model(dice); }
 FaultModel small_model(Dice& dice) {
   support::RandomModelOptions options;
-  options.most_variables = 6;
-  options.most_joint_states = 256.0;
+  options.max_variables = 6;
+  options.max_joint_states = 256.0;
   return support::random_model(dice, options);
 }
 FaultModel plain_network(Dice& dice) {

@@ -8,7 +8,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "faultodds/inference/uniform.hpp"
+#include "faultodds/inference/network/uniform.hpp"
 #include "support/compare.hpp"
 #include "support/enumeration.hpp"
 #include "support/random_model.hpp"

@@ -97,7 +97,7 @@ TEST(TwoLayers, MediumModelsEqualQuickscore) {
     const std::vector<Finding> findings = benchmarks::drawn_findings(model, 9, 20, seed);
     Case current{Solver(model)};
     current.add(findings);
-    ASSERT_FALSE(current.solver().has_whole_plan());
+    ASSERT_FALSE(current.solver().has_shared_tree());
     const Posteriors right = Quickscore(model, findings).sum();
     EXPECT_NEAR(current.log_evidence(), static_cast<double>(log(right.evidence)), 1e-10);
     for (const std::size_t component : model.with_role(Role::component)) {

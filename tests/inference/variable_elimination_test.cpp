@@ -1,5 +1,5 @@
 // Variable elimination and factor algebra against sums over all joint states.
-#include "faultodds/inference/variable_elimination.hpp"
+#include "faultodds/inference/network/variable_elimination.hpp"
 
 #include <gtest/gtest.h>
 

@@ -111,8 +111,9 @@ TEST(Bif, FlatTablesRunWithTheirOwnStatesSlowest) {
   // Both readings have rows that sum to one; the right one gives 0.45*0.4 + 0.45*0.6 + 0.05*0.3 + 0.05*0.7 = 0.5.
   EXPECT_NEAR(first_state_probability(model, 2), 0.5, 1e-15);
   for (const bool normalise : {false, true}) {
-    const std::string message = testing::message_of(
-        [&] { return read_bif(start + "probability ( T | A ) { table 0.2 0.8 0.7 0.3; }", "", RowPolicy{normalise}); });
+    const std::string message = testing::message_of([&] {
+      return read_bif(start + "probability ( T | A ) { table 0.2 0.8 0.7 0.3; }", "", RowScaling{normalise});
+    });
     EXPECT_TRUE(contains(message, "but would with its own states fastest")) << message;
   }
   EXPECT_TRUE(contains(problem_of(start + "probability ( T | A ) { table 0.2 0.8 0.7; }"), "call for 4"));
@@ -129,11 +130,11 @@ TEST(Bif, MeetsRowsThatMissOne) {
   EXPECT_EQ(thirds.scaled_rows().size(), 1U);
   EXPECT_NO_THROW(static_cast<void>(read_bif(prior("0.04, 0.04, 0.82, 0.10", "[ 4 ] { a, b, c, d }"))));
   EXPECT_THROW(static_cast<void>(read_bif(prior("0.5, 0.4", two))), ModelError);
-  EXPECT_DOUBLE_EQ(table_of(read_bif(prior("0.5, 0.4", two), "", RowPolicy{true}), "A").rows(0, 0), 5.0 / 9.0);
+  EXPECT_DOUBLE_EQ(table_of(read_bif(prior("0.5, 0.4", two), "", RowScaling{true}), "A").rows(0, 0), 5.0 / 9.0);
   for (const std::string row :
        {"-0.5, 1.5", "nan, 1", "0, 0", "inf, 0", "1e400, 0", "1e-400, 1", "0,5, 0,5", "0.5.1, 0.5"}) {
     for (const bool normalise : {false, true}) {
-      EXPECT_THROW(static_cast<void>(read_bif(prior(row, two), "", RowPolicy{normalise})), ModelError) << row;
+      EXPECT_THROW(static_cast<void>(read_bif(prior(row, two), "", RowScaling{normalise})), ModelError) << row;
     }
   }
 }

@@ -52,7 +52,7 @@ TEST(ModelFile, ThirdsAndSmallNumbersKeepAllTheirDigits) {
   const FaultModel model = read_bif(
       "variable a { type discrete [ 3 ] { x, y, z }; } probability ( a ) { table 1, 1, 1; }\n"
       "variable b { type discrete [ 2 ] { x, y }; } probability ( b ) { table 0.00004, 0.99996; }",
-      "", RowPolicy{true});
+      "", RowScaling{true});
   for (const char* name : {"m.json", "m.bif", "m.xml", "m.uai"}) {
     write_model(model, folder.path() / name);
     const FaultModel read = read_model(folder.path() / name);

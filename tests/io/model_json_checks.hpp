@@ -30,7 +30,7 @@ inline std::string symptom_with(const std::string& table) {
       table + "}]");
 }
 
-inline ModelError refusal(const std::string& text, RowPolicy policy = {}) {
+inline ModelError refusal(const std::string& text, RowScaling policy = {}) {
   try {
     static_cast<void>(read_model_json(text, "m.json", policy));
   } catch (const ModelError& error) {

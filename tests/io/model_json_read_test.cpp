@@ -226,7 +226,7 @@ TEST(ModelJson, RoundedRowsAreScaledAndListed) {
   ASSERT_EQ(model.scaled_rows().size(), 1U);
   EXPECT_EQ(model.scaled_rows()[0].variable, "smell");
   EXPECT_THROW(static_cast<void>(read_model_json(symptom_with(R"("prior": [0.5, 0.4, 0])"))), ModelError);
-  const FaultModel forced = read_model_json(symptom_with(R"("prior": [0.5, 0.4, 0])"), {}, RowPolicy{true});
+  const FaultModel forced = read_model_json(symptom_with(R"("prior": [0.5, 0.4, 0])"), {}, RowScaling{true});
   EXPECT_DOUBLE_EQ(std::get<FullTable>(forced.variable(3).distribution).rows(0, 0), 5.0 / 9.0);
 }
 

@@ -53,9 +53,9 @@ TEST(ModelJson, RoundTripsRandomModels) {
 TEST(ModelJson, RoundTripsWideTables) {
   support::Dice dice(22);
   support::RandomModelOptions options;
-  options.most_states = 12;
-  options.most_variables = 5;
-  options.most_joint_states = 20000;
+  options.max_states = 12;
+  options.max_variables = 5;
+  options.max_joint_states = 20000;
   for (std::size_t round = 0; round < support::rounds(60); ++round)
     expect_round_trip(support::random_model(dice, options));
 }

@@ -79,7 +79,7 @@ TEST(Uai, RefusesWhatIsWrongWithItsPlace) {
   }};
   for (const auto& [text, part] : cases)
     EXPECT_TRUE(contains(problem_of(text), part)) << text << '\n' << problem_of(text);
-  EXPECT_NO_THROW(static_cast<void>(read_uai("BAYES 1 2 1 1 0 2 .5 .4", "", RowPolicy{true})));
+  EXPECT_NO_THROW(static_cast<void>(read_uai("BAYES 1 2 1 1 0 2 .5 .4", "", RowScaling{true})));
 }
 
 TEST(Uai, RefusesTablesThatDoNotFitBeforeMakingThem) {

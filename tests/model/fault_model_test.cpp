@@ -126,7 +126,7 @@ TEST(FaultModel, NormalisesOnRequestOnly) {
   ModelParts parts;
   parts.variables = {yes_no("x", FullTable{{}, Table(2, {0.5, 0.4})})};
   EXPECT_THROW(FaultModel{parts}, ModelError);
-  const FaultModel model(parts, RowPolicy{true});
+  const FaultModel model(parts, RowScaling{true});
   const auto& table = std::get<FullTable>(model.variable(0).distribution);
   EXPECT_DOUBLE_EQ(table.rows(0, 0), 5.0 / 9.0);
   EXPECT_DOUBLE_EQ(table.rows(0, 1), 4.0 / 9.0);

@@ -241,8 +241,8 @@ TEST(Lint, AmbiguityGroupsAreTrueOnes) {
   // Rows from a small stock, so that equal ones are frequent.
   support::Dice dice(31);
   support::RandomModelOptions options;
-  options.most_variables = 7;
-  options.most_joint_states = 500;
+  options.max_variables = 7;
+  options.max_joint_states = 500;
   std::size_t groups = 0;
   std::size_t undetectable = 0;
   for (std::size_t round = 0; round < support::rounds(400); ++round) {

@@ -456,7 +456,7 @@ TEST(Validation, NormalisingForgivesSumsOnly) {
   for (const std::vector<double>& row : {std::vector<double>{-0.5, 1.5}, {nan, 1.0}, {inf, 0.0}, {0.0, 0.0}}) {
     ModelParts parts;
     parts.variables = {binary("x", FullTable{{}, Table(2, row)})};
-    EXPECT_THROW(FaultModel(parts, RowPolicy{true}), ModelError);
+    EXPECT_THROW(FaultModel(parts, RowScaling{true}), ModelError);
   }
 }
 

@@ -44,7 +44,7 @@ def cpu_seconds(source: Path, include: Path) -> float:
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
-def least_ratio(one: Path, other: Path, include: Path) -> float:
+def min_ratio(one: Path, other: Path, include: Path) -> float:
     """Least processor times of five turns each, by turns, so that other work on the machine counts little."""
     turns = [(cpu_seconds(one, include), cpu_seconds(other, include)) for _ in range(5)]
     return min(turn[0] for turn in turns) / min(turn[1] for turn in turns)
@@ -55,5 +55,5 @@ def test_the_umbrella_header_costs_at_most_twice_eigen(declarations: Path, tmp_p
     ours.write_text("#include <faultodds/faultodds.hpp>\nint main() {}\n", encoding="utf-8")
     eigen = tmp_path / "eigen.cpp"
     eigen.write_text("#include <Eigen/Dense>\nint main() {}\n", encoding="utf-8")
-    ratio = least_ratio(ours, eigen, declarations)
+    ratio = min_ratio(ours, eigen, declarations)
     assert ratio <= MOST_TIMES_EIGEN, f"{ratio:.2f} times <Eigen/Dense>"

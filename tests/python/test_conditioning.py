@@ -56,4 +56,4 @@ def test_what_cannot_be_conditioned_on_is_refused(tmp_path: Path) -> None:
     with pytest.raises(faultodds.UnknownName, match="v9"):
         faultodds.posteriors_by_conditioning(solver, on=["v9"])
     with pytest.raises(faultodds.TooLarge, match="more cases"):
-        faultodds.posteriors_by_conditioning(solver, on=["v0", "v1", "v2"], most_cases=4)
+        faultodds.posteriors_by_conditioning(solver, on=["v0", "v1", "v2"], max_cases=4)

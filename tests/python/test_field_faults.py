@@ -370,7 +370,7 @@ def test_the_interpreter_runs_on_while_something_is_computed() -> None:
     def work() -> None:
         try:
             with faultodds.time_limit(0.5):
-                faultodds.explain(case, count=100_000, most_propagations=10**9)
+                faultodds.explain(case, count=100_000, max_propagations=10**9)
         except faultodds.Stopped:
             pass
         finally:
@@ -390,7 +390,7 @@ def test_a_time_limit_stops_and_leaves_everything_as_it_was() -> None:
     before = case.posteriors()
     start = time.monotonic()
     with pytest.raises(faultodds.Stopped, match="time limit"), faultodds.time_limit(0.3):
-        faultodds.explain(case, count=100_000, most_propagations=10**9)
+        faultodds.explain(case, count=100_000, max_propagations=10**9)
     assert time.monotonic() - start < 5
     assert case.posteriors() == before
     with faultodds.time_limit(1000), faultodds.time_limit(500):
@@ -413,7 +413,7 @@ before = case.posteriors()
 threading.Timer(0.5, lambda: os.kill(os.getpid(), signal.SIGINT)).start()
 start = time.monotonic()
 try:
-    faultodds.explain(case, count=100_000, most_propagations=10**9)
+    faultodds.explain(case, count=100_000, max_propagations=10**9)
 except KeyboardInterrupt:
     assert case.posteriors() == before
     print("stopped", time.monotonic() - start < 5)

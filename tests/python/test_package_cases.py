@@ -314,7 +314,7 @@ def test_every_option_of_the_solver_has_its_name_and_its_default() -> None:
     assert defaults == faultodds.SolverOptions(8 * 2.0**30, 24, 1, 20.0, 2.0**15, 64 * 2.0**20)
     given = faultodds.SolverOptions(1e9, 3, 7, 5.0, 0.0, 0.0)
     assert faultodds.Solver(car_start(), **dataclasses.asdict(given)).options() == given
-    for name in ("memory_limit_bytes", "order_steps_per_entry", "whole_tree_entries", "kept_plans_bytes"):
+    for name in ("memory_limit_bytes", "order_steps_per_entry", "whole_tree_entries", "cached_trees_bytes"):
         with pytest.raises(faultodds.ArgumentError, match=name):
             faultodds.Solver(car_start(), **{name: math.nan})
 
@@ -322,7 +322,7 @@ def test_every_option_of_the_solver_has_its_name_and_its_default() -> None:
 def test_plans_that_are_kept_change_no_bit() -> None:
     answers = []
     for kept in (0, 1e9):
-        case = faultodds.Case(faultodds.Solver(car_start(), whole_tree_entries=0, kept_plans_bytes=kept))
+        case = faultodds.Case(faultodds.Solver(car_start(), whole_tree_entries=0, cached_trees_bytes=kept))
         for _ in range(2):
             case.add_finding("start", "no")
             answers.append(case.posteriors())

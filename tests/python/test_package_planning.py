@@ -1,4 +1,4 @@
-"""Planning in Python, by hand and by brute force: strategies, repairs in order, books after repairs, evidence."""
+"""Planning in Python, by hand and by brute force: policy trees, repairs in order, books after repairs, evidence."""
 
 from __future__ import annotations
 
@@ -84,35 +84,35 @@ def test_repairs_in_order_cost_what_they_cost_by_hand() -> None:
         faultodds.priced_repair_order(TWO_FAULTS, ["mend_a", "mend_a"])
 
 
-def strategies_of(problem: TroubleshootingProblem) -> dict[str, faultodds.Strategy]:
+def policy_trees_of(problem: TroubleshootingProblem) -> dict[str, faultodds.PolicyTree]:
     return {
-        "greedy": faultodds.greedy_strategy(problem, least_probability=0),
-        "look ahead": faultodds.look_ahead_strategy(problem, 2, least_probability=0),
-        "fixed": faultodds.fixed_order_strategy(
-            problem, [test.name for test in problem.tests], repair_at=0.7, least_probability=0
+        "greedy": faultodds.greedy_policy_tree(problem, min_probability=0),
+        "look ahead": faultodds.look_ahead_policy_tree(problem, 2, min_probability=0),
+        "fixed": faultodds.fixed_order_policy_tree(
+            problem, [test.name for test in problem.tests], repair_at=0.7, min_probability=0
         ),
-        "optimal": faultodds.optimal_strategy(problem).strategy,
+        "optimal": faultodds.optimal_policy_tree(problem).policy_tree,
     }
 
 
-def test_all_strategies_for_two_faults_test_first_and_then_repair() -> None:
-    for strategy in strategies_of(TWO_FAULTS).values():
-        start = strategy.nodes[0]
+def test_all_policy_trees_for_two_faults_test_first_and_then_repair() -> None:
+    for policy_tree in policy_trees_of(TWO_FAULTS).values():
+        start = policy_tree.nodes[0]
         assert (start.kind, start.name) == ("test", "look")
-        assert strategy.expected_cost() == start.expected_cost == pytest.approx(15, rel=1e-12)
+        assert policy_tree.expected_cost() == start.expected_cost == pytest.approx(15, rel=1e-12)
         assert {one.hypothesis: one.probability for one in start.leading} == pytest.approx({"A": 0.6, "B": 0.4})
-        followed = {branch.outcome: strategy.nodes[branch.node] for branch in start.branches}
+        followed = {branch.outcome: policy_tree.nodes[branch.node] for branch in start.branches}
         assert {outcome: node.name for outcome, node in followed.items()} == {"a": "mend_a", "b": "mend_b"}
         assert followed["b"].probability == pytest.approx(0.4)
-        assert sum(node.probability for node in strategy.nodes if not node.branches) == pytest.approx(1)
-        assert faultodds.expected_cost(TWO_FAULTS, strategy) == pytest.approx(15, rel=1e-12)
+        assert sum(node.probability for node in policy_tree.nodes if not node.branches) == pytest.approx(1)
+        assert faultodds.expected_cost(TWO_FAULTS, policy_tree) == pytest.approx(15, rel=1e-12)
 
 
 def test_a_fixed_order_repairs_what_is_probable_enough() -> None:
     # Fault A has 0.6, which is enough for the repair at 0.5: then the repairs come first, 10 + 0.4 x 20 = 18.
-    strategy = faultodds.fixed_order_strategy(TWO_FAULTS, ["look"])
-    assert [node.name for node in strategy.nodes if node.kind == "repair"] == ["mend_a", "mend_b"]
-    assert strategy.expected_cost() == pytest.approx(18, rel=1e-12)
+    policy_tree = faultodds.fixed_order_policy_tree(TWO_FAULTS, ["look"])
+    assert [node.name for node in policy_tree.nodes if node.kind == "repair"] == ["mend_a", "mend_b"]
+    assert policy_tree.expected_cost() == pytest.approx(18, rel=1e-12)
 
 
 def test_a_policy_written_in_python_is_followed() -> None:
@@ -120,9 +120,9 @@ def test_a_policy_written_in_python_is_followed() -> None:
         left = [one.name for one in reversed(TWO_FAULTS.repairs) if one.name not in situation.repairs_done]
         return Step("repair", left[0])
 
-    strategy = faultodds.follow(TWO_FAULTS, repairs_by_number)
-    assert [node.name for node in strategy.nodes if node.kind == "repair"] == ["mend_b", "mend_a"]
-    assert strategy.expected_cost() == pytest.approx(26, rel=1e-12)
+    policy_tree = faultodds.follow(TWO_FAULTS, repairs_by_number)
+    assert [node.name for node in policy_tree.nodes if node.kind == "repair"] == ["mend_b", "mend_a"]
+    assert policy_tree.expected_cost() == pytest.approx(26, rel=1e-12)
     with pytest.raises(ZeroDivisionError):
         faultodds.follow(TWO_FAULTS, lambda _: Step("test", str(1 // 0)))
     with pytest.raises(faultodds.UnknownName, match="mend_a"):
@@ -166,7 +166,7 @@ def random_problem(seed: int, *, hypotheses: int = 3, tests: int = 2, repairs: i
     )
 
 
-def least_cost(
+def min_cost(
     problem: TroubleshootingProblem, weights: tuple[float, ...], cured: float, done: frozenset[str], open_: bool
 ) -> float:
     """The least expected cost over all policies, in proportion to the weights: every step, every outcome, no bounds."""
@@ -184,7 +184,7 @@ def least_cost(
         now = (done | {action.name}, open_ or covered)
         if isinstance(action, TestAction):
             cost = total * price + sum(
-                least_cost(problem, tuple(w * row[o] for w, row in zip(weights, action.table, strict=True)), 0.0, *now)
+                min_cost(problem, tuple(w * row[o] for w, row in zip(weights, action.table, strict=True)), 0.0, *now)
                 for o in range(len(action.outcomes))
             )
         else:
@@ -192,23 +192,23 @@ def least_cost(
             left = [w * (1 - p) for w, p in zip(weights, action.success, strict=True)]
             wrongly = action.verification.false_cured
             cost = total * (price + action.verification.cost) + sum(left) * wrongly * problem.comeback
-            cost += least_cost(problem, tuple(w * (1 - wrongly) for w in left), 0.0, *now)
+            cost += min_cost(problem, tuple(w * (1 - wrongly) for w in left), 0.0, *now)
             assert mended + sum(left) == pytest.approx(total)
         best = min(best, cost)
     return best
 
 
 @pytest.mark.parametrize("seed", range(8))
-def test_the_best_strategy_costs_as_little_as_the_best_of_all_policies(seed: int) -> None:
+def test_the_best_policy_tree_costs_as_little_as_the_best_of_all_policies(seed: int) -> None:
     problem = random_problem(seed)
-    least = least_cost(problem, problem.weights, 0.0, frozenset(), False) / sum(problem.weights)
-    found = faultodds.optimal_strategy(problem)
+    least = min_cost(problem, problem.weights, 0.0, frozenset(), False) / sum(problem.weights)
+    found = faultodds.optimal_policy_tree(problem)
     assert found.optimal
-    assert found.upper_bound == found.strategy.expected_cost() == pytest.approx(least, rel=1e-8)
+    assert found.upper_bound == found.policy_tree.expected_cost() == pytest.approx(least, rel=1e-8)
     assert found.lower_bound <= least * (1 + 1e-8)
-    for strategy in strategies_of(problem).values():
-        assert faultodds.expected_cost(problem, strategy) == pytest.approx(strategy.expected_cost(), rel=1e-9)
-        assert strategy.expected_cost() >= least * (1 - 1e-9)
+    for policy_tree in policy_trees_of(problem).values():
+        assert faultodds.expected_cost(problem, policy_tree) == pytest.approx(policy_tree.expected_cost(), rel=1e-9)
+        assert policy_tree.expected_cost() >= least * (1 - 1e-9)
 
 
 def test_a_search_can_be_stopped_and_then_says_how_good_it_is() -> None:
@@ -219,26 +219,26 @@ def test_a_search_can_be_stopped_and_then_says_how_good_it_is() -> None:
         seen.append(progress)
         return len(seen) < 5
 
-    found = faultodds.optimal_strategy(problem, keep_going=five)
+    found = faultodds.optimal_policy_tree(problem, keep_going=five)
     assert (len(seen), found.steps, found.optimal) == (5, 5, False)
-    assert found.lower_bound < found.upper_bound == pytest.approx(found.strategy.expected_cost())
+    assert found.lower_bound < found.upper_bound == pytest.approx(found.policy_tree.expected_cost())
     assert [one.lower_bound for one in seen] == sorted(one.lower_bound for one in seen)
-    assert not faultodds.optimal_strategy(problem, seconds=1e-6).optimal
+    assert not faultodds.optimal_policy_tree(problem, seconds=1e-6).optimal
     with pytest.raises(faultodds.ArgumentError, match="seconds"):
-        faultodds.optimal_strategy(problem, seconds=0)
+        faultodds.optimal_policy_tree(problem, seconds=0)
     with pytest.raises(ZeroDivisionError):
-        faultodds.optimal_strategy(problem, keep_going=lambda progress: bool(progress.steps // 0))
+        faultodds.optimal_policy_tree(problem, keep_going=lambda progress: bool(progress.steps // 0))
 
 
-def test_time_limits_stop_strategies() -> None:
+def test_time_limits_stop_policy_trees() -> None:
     problem = random_problem(1, hypotheses=8, tests=10, repairs=8)
     with pytest.raises(faultodds.Stopped), faultodds.time_limit(1e-6):
-        faultodds.look_ahead_strategy(problem, 2)
+        faultodds.look_ahead_policy_tree(problem, 2)
     with pytest.raises(faultodds.Stopped), faultodds.time_limit(1e-6):
-        faultodds.optimal_strategy(problem)
+        faultodds.optimal_policy_tree(problem)
     with pytest.raises(faultodds.TooLarge, match="nodes"):
-        faultodds.greedy_strategy(TWO_FAULTS, most_nodes=4)
-    assert len(faultodds.greedy_strategy(TWO_FAULTS, most_nodes=5)) == 5  # the test, two repairs, two ends
+        faultodds.greedy_policy_tree(TWO_FAULTS, max_nodes=4)
+    assert len(faultodds.greedy_policy_tree(TWO_FAULTS, max_nodes=5)) == 5  # the test, two repairs, two ends
 
 
 class Interrupted(Exception):  # noqa: N818 - stands for KeyboardInterrupt
@@ -257,7 +257,7 @@ def test_signals_stop_a_search_that_would_go_on_for_long() -> None:
     try:
         signal.setitimer(signal.ITIMER_REAL, 0.2)
         with pytest.raises(Interrupted):
-            faultodds.optimal_strategy(problem, most_steps=10_000_000, most_situations=100_000_000)
+            faultodds.optimal_policy_tree(problem, max_steps=10_000_000, max_situations=100_000_000)
     finally:
         signal.setitimer(signal.ITIMER_REAL, 0)
         signal.signal(signal.SIGALRM, before)
@@ -276,7 +276,7 @@ def test_a_repair_can_leave_another_fault() -> None:
         hand_over=100.0,
     )
     assert faultodds.best_repair_order(problem).expected_cost == pytest.approx(15, rel=1e-12)
-    assert faultodds.optimal_strategy(problem).upper_bound == pytest.approx(15, rel=1e-12)
+    assert faultodds.optimal_policy_tree(problem).upper_bound == pytest.approx(15, rel=1e-12)
     with pytest.raises(faultodds.UnknownName, match="hypothesis"):
         faultodds.start_of(
             dataclasses.replace(problem, repairs=(RepairAction("r", 1.0, (1.0, 1.0, 1.0), becomes={"A": "C"}),))
@@ -300,39 +300,39 @@ def test_what_is_wrong_with_a_problem_is_said_with_its_place() -> None:
             faultodds.price_steps(problem)
         assert raised.value.argument
     with pytest.raises(faultodds.UnknownName) as unknown:
-        faultodds.fixed_order_strategy(TWO_FAULTS, ["loock"])
+        faultodds.fixed_order_policy_tree(TWO_FAULTS, ["loock"])
     assert (unknown.value.kind, unknown.value.name, unknown.value.nearest) == ("test", "loock", ("look",))
     with pytest.raises(TypeError, match="TroubleshootingProblem"):
         faultodds.start_of("problem")  # type: ignore[arg-type]
     with pytest.raises(faultodds.ArgumentError, match="belief"):
         faultodds.price_steps(TWO_FAULTS, Situation((0.5, 0.4, 0.0)))
-    strategy = faultodds.greedy_strategy(TWO_FAULTS)
-    cut = dataclasses.replace(strategy, nodes=faultodds.Records(strategy.nodes[:1]))
+    policy_tree = faultodds.greedy_policy_tree(TWO_FAULTS)
+    cut = dataclasses.replace(policy_tree, nodes=faultodds.Records(policy_tree.nodes[:1]))
     with pytest.raises(faultodds.ArgumentError, match="branches"):
         faultodds.expected_cost(TWO_FAULTS, cut)
 
 
-def test_strategies_are_values() -> None:
-    strategy = faultodds.greedy_strategy(TWO_FAULTS)
-    assert pickle.loads(pickle.dumps(strategy)) == strategy == copy.deepcopy(strategy)
+def test_policy_trees_are_values() -> None:
+    policy_tree = faultodds.greedy_policy_tree(TWO_FAULTS)
+    assert pickle.loads(pickle.dumps(policy_tree)) == policy_tree == copy.deepcopy(policy_tree)
     problem = lamp_problem()
     assert pickle.loads(pickle.dumps(problem)) == problem
-    assert faultodds.greedy_strategy(pickle.loads(pickle.dumps(problem))) == faultodds.greedy_strategy(problem)
+    assert faultodds.greedy_policy_tree(pickle.loads(pickle.dumps(problem))) == faultodds.greedy_policy_tree(problem)
 
 
-def test_strategies_are_tables() -> None:
+def test_policy_trees_are_tables() -> None:
     pytest.importorskip("pandas")
-    strategy = faultodds.greedy_strategy(TWO_FAULTS)
-    frame = strategy.to_frame()
-    assert len(frame) == len(strategy)
-    assert list(frame["expected_cost"]) == [node.expected_cost for node in strategy.nodes]
-    assert frame["branches"][0] == {branch.outcome: branch.node for branch in strategy.nodes[0].branches}
+    policy_tree = faultodds.greedy_policy_tree(TWO_FAULTS)
+    frame = policy_tree.to_frame()
+    assert len(frame) == len(policy_tree)
+    assert list(frame["expected_cost"]) == [node.expected_cost for node in policy_tree.nodes]
+    assert frame["branches"][0] == {branch.outcome: branch.node for branch in policy_tree.nodes[0].branches}
 
 
-def test_strategies_are_tables_only_with_pandas(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_policy_trees_are_tables_only_with_pandas(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "pandas", None)
     with pytest.raises(ImportError, match="pip install pandas"):
-        faultodds.greedy_strategy(TWO_FAULTS).to_frame()
+        faultodds.greedy_policy_tree(TWO_FAULTS).to_frame()
 
 
 def lamp_case() -> faultodds.Case:
@@ -390,35 +390,35 @@ def svg_texts(page: str) -> Iterator[str]:
     return (text for text in ET.fromstring(page.encode()).itertext() if text.strip())
 
 
-def test_strategies_draw_themselves(tmp_path: Path) -> None:
-    strategy = faultodds.look_ahead_strategy(lamp_problem())
-    pages = faultodds.write_flow_chart_svg(strategy)
+def test_policy_trees_draw_themselves(tmp_path: Path) -> None:
+    policy_tree = faultodds.look_ahead_policy_tree(lamp_problem())
+    pages = faultodds.write_flow_chart_svg(policy_tree)
     assert pages
     drawn = "".join("".join("".join(svg_texts(page)).split()) for page in pages)
-    labels = [node.label for node in strategy.nodes if node.kind in ("test", "repair", "hand_over")]
+    labels = [node.label for node in policy_tree.nodes if node.kind in ("test", "repair", "hand_over")]
     assert [label for label in labels if "".join(label.split()) not in drawn] == []
-    ET.fromstring(f"<div>{strategy._repr_html_()}</div>".encode())
-    assert strategy._repr_svg_().count("<svg") == 1
-    assert len(flow_chart.shown(strategy)) <= max(flow_chart.MOST_NODES, len(strategy))
-    files = faultodds.write_flow_chart(strategy, tmp_path / "lamp.svg")
+    ET.fromstring(f"<div>{policy_tree._repr_html_()}</div>".encode())
+    assert policy_tree._repr_svg_().count("<svg") == 1
+    assert len(flow_chart.shown(policy_tree)) <= max(flow_chart.MOST_NODES, len(policy_tree))
+    files = faultodds.write_flow_chart(policy_tree, tmp_path / "lamp.svg")
     assert [file.read_text(encoding="utf-8") for file in files] == list(pages)
     for ending in ("html", "dot", "md", "json"):
-        (file,) = faultodds.write_flow_chart(strategy, tmp_path / f"lamp.{ending}", least_probability=0.01)
+        (file,) = faultodds.write_flow_chart(policy_tree, tmp_path / f"lamp.{ending}", min_probability=0.01)
         assert file.stat().st_size > 0
     assert json.loads((tmp_path / "lamp.json").read_text(encoding="utf-8"))
-    (file,) = faultodds.write_flow_chart(strategy, str(tmp_path / "chart"), format="markdown")
-    assert file.read_text(encoding="utf-8") == faultodds.write_flow_chart_markdown(strategy)
+    (file,) = faultodds.write_flow_chart(policy_tree, str(tmp_path / "chart"), format="markdown")
+    assert file.read_text(encoding="utf-8") == faultodds.write_flow_chart_markdown(policy_tree)
     with pytest.raises(faultodds.ArgumentError, match=r"\.pdf"):
-        faultodds.write_flow_chart(strategy, tmp_path / "lamp.pdf")
+        faultodds.write_flow_chart(policy_tree, tmp_path / "lamp.pdf")
     with pytest.raises(OSError, match="nowhere"):
-        faultodds.write_flow_chart(strategy, tmp_path / "nowhere" / "lamp.dot")
+        faultodds.write_flow_chart(policy_tree, tmp_path / "nowhere" / "lamp.dot")
 
 
 def test_folding_keeps_the_start_and_its_cost() -> None:
-    strategy = faultodds.look_ahead_strategy(lamp_problem())
-    short = faultodds.folded(strategy, 0.05)
-    assert len(short) < len(strategy)
-    assert short.expected_cost() == strategy.expected_cost()
+    policy_tree = faultodds.look_ahead_policy_tree(lamp_problem())
+    short = faultodds.folded(policy_tree, 0.05)
+    assert len(short) < len(policy_tree)
+    assert short.expected_cost() == policy_tree.expected_cost()
     assert any(node.kind == "ask_again" for node in short.nodes)
     with pytest.raises(faultodds.ArgumentError):
         faultodds.expected_cost(short.problem, short)
@@ -535,10 +535,10 @@ def test_plots_of_costs_show_the_numbers() -> None:
     plots.plot_steps({"now": steps, "later": faultodds.price_steps(TWO_FAULTS, depth=1)}, most=2)
     with pytest.raises(faultodds.ArgumentError):
         plots.plot_steps({})
-    # Under the best strategy a case costs 1 + 10 (with 0.6) or 1 + 20: more than 11 is paid with 0.4.
-    ax = plots.plot_strategy_costs({"best": faultodds.optimal_strategy(TWO_FAULTS).strategy})
+    # Under the best policy tree a case costs 1 + 10 (with 0.6) or 1 + 20: more than 11 is paid with 0.4.
+    ax = plots.plot_policy_tree_costs({"best": faultodds.optimal_policy_tree(TWO_FAULTS).policy_tree})
     (line,) = ax.get_lines()
     assert list(line.get_xdata()) == pytest.approx([0, 11, 21])
     assert list(line.get_ydata()) == pytest.approx([1, 0.4, 0], abs=1e-12)
     with pytest.raises(faultodds.ArgumentError, match="folded"):
-        plots.plot_strategy_costs({"folded": faultodds.folded(faultodds.greedy_strategy(lamp_problem()), 0.1)})
+        plots.plot_policy_tree_costs({"folded": faultodds.folded(faultodds.greedy_policy_tree(lamp_problem()), 0.1)})

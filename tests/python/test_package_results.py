@@ -78,7 +78,7 @@ def test_explanations_are_sets_of_faults_with_their_probabilities() -> None:
     with pytest.raises(faultodds.UnknownName, match="plugs"):
         faultodds.explain(case, ["plug"])
     with pytest.raises(faultodds.Stopped):
-        faultodds.explain(tutorial(), count=100, most_propagations=1)
+        faultodds.explain(tutorial(), count=100, max_propagations=1)
 
 
 def test_lint_says_where_what_and_the_remedy() -> None:

@@ -93,9 +93,9 @@ def test_a_fixed_order_beside_the_steps_found(tmp_path: Path) -> None:
 
 
 def test_limits_take_work_away(lamp: Path) -> None:
-    answer = run_json("plan", lamp, *DARK, "--hand-over", "200", "--most-cost", "20")
+    answer = run_json("plan", lamp, *DARK, "--hand-over", "200", "--max-cost", "20")
     assert answer["repairs"] == ["new_fuse"]
-    answer = run_json("plan", lamp, *DARK, "--hand-over", "200", "--most-minutes", "1")
+    answer = run_json("plan", lamp, *DARK, "--hand-over", "200", "--max-minutes", "1")
     assert answer["tests"] == []
     closed = run_json("plan", TUTORIAL, *DARK, "--hand-over", "60", "--no-opening")
     some = run_json("plan", TUTORIAL, *DARK, "--hand-over", "60")
@@ -183,7 +183,7 @@ WRONG = [
     (("--hand-over", "9", "--steps", "10"), 2, ["--steps", "optimal"]),
     (("--hand-over", "9", "--search", "greedy", "--depth", "2"), 2, ["--depth", "look-ahead"]),
     (("--hand-over", "9", "--depth", "0"), 2, ["--depth"]),
-    (("--hand-over", "9", "--most-hypotheses", "0"), 2, ["--most-hypotheses"]),
+    (("--hand-over", "9", "--max-hypotheses", "0"), 2, ["--max-hypotheses"]),
     (("--hand-over", "9", "--fold", "2"), 2, ["--fold", "2"]),
     (("--hand-over", "9", "--repair-at", "0"), 2, ["--repair-at"]),
     (("--hand-over", "9", "--order", "look_at_fus"), 1, ["look_at_fus", '"look_at_fuse"']),

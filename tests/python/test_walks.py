@@ -90,11 +90,11 @@ def test_a_case_comes_to_its_right_end(case: dict[str, Any], tmp_path: Path) -> 
     model = json.loads((ROOT / "models" / f"{case['model']}.json").read_text(encoding="utf-8"))
     must = case["must"]
     assert walk.end == must["end"], walk.transcript[-3000:]
-    assert len(walk.tests) <= must["most_tests"], walk.tests
-    assert walk.cost <= must["most_cost"], walk.cost
+    assert len(walk.tests) <= must["max_tests"], walk.tests
+    assert walk.cost <= must["max_cost"], walk.cost
     if walk.end == "cured":
         assert walk.repairs[-1] == must["repair"]
-        assert len(walk.repairs) <= must.get("most_repairs", 1), walk.repairs
+        assert len(walk.repairs) <= must.get("max_repairs", 1), walk.repairs
         assert float(walk.sure.removesuffix(" %")) >= 80
         assert len(walk.repairs) >= len(case["fault"])
     assert set(case.get("fails_first", [])) <= set(walk.repairs)

@@ -12,7 +12,7 @@
 #include <vector>
 
 #include "faultodds/inference/case.hpp"
-#include "faultodds/inference/uniform.hpp"
+#include "faultodds/inference/network/uniform.hpp"
 #include "faultodds/model/fault_model.hpp"
 
 namespace support {
@@ -79,10 +79,10 @@ class Dice {
 
 struct RandomModelOptions {
   std::size_t fewest_variables = 2;
-  std::size_t most_variables = 12;
-  std::size_t most_states = 4;
-  std::size_t most_parents = 4;
-  double most_joint_states = 4096.0;
+  std::size_t max_variables = 12;
+  std::size_t max_states = 4;
+  std::size_t max_parents = 4;
+  double max_joint_states = 4096.0;
   bool only_full_tables = false;
   double noisy_share = 0.35;  // of noisy-MAX tables among those with parents
 };
@@ -96,7 +96,7 @@ class RandomModel {
     std::iota(order.begin(), order.end(), std::size_t{0});
     dice_.shuffle(order);
     for (std::size_t i = 0; i < order.size(); ++i) {
-      const std::size_t count = dice_.below(std::min(i, options_.most_parents) + 1);
+      const std::size_t count = dice_.below(std::min(i, options_.max_parents) + 1);
       const std::vector<std::size_t> before(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(i));
       choose_distribution(order[i], dice_.some_of(before, count));
     }
@@ -108,12 +108,12 @@ class RandomModel {
   [[nodiscard]] std::size_t states_of(std::size_t v) const { return parts_.variables[v].states.size(); }
 
   void choose_variables() {
-    const std::size_t wanted = dice_.between(options_.fewest_variables, options_.most_variables);
+    const std::size_t wanted = dice_.between(options_.fewest_variables, options_.max_variables);
     double joint = 1.0;
     for (std::size_t v = 0; v < wanted; ++v) {
-      std::size_t states = dice_.chance(0.5) ? 2 : dice_.between(2, options_.most_states);
+      std::size_t states = dice_.chance(0.5) ? 2 : dice_.between(2, options_.max_states);
       if (dice_.chance(0.03)) states = 1;
-      if (joint * static_cast<double>(states) > options_.most_joint_states) break;
+      if (joint * static_cast<double>(states) > options_.max_joint_states) break;
       joint *= static_cast<double>(states);
       Variable variable;
       variable.name = "v" + std::to_string(v);
@@ -212,7 +212,7 @@ inline FaultModel random_model(Dice& dice, const RandomModelOptions& options = {
 inline FaultModel random_markov_network(Dice& dice) {
   RandomModelOptions options;
   options.only_full_tables = true;
-  options.most_variables = 9;
+  options.max_variables = 9;
   ModelParts parts = RandomModel(dice, options).take();
   const std::size_t n = parts.variables.size();
   std::vector<std::size_t> all(n);

@@ -64,9 +64,11 @@ TEST(Tree, RoomsIncludeOnlyWhatTheArrowsAllow) {
       {"model", {"model"}},
       {"inference", {"model", "inference"}},
       {"decision", {"model", "inference", "decision"}},
-      {"fleet", {"model", "inference", "decision", "fleet"}},
-      {"io", {"model", "inference", "decision", "io"}},
-      {"learning", {"model", "inference", "learning"}},
+      {"fleet", {"model", "inference", "decision", "job", "fleet"}},
+      {"io", {"model", "job", "io"}},
+      {"job", {"model", "inference", "decision", "job"}},
+      {"report", {"model", "inference", "decision", "job", "io", "report"}},
+      {"learning", {"model", "inference", "decision", "job", "learning"}},
   };
   std::size_t arrows = 0;
   for (const Line& line : lines_below(include_dir)) {

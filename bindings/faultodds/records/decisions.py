@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 GainKind: TypeAlias = Literal["joint", "per_component"]
 RankBy: TypeAlias = Literal["gain_per_cost", "gain", "cost", "gain_per_minute"]
-BatchEnd: TypeAlias = Literal["no_test_left", "not_worth_it", "most_tests", "most_outcomes"]
+BatchEnd: TypeAlias = Literal["no_test_left", "not_worth_it", "max_tests", "max_outcomes"]
 
 
 @dataclass(frozen=True)

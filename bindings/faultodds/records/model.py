@@ -206,4 +206,4 @@ class SolverOptions:
     order_seed: int
     order_steps_per_entry: float
     whole_tree_entries: float
-    kept_plans_bytes: float
+    cached_trees_bytes: float

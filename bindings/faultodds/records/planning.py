@@ -1,4 +1,4 @@
-"""The planning problem of a case, strategies, repairs in order, and the books after a repair."""
+"""The planning problem of a case, policy trees, repairs in order, and the books after a repair."""
 
 from __future__ import annotations
 
@@ -265,7 +265,7 @@ class RepairOrder:
 
 
 @dataclass(frozen=True)
-class StrategyBranch:
+class PolicyBranch:
     """What a step can come to, with its probability given the step, and the position of the node that follows."""
 
     outcome: str
@@ -282,10 +282,10 @@ class LeadingHypothesis:
 
 
 @dataclass(frozen=True)
-class StrategyNode:
-    """One step of a strategy. set_ups: brought about first, in this order.
+class PolicyNode:
+    """One step of a policy tree. set_ups: brought about first, in this order.
 
-    expected_cost: from here to the end of the case, this step included; lower_bound: no strategy costs less from here.
+    expected_cost: from here to the end of the case, this step included; lower_bound: no policy tree costs less from here.
     probability: of arriving here. probability_cured: that the vehicle is cured already, before the step.
     """
 
@@ -297,7 +297,7 @@ class StrategyNode:
     expected_cost: float = 0.0
     lower_bound: float = 0.0
     probability: float = 0.0
-    branches: tuple[StrategyBranch, ...] = ()
+    branches: tuple[PolicyBranch, ...] = ()
     leading: tuple[LeadingHypothesis, ...] = ()
     probability_cured: float = 0.0
 
@@ -323,18 +323,18 @@ class StrategyNode:
 
 
 @dataclass(frozen=True)
-class Strategy:
+class PolicyTree:
     """A decision tree from here to the end of the case. Node 0 is the start; branches lead to nodes further on.
 
     Notebooks show it as a flow chart, with what is seldom reached left out. texts: None for the names of the problem.
     """
 
-    nodes: Records[StrategyNode] = field(repr=False)
+    nodes: Records[PolicyNode] = field(repr=False)
     problem: TroubleshootingProblem = field(repr=False)
     texts: FlowChartTexts | None = field(default=None, repr=False)
 
     def expected_cost(self) -> float:
-        """Expected cost at the start; 0 for a strategy without nodes."""
+        """Expected cost at the start; 0 for a policy tree without nodes."""
         return self.nodes[0].expected_cost if self.nodes else 0.0
 
     def __len__(self) -> int:
@@ -358,7 +358,7 @@ class Strategy:
 
 @dataclass(frozen=True)
 class SearchProgress:
-    """How far a search for the best strategy has come."""
+    """How far a search for the best policy tree has come."""
 
     steps: int
     lower_bound: float
@@ -366,20 +366,20 @@ class SearchProgress:
 
 
 @dataclass(frozen=True)
-class OptimalStrategy:
-    """The best strategy found; no strategy costs less than `lower_bound`. optimal: the bounds meet."""
+class OptimalPolicyTree:
+    """The best policy tree found; no policy tree costs less than `lower_bound`. optimal: the bounds meet."""
 
-    strategy: Strategy
+    policy_tree: PolicyTree
     lower_bound: float
     upper_bound: float
     optimal: bool
     steps: int
 
     def _repr_svg_(self) -> str:
-        return self.strategy._repr_svg_()
+        return self.policy_tree._repr_svg_()
 
     def _repr_html_(self) -> str:
-        return self.strategy._repr_html_()
+        return self.policy_tree._repr_html_()
 
 
 @dataclass(frozen=True)

@@ -134,11 +134,11 @@ class BatchReader {
   std::vector<double> one_;  // a one with as many zeros on either side as a variable can need
 };
 
-/// Works on one row after the other, on the plan that serves all cases.
+/// Works on one row after the other, on the junction tree that serves all cases.
 class WholePlanWorker {
  public:
   WholePlanWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked)
-      : rows_(&rows), asked_(asked), reader_(solver.model(), rows), propagation_(solver.whole_plan()) {
+      : rows_(&rows), asked_(asked), reader_(solver.model(), rows), propagation_(solver.shared_tree()) {
     for (const std::size_t variable : asked) {
       const auto found = std::find(rows.variables.begin(), rows.variables.end(), variable);
       column_of_.push_back(static_cast<std::size_t>(found - rows.variables.begin()));
@@ -159,7 +159,7 @@ class WholePlanWorker {
 
  private:
   void enter(std::size_t row) {
-    const std::vector<std::size_t>& slot_of = propagation_.plan().slot_of();
+    const std::vector<std::size_t>& slot_of = propagation_.tree().slot_of();
     const auto weigh = [this](std::size_t slot, std::span<const double> weights) {
       if (weights.empty()) {
         propagation_.clear_weights(slot);
@@ -183,7 +183,7 @@ class WholePlanWorker {
     if (column < rows_->variables.size() && reader_.state(row, column) != not_observed) {
       return reader_.certain(asked_[position], static_cast<std::size_t>(reader_.state(row, column)));
     }
-    return propagation_.marginal(propagation_.plan().slot_of()[asked_[position]]);
+    return propagation_.marginal(propagation_.tree().slot_of()[asked_[position]]);
   }
 
   const CaseRows* rows_;
@@ -193,7 +193,7 @@ class WholePlanWorker {
   Propagation propagation_;
 };
 
-/// The same for solvers that make a plan for each case, kept as long as the next row can use it.
+/// The same for solvers that make a junction tree for each case, kept as long as the next row can use it.
 class PlanPerCaseWorker {
  public:
   PlanPerCaseWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked)
@@ -214,15 +214,15 @@ class PlanPerCaseWorker {
   Case current_;
 };
 
-/// Row numbers in an order in which little changes from one to the next. With one plan, what is far from the root
-/// changes least often. With a plan for each case, rows that share one come together: those in which the same variables
-/// are observed, the same of them in their first state.
+/// Row numbers in an order in which little changes from one to the next. With one tree, what is far from the root
+/// changes least often. With a junction tree for each case, rows that share one come together: those in which the same
+/// variables are observed, the same of them in their first state.
 inline std::vector<std::size_t> order_of_work(const Solver& solver, const CaseRows& rows) {
   std::vector<std::size_t> columns(rows.variables.size());
   std::iota(columns.begin(), columns.end(), std::size_t{0});
-  if (const std::shared_ptr<const Plan>& plan = solver.whole_plan(); plan != nullptr) {
-    const auto home = [&](std::size_t column) { return plan->home_of(plan->slot_of()[rows.variables[column]]); };
-    std::stable_sort(columns.begin(), columns.end(), [&](auto a, auto b) { return home(a) > home(b); });
+  if (const std::shared_ptr<const JunctionTree>& tree = solver.shared_tree(); tree != nullptr) {
+    const auto host = [&](std::size_t column) { return tree->host_of(tree->slot_of()[rows.variables[column]]); };
+    std::stable_sort(columns.begin(), columns.end(), [&](auto a, auto b) { return host(a) > host(b); });
   }
   const auto first_difference = [&](std::size_t a, std::size_t b, auto key_of) {
     const std::int32_t* const one = rows.states.data() + a * columns.size();
@@ -233,7 +233,7 @@ inline std::vector<std::size_t> order_of_work(const Solver& solver, const CaseRo
     return 0;
   };
   const auto comes_first = [&](std::size_t a, std::size_t b) {
-    if (!solver.has_whole_plan()) {
+    if (!solver.has_shared_tree()) {
       const int by_plan = first_difference(a, b, [](std::int32_t state) { return std::min(state, 1); });
       if (by_plan != 0) return by_plan < 0;
     }
@@ -289,7 +289,7 @@ class BatchWork {
 
   void work() {
     try {
-      if (solver_.has_whole_plan()) {
+      if (solver_.has_shared_tree()) {
         work_with(WholePlanWorker(solver_, rows_, answers_.variables));
       } else {
         work_with(PlanPerCaseWorker(solver_, rows_, answers_.variables));

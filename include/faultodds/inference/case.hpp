@@ -8,10 +8,10 @@
 #include <string_view>
 #include <vector>
 
-#include "faultodds/inference/batched_reweighing.hpp"
-#include "faultodds/inference/case_form.hpp"
+#include "faultodds/inference/engine/batched_reweighing.hpp"
+#include "faultodds/inference/engine/engine.hpp"
 #include "faultodds/inference/finding.hpp"
-#include "faultodds/inference/propagation.hpp"
+#include "faultodds/inference/junction_tree/propagation.hpp"
 #include "faultodds/inference/solver.hpp"
 
 namespace faultodds {
@@ -63,16 +63,16 @@ class Case {
   /// P(state | findings) for each state of a variable. Observed ones included.
   [[nodiscard]] std::vector<double> posterior(std::size_t variable) const;
   [[nodiscard]] std::vector<double> posterior(std::string_view variable) const;
-  /// The same to look at: nothing is copied or allocated, other than for variables that the plan does not hold. Valid
-  /// until the next call of any member of this case.
+  /// The same to look at: nothing is copied or allocated, other than for variables that the junction tree does not
+  /// hold. Valid until the next call of any member of this case.
   [[nodiscard]] std::span<const double> posterior_view(std::size_t variable) const;
-  /// The same for all variables, by index. Noisy-MAX effects that the plan does not hold are worked out side by side,
-  /// so that they may differ by rounding from one asked for alone.
+  /// The same for all variables, by index. Noisy-MAX effects that the junction tree does not hold are worked out side
+  /// by side, so that they may differ by rounding from one asked for alone.
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
-  /// The same where it costs next to nothing: one clique of the plan holds all of them, hard findings aside, or cover
-  /// sums answer the case and the table is small. Otherwise nothing.
+  /// The same where it costs next to nothing: one clique of the junction tree holds all of them, hard findings aside,
+  /// or two-layer sums answer the case and the table is small. Otherwise nothing.
   [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const std::size_t> variables) const;
 
   /// For expectations under further weights. It must not outlive this case, nor the findings it has now.
@@ -90,19 +90,19 @@ class Case {
   [[nodiscard]] bool settle(const Undo& undo);
   template <typename Undo>
   void settle_or(const Undo& undo);
-  void settle_form() const;
-  void choose_form() const;
+  void settle_engine() const;
+  void choose_engine() const;
   void enter_findings() const;
-  void forget_form() const;
-  [[nodiscard]] bool has_form() const { return propagation_.has_value() || covers_.has_value(); }
+  void forget_engine() const;
+  [[nodiscard]] bool has_engine() const { return propagation_.has_value() || two_layer_.has_value(); }
   [[nodiscard]] std::span<const std::size_t> slot_of() const;
   void require_possible() const;
-  [[nodiscard]] std::vector<double> joint_of_few(std::span<const std::size_t> variables, double most_products) const;
-  [[nodiscard]] std::vector<double> joint_of_open(std::span<const std::size_t> variables, double most_products) const;
+  [[nodiscard]] std::vector<double> joint_of_few(std::span<const std::size_t> variables, double max_products) const;
+  [[nodiscard]] std::vector<double> joint_of_open(std::span<const std::size_t> variables, double max_products) const;
   [[nodiscard]] std::vector<double> weighed_posterior(const Finding& finding) const;
   [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
   [[nodiscard]] std::optional<std::vector<double>> predict_from_parents(std::size_t variable,
-                                                                        double most_products) const;
+                                                                        double max_products) const;
   [[nodiscard]] std::optional<OutsideEffect> outside_effect(std::size_t variable) const;
   [[nodiscard]] std::vector<std::vector<double>> predict_together(std::span<const OutsideEffect> effects,
                                                                   std::optional<BatchedReweighing>& batch) const;
@@ -110,10 +110,10 @@ class Case {
 
   Solver solver_;
   std::vector<Finding> findings_;
-  mutable CaseShape shape_;  // of the plan, where that is not the whole one
+  mutable CaseShape shape_;  // of the tree, where that is not the whole one
   // One of these, made on demand:
   mutable std::optional<Propagation> propagation_;
-  mutable std::optional<detail::CoverSums> covers_;
+  mutable std::optional<detail::TwoLayerSums> two_layer_;
   mutable std::vector<std::size_t> of_slot_;  // scratch: its finding
   mutable std::vector<double> aside_;         // the posterior viewed last that the propagation does not hold
 };
@@ -127,7 +127,7 @@ class Case {
 
 namespace detail {
 
-/// Components and context, which every plan of a case holds, so that their posteriors need no further work.
+/// Components and context, which every junction tree of a case holds, so that their posteriors need no further work.
 [[nodiscard]] std::vector<std::size_t> always_wanted(const FaultModel& model);
 
 }  // namespace detail

@@ -10,7 +10,7 @@
 #include <utility>
 
 #include "faultodds/inference/case.hpp"
-#include "faultodds/inference/relevance.hpp"
+#include "faultodds/inference/network/relevance.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -53,16 +53,16 @@ inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
 
 /// Natural logarithm of P(findings), without a case.
 inline double log_evidence_of(const Solver& solver, std::span<const Finding> findings) {
-  CaseForm form{std::nullopt, solver.whole_plan()};
-  if (form.plan == nullptr) {
+  Engine form{std::nullopt, solver.shared_tree()};
+  if (form.tree == nullptr) {
     const CaseShape shape = shape_of_case(solver.model(), {}, findings);
-    form.covers = cheap_covers(solver, shape, findings);
-    if (!form.covers.has_value()) form = other_form(solver, shape, findings);
+    form.two_layer = cheap_two_layer(solver, shape, findings);
+    if (!form.two_layer.has_value()) form = other_engine(solver, shape, findings);
   }
-  if (form.covers.has_value()) return form.covers->log_evidence();
-  Propagation propagation(form.plan);
+  if (form.two_layer.has_value()) return form.two_layer->log_evidence();
+  Propagation propagation(form.tree);
   for (const Finding& finding : findings) {
-    const std::size_t slot = form.plan->slot_of()[finding.variable];
+    const std::size_t slot = form.tree->slot_of()[finding.variable];
     if (slot != no_slot) propagation.set_weights(slot, finding.weights);
   }
   return propagation.log_evidence();
@@ -173,14 +173,14 @@ inline const Finding* Case::finding_of(std::size_t variable) const {
 template <typename Undo>
 bool Case::settle(const Undo& undo) {
   try {
-    settle_form();
+    settle_engine();
     if (std::isfinite(log_evidence())) return true;
   } catch (...) {
     undo();
-    forget_form();
+    forget_engine();
     throw;
   }
-  forget_form();
+  forget_engine();
   return false;
 }
 
@@ -194,34 +194,35 @@ void Case::settle_or(const Undo& undo) {
 }
 
 /// Brings the form of the case in line with the findings.
-inline void Case::settle_form() const {
-  const std::shared_ptr<const Plan>& whole = solver_.whole_plan();
+inline void Case::settle_engine() const {
+  const std::shared_ptr<const JunctionTree>& whole = solver_.shared_tree();
   if (whole == nullptr) {
-    choose_form();
+    choose_engine();
   } else if (!propagation_.has_value()) {
     propagation_.emplace(whole);
   }
   if (propagation_.has_value()) enter_findings();
 }
 
-/// Of a case that does not share its plan with all others: cover sums are made anew, a plan is kept while it fits.
-inline void Case::choose_form() const {
+/// Of a case that does not share its junction tree with all others: two-layer sums are made anew, a junction tree is
+/// kept while it fits.
+inline void Case::choose_engine() const {
   CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
-  covers_ = detail::cheap_covers(solver_, shape, findings_);
-  if (!covers_.has_value() && propagation_.has_value() && shape == shape_) return;
+  two_layer_ = detail::cheap_two_layer(solver_, shape, findings_);
+  if (!two_layer_.has_value() && propagation_.has_value() && shape == shape_) return;
   propagation_.reset();
-  if (covers_.has_value()) return;
-  detail::CaseForm form = detail::other_form(solver_, shape, findings_);
-  covers_ = std::move(form.covers);
-  if (form.plan != nullptr) propagation_.emplace(std::move(form.plan));
+  if (two_layer_.has_value()) return;
+  detail::Engine form = detail::other_engine(solver_, shape, findings_);
+  two_layer_ = std::move(form.two_layer);
+  if (form.tree != nullptr) propagation_.emplace(std::move(form.tree));
   shape_ = std::move(shape);
 }
 
 inline void Case::enter_findings() const {
-  const Plan& plan = propagation_->plan();
-  of_slot_.assign(plan.state_counts().size(), no_slot);
+  const JunctionTree& tree = propagation_->tree();
+  of_slot_.assign(tree.state_counts().size(), no_slot);
   for (std::size_t i = 0; i < findings_.size(); ++i) {
-    const std::size_t slot = plan.slot_of()[findings_[i].variable];
+    const std::size_t slot = tree.slot_of()[findings_[i].variable];
     if (slot != no_slot) of_slot_[slot] = i;
   }
   for (std::size_t slot = 0; slot < of_slot_.size(); ++slot) {
@@ -233,14 +234,14 @@ inline void Case::enter_findings() const {
   }
 }
 
-inline void Case::forget_form() const {
+inline void Case::forget_engine() const {
   propagation_.reset();
-  covers_.reset();
+  two_layer_.reset();
 }
 
 inline double Case::log_evidence() const {
-  if (!has_form()) settle_form();
-  return covers_.has_value() ? covers_->log_evidence() : propagation_->log_evidence();
+  if (!has_engine()) settle_engine();
+  return two_layer_.has_value() ? two_layer_->log_evidence() : propagation_->log_evidence();
 }
 
 inline void Case::require_possible() const {
@@ -249,12 +250,12 @@ inline void Case::require_possible() const {
 
 /// By variable: where its posterior stands in the form of the case, which is there already.
 inline std::span<const std::size_t> Case::slot_of() const {
-  return covers_.has_value() ? covers_->slot_of() : propagation_->plan().slot_of();
+  return two_layer_.has_value() ? two_layer_->slot_of() : propagation_->tree().slot_of();
 }
 
 inline BatchedReweighing Case::batched_reweighing() const {
-  if (!has_form()) settle_form();
-  return covers_.has_value() ? BatchedReweighing(*covers_) : BatchedReweighing(*propagation_, findings_);
+  if (!has_engine()) settle_engine();
+  return two_layer_.has_value() ? BatchedReweighing(*two_layer_) : BatchedReweighing(*propagation_, findings_);
 }
 
 inline std::vector<double> Case::posterior(std::string_view variable) const {
@@ -276,7 +277,7 @@ inline std::span<const double> Case::posterior_view(std::size_t variable) const 
     return aside_;
   }
   const std::size_t slot = slot_of()[variable];
-  if (slot != no_slot) return covers_.has_value() ? covers_->marginal(slot) : propagation_->marginal(slot);
+  if (slot != no_slot) return two_layer_.has_value() ? two_layer_->marginal(slot) : propagation_->marginal(slot);
   aside_ = finding != nullptr ? weighed_posterior(*finding) : predict(variable);
   return aside_;
 }
@@ -326,5 +327,5 @@ inline std::string describe(const FaultModel& model, const Finding& finding) {
 }  // namespace faultodds
 
 #include "faultodds/inference/clash.ipp"
-#include "faultodds/inference/joints.ipp"
-#include "faultodds/inference/prediction.ipp"
+#include "faultodds/inference/engine/joints.ipp"
+#include "faultodds/inference/engine/prediction.ipp"

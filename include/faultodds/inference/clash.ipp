@@ -63,7 +63,7 @@ class ClashSearch {
 }  // namespace detail
 
 inline std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings) {
-  static constexpr double most_sets = 5000.0;
+  static constexpr double max_sets = 5000.0;
   const detail::ClashSearch search(solver, findings);
   std::vector<std::size_t> all;
   for (std::size_t i = 0; i < findings.size(); ++i) all.push_back(i);
@@ -72,7 +72,7 @@ inline std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<c
   double sets = 1.0;
   for (std::size_t size = 1; size < clash.size() && size <= 3; ++size) {
     sets *= static_cast<double>(findings.size() - size + 1) / static_cast<double>(size);
-    if (sets > most_sets) break;
+    if (sets > max_sets) break;
     std::vector<std::size_t> smaller = search.of_size(size);
     if (!smaller.empty()) return smaller;
   }

@@ -1,4 +1,4 @@
-// Exact posteriors where no clique tree fits into memory: the case under each joint state of a few variables.
+// Exact posteriors where no junction tree fits into memory: the case under each joint state of a few variables.
 #pragma once
 
 #include <cstddef>
@@ -13,7 +13,7 @@ struct ConditioningOptions {
   /// Variables to condition on, none of them with a finding; empty: chosen, one after the other, until what is left
   /// fits into the memory limit of the solver.
   std::vector<std::size_t> on;
-  std::size_t most_cases = 1 << 16;  ///< joint states of these variables, and so cases to be worked out
+  std::size_t max_cases = 1 << 16;  ///< joint states of these variables, and so cases to be worked out
 };
 
 struct ConditionedPosteriors {
@@ -26,7 +26,7 @@ struct ConditionedPosteriors {
 /// P(x | findings) = sum over s of P(s | findings) P(x | s, findings), s being the joint states of the variables
 /// conditioned on (cutset conditioning: Pearl 1988, section 4.3). Exact as a case is; it takes the memory of one
 /// smaller case and the time of many. Throws ArgumentError where `on` names a variable twice or one with a finding, and
-/// for findings that a case would refuse; ImpossibleFindings; TooLarge where more than `most_cases` cases would be
+/// for findings that a case would refuse; ImpossibleFindings; TooLarge where more than `max_cases` cases would be
 /// needed before one of them fits.
 [[nodiscard]] ConditionedPosteriors posteriors_by_conditioning(const Solver& solver, std::span<const Finding> findings,
                                                                const ConditioningOptions& options = {});

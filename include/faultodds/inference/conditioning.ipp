@@ -55,7 +55,7 @@ class Conditioning {
     }
     on_.push_back(variable);
     cases_ *= static_cast<double>(solver_.model().state_count(variable));
-    if (cases_ > static_cast<double>(options_.most_cases)) refuse_so_many(bytes_with(on_));
+    if (cases_ > static_cast<double>(options_.max_cases)) refuse_so_many(bytes_with(on_));
   }
 
   [[nodiscard]] OrderedNetwork network_with(const std::vector<std::size_t>& known) const {
@@ -71,12 +71,12 @@ class Conditioning {
 
   [[nodiscard]] double bytes_with(const std::vector<std::size_t>& known) const {
     const OrderedNetwork made = network_with(known);
-    return Plan::bytes_needed(made.network, made.order.order);
+    return JunctionTree::bytes_needed(made.network, made.order.order);
   }
 
   /// Greedily the variable whose states leave least, among those in most factors.
   void choose() {
-    if (solver_.has_whole_plan()) return;
+    if (solver_.has_shared_tree()) return;
     double bytes = bytes_with(on_);
     while (bytes > solver_.options().memory_limit_bytes) {
       std::optional<std::size_t> best;
@@ -117,7 +117,7 @@ class Conditioning {
   }
 
   [[noreturn]] void refuse_so_many(double bytes) const {
-    throw TooLarge("one of " + std::to_string(options_.most_cases) + " cases", bytes,
+    throw TooLarge("one of " + std::to_string(options_.max_cases) + " cases", bytes,
                    solver_.options().memory_limit_bytes,
                    "allow for more cases or more memory, or estimate by sampling");
   }

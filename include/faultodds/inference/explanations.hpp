@@ -34,7 +34,7 @@ struct Fault {
 struct ExplainOptions {
   /// Propagations that may be spent. With P the probability of the last explanation asked for and n variables, at most
   /// about n / P are needed.
-  std::size_t most_propagations = 200'000;
+  std::size_t max_propagations = 200'000;
 };
 
 /// The `count` most probable joint states of `variables` given the findings, everything else summed out; fewer where

@@ -11,8 +11,8 @@
 #include <utility>
 
 #include "faultodds/inference/explanations.hpp"
-#include "faultodds/inference/relevance.hpp"
-#include "faultodds/inference/variable_elimination.hpp"
+#include "faultodds/inference/network/relevance.hpp"
+#include "faultodds/inference/network/variable_elimination.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -38,19 +38,19 @@ inline std::vector<std::size_t> to_explain(const Case& current, std::span<const 
   return chosen;
 }
 
-/// A propagation with the findings of the case, on a plan that holds all of `variables`.
+/// A propagation with the findings of the case, on a junction tree that holds all of `variables`.
 inline Propagation propagation_over(const Case& current, const std::vector<std::size_t>& variables) {
   const Solver& solver = current.solver();
-  std::shared_ptr<const Plan> plan = solver.whole_plan();
-  if (plan == nullptr) {
+  std::shared_ptr<const JunctionTree> tree = solver.shared_tree();
+  if (tree == nullptr) {
     CaseShape shape = shape_of_case(solver.model(), variables, current.findings());
     // Variables asked for are wanted as such, be they absent effects.
     for (const std::size_t v : variables) shape.presence[v] = Presence::present;
-    plan = solver.plan_for(shape);
+    tree = solver.junction_tree_for(shape);
   }
-  Propagation propagation(plan);
+  Propagation propagation(tree);
   for (const Finding& finding : current.findings()) {
-    const std::size_t slot = plan->slot_of()[finding.variable];
+    const std::size_t slot = tree->slot_of()[finding.variable];
     if (slot != no_slot) propagation.set_weights(slot, finding.weights);
   }
   return propagation;
@@ -90,7 +90,7 @@ class ExplanationSearch {
   ExplanationSearch(const Case& current, std::vector<std::size_t> variables, const ExplainOptions& options)
       : variables_(std::move(variables)), options_(options), propagation_(propagation_over(current, variables_)) {
     for (const std::size_t v : variables_) {
-      slots_.push_back(propagation_.plan().slot_of()[v]);
+      slots_.push_back(propagation_.tree().slot_of()[v]);
       const Finding* finding = current.finding_of(v);
       found_.push_back(finding == nullptr ? std::vector<double>{} : finding->weights);
     }
@@ -107,7 +107,7 @@ class ExplanationSearch {
       if (next.complete()) {
         result.best.push_back({std::move(next.states), next.probability});
       } else {
-        if (spent_ == options_.most_propagations) stop(result.best.size(), count, next.probability);
+        if (spent_ == options_.max_propagations) stop(result.best.size(), count, next.probability);
         branch(next);
       }
     }
@@ -148,7 +148,7 @@ class ExplanationSearch {
 
   void enter(std::size_t position, std::size_t state) {
     if (state != PartialState::open) {
-      certain_.assign(propagation_.plan().state_counts()[slots_[position]], 0.0);
+      certain_.assign(propagation_.tree().state_counts()[slots_[position]], 0.0);
       certain_[state] = 1.0;
       propagation_.set_weights(slots_[position], certain_);
     } else if (!found_[position].empty()) {

@@ -8,8 +8,8 @@
 #include <variant>
 
 #include "faultodds/inference/case.hpp"
+#include "faultodds/inference/network/uniform.hpp"
 #include "faultodds/inference/sampling.hpp"
-#include "faultodds/inference/uniform.hpp"
 
 namespace faultodds {
 namespace detail {

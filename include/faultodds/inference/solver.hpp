@@ -5,33 +5,35 @@
 #include <cstdint>
 #include <memory>
 
-#include "faultodds/inference/elimination_order.hpp"
-#include "faultodds/inference/network.hpp"
-#include "faultodds/inference/plan.hpp"
-#include "faultodds/inference/plan_store.hpp"
+#include "faultodds/inference/junction_tree/junction_tree.hpp"
+#include "faultodds/inference/junction_tree/tree_cache.hpp"
+#include "faultodds/inference/network/elimination_order.hpp"
+#include "faultodds/inference/network/network.hpp"
 #include "faultodds/model/fault_model.hpp"
 
 namespace faultodds {
 
 /// How a model is compiled.
 struct SolverOptions {
-  /// Tables of one plan may take this much; beyond it TooLarge is thrown before anything is allocated.
+  /// Tables of one junction tree may take this much; beyond it TooLarge is thrown before anything is allocated.
   double memory_limit_bytes = 8.0 * 1024 * 1024 * 1024;
   /// Tries for a good elimination order at least (the first one is without noise). More tries, smaller tables.
   std::size_t order_tries = 24;
   std::uint64_t order_seed = 1;
   /// Further tries, the more the larger the tables: OrderEffort::steps_per_entry.
   double order_steps_per_entry = 20.0;
-  /// Models whose whole tree stays below this many table entries get one plan for all cases. Others get a plan for the
-  /// relevant part of each case. Models without noisy-MAX tables get one plan wherever memory allows.
+  /// Models whose whole tree stays below this many table entries get one junction tree for all cases. Others get a
+  /// junction tree for the relevant part of each case. Models without noisy-MAX tables get one junction tree wherever
+  /// memory allows.
   double whole_tree_entries = 1 << 15;
-  /// Where each case gets a plan of its own: the plans used last are kept up to this size, for cases that come back to
-  /// the same shape (a finding added and taken back; the next vehicle with the same complaint). 0: none.
-  double kept_plans_bytes = 64.0 * 1024 * 1024;
-  /// Where each case gets a plan of its own: cases of two layers (findings that hang on independent causes) are
-  /// answered by cover sums instead, up to about this many multiplications for a product; and up to 256 times as many
-  /// where no plan fits into memory. 0: never.
-  double cover_multiplications = 1 << 22;
+  /// Where each case gets a junction tree of its own: the junction trees used last are kept up to this size, for cases
+  /// that come back to the same shape (a finding added and taken back; the next vehicle with the same complaint). 0:
+  /// none.
+  double cached_trees_bytes = 64.0 * 1024 * 1024;
+  /// Where each case gets a junction tree of its own: cases of two layers (findings that hang on independent causes)
+  /// are answered by two-layer sums instead, up to about this many multiplications for a product; and up to 256 times
+  /// as many where no junction tree fits into memory. 0: never.
+  double two_layer_multiplications = 1 << 22;
   /// Called for every clique that is built or swept, in all work of the solver and its cases; may throw to stop it.
   Checkpoint checkpoint = {};
 };
@@ -43,19 +45,19 @@ class Solver {
 
   [[nodiscard]] const FaultModel& model() const noexcept { return data_->model; }
   [[nodiscard]] const SolverOptions& options() const noexcept { return data_->options; }
-  /// True where one plan serves all cases.
-  [[nodiscard]] bool has_whole_plan() const noexcept { return data_->whole != nullptr; }
-  /// The plan that serves all cases; null where each case gets its own.
-  [[nodiscard]] const std::shared_ptr<const Plan>& whole_plan() const noexcept { return data_->whole; }
-  /// A plan for cases of this shape: one kept, or one made now. Throws TooLarge before any table is allocated.
-  [[nodiscard]] std::shared_ptr<const Plan> plan_for(const CaseShape& shape) const;
+  /// True where one junction tree serves all cases.
+  [[nodiscard]] bool has_shared_tree() const noexcept { return data_->whole != nullptr; }
+  /// The junction tree that serves all cases; null where each case gets its own.
+  [[nodiscard]] const std::shared_ptr<const JunctionTree>& shared_tree() const noexcept { return data_->whole; }
+  /// A junction tree for cases of this shape: one kept, or one made now. Throws TooLarge before any table is allocated.
+  [[nodiscard]] std::shared_ptr<const JunctionTree> junction_tree_for(const CaseShape& shape) const;
 
  private:
   struct Data {
     FaultModel model;
     SolverOptions options;
-    std::shared_ptr<const Plan> whole;
-    std::shared_ptr<PlanStore> plans;
+    std::shared_ptr<const JunctionTree> whole;
+    std::shared_ptr<TreeCache> trees;
   };
 
   std::shared_ptr<const Data> data_;
@@ -66,7 +68,7 @@ class Solver {
 
 namespace detail {
 
-/// A network with the order in which a plan eliminates its variables.
+/// A network with the order in which a junction tree eliminates its variables.
 struct OrderedNetwork {
   Network network;
   EliminationOrder order;

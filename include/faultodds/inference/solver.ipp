@@ -6,7 +6,7 @@
 #include <variant>
 #include <vector>
 
-#include "faultodds/inference/relevance.hpp"
+#include "faultodds/inference/network/relevance.hpp"
 #include "faultodds/inference/solver.hpp"
 
 namespace faultodds {
@@ -27,13 +27,13 @@ inline OrderEffort effort_of(const SolverOptions& options) {
 }
 
 /// More tries never make an order this many times better.
-inline constexpr double most_saved = 1000.0;
+inline constexpr double max_saved = 1000.0;
 
 inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& shape, const SolverOptions& options) {
   static constexpr std::size_t quick_tries = 4;
   static constexpr double quick_entries = 1 << 12;
   static constexpr double entries_per_seed = 1 << 11;
-  static constexpr std::uint64_t most_seeds = 16;
+  static constexpr std::uint64_t max_seeds = 16;
   const auto with_chains = [&](std::uint64_t seed) {
     OrderedNetwork made{expand(model, shape.presence, shape.known, seed), {}};
     made.order = order_of(made.network, {std::min(options.order_tries, quick_tries), options.order_seed});
@@ -41,14 +41,14 @@ inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& 
   };
   OrderedNetwork best = with_chains(0);
   if (has_chains(model)) {
-    for (std::uint64_t seed = 1; seed <= most_seeds; ++seed) {
+    for (std::uint64_t seed = 1; seed <= max_seeds; ++seed) {
       const double entries = best.order.total_entries;
       if (entries < quick_entries || entries < entries_per_seed * static_cast<double>(seed)) break;
       if (OrderedNetwork other = with_chains(seed); other.order.total_entries < entries) best = std::move(other);
     }
   }
   if (best.order.total_entries <= 4.0 * quick_entries) return best;
-  if (best.order.total_entries * sizeof(double) > most_saved * options.memory_limit_bytes) return best;
+  if (best.order.total_entries * sizeof(double) > max_saved * options.memory_limit_bytes) return best;
   EliminationOrder longer = order_of(best.network, effort_of(options));
   if (longer.total_entries < best.order.total_entries) best.order = std::move(longer);
   return best;
@@ -66,7 +66,7 @@ inline OrderedNetwork ordered_whole_network(const FaultModel& model, const Solve
 
 /// So many entries at least have the factors of the whole network, whatever the order of links in chains: all of a
 /// chain's links but the first tell the running maximum before from the one after. Counts are left out.
-inline double least_entries_written_out(const FaultModel& model) {
+inline double min_entries_written_out(const FaultModel& model) {
   double entries = 0.0;
   for (std::size_t v = 0; v < model.size(); ++v) {
     const Distribution& distribution = model.variable(v).distribution;
@@ -75,14 +75,14 @@ inline double least_entries_written_out(const FaultModel& model) {
     } else if (const auto* noisy = std::get_if<NoisyMax>(&distribution); noisy != nullptr) {
       const auto states = static_cast<double>(model.state_count(v));
       double rows = 0.0;
-      double most_rows = 0.0;
+      double max_rows = 0.0;
       for (const Link& link : noisy->links) {
         auto rows_here = static_cast<double>(model.state_count(link.cause));
         for (const Gate& gate : link.only_when) rows_here *= static_cast<double>(model.state_count(gate.variable));
         rows += rows_here;
-        most_rows = std::max(most_rows, rows_here);
+        max_rows = std::max(max_rows, rows_here);
       }
-      entries += rows * states * states - most_rows * states * (states - 1.0);
+      entries += rows * states * states - max_rows * states * (states - 1.0);
     }
   }
   return entries;
@@ -97,38 +97,39 @@ inline bool has_noisy_effects(const FaultModel& model) {
 }
 
 /// Null where the whole tree is not worth its size, or does not fit.
-inline std::shared_ptr<const Plan> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
+inline std::shared_ptr<const JunctionTree> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
   const bool noisy = has_noisy_effects(model);
-  if (noisy && least_entries_written_out(model) > options.whole_tree_entries) return nullptr;  // a tree: hardly fewer
+  if (noisy && min_entries_written_out(model) > options.whole_tree_entries) return nullptr;  // a tree: hardly fewer
   Network network = whole_network(model);
   EliminationOrder order = order_of(network, {1, options.order_seed});
-  if (noisy && order.total_entries > most_saved * options.whole_tree_entries) return nullptr;
+  if (noisy && order.total_entries > max_saved * options.whole_tree_entries) return nullptr;
   order = order_of(network, effort_of(options));
   if (noisy && order.total_entries > options.whole_tree_entries) return nullptr;
-  if (Plan::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
-  return std::make_shared<const Plan>(std::move(network), order.order, options.memory_limit_bytes, options.checkpoint);
+  if (JunctionTree::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
+  return std::make_shared<const JunctionTree>(std::move(network), order.order, options.memory_limit_bytes,
+                                              options.checkpoint);
 }
 
 }  // namespace detail
 
 inline Solver::Solver(FaultModel model, SolverOptions options) {
-  std::shared_ptr<const Plan> whole = detail::make_whole_plan(model, options);
-  auto plans = std::make_shared<PlanStore>(options.kept_plans_bytes);
-  data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole), std::move(plans)});
+  std::shared_ptr<const JunctionTree> whole = detail::make_whole_plan(model, options);
+  auto trees = std::make_shared<TreeCache>(options.cached_trees_bytes);
+  data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole), std::move(trees)});
 }
 
-inline std::shared_ptr<const Plan> Solver::plan_for(const CaseShape& shape) const {
-  if (std::shared_ptr<const Plan> kept = data_->plans->find(shape); kept != nullptr) return kept;
+inline std::shared_ptr<const JunctionTree> Solver::junction_tree_for(const CaseShape& shape) const {
+  if (std::shared_ptr<const JunctionTree> kept = data_->trees->find(shape); kept != nullptr) return kept;
   detail::OrderedNetwork made = detail::ordered_network(model(), shape, options());
-  auto plan = std::make_shared<const Plan>(std::move(made.network), made.order.order, options().memory_limit_bytes,
-                                           options().checkpoint);
-  data_->plans->keep(shape, plan);
-  return plan;
+  auto tree = std::make_shared<const JunctionTree>(std::move(made.network), made.order.order,
+                                                   options().memory_limit_bytes, options().checkpoint);
+  data_->trees->keep(shape, tree);
+  return tree;
 }
 
 inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options) {
   const detail::OrderedNetwork whole = detail::ordered_whole_network(model, options);
-  return estimate_cost(make_clique_tree(whole.network, whole.order.order), whole.network.state_counts);
+  return estimate_cost(make_tree_shape(whole.network, whole.order.order), whole.network.state_counts);
 }
 
 }  // namespace faultodds

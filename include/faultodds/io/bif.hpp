@@ -17,7 +17,7 @@ namespace faultodds {
 ///
 /// Throws ModelError with every problem found, each with its line and column, and TooLarge before tables are made that
 /// would not fit. `file` is only named in messages.
-[[nodiscard]] FaultModel read_bif(std::string_view text, const std::string& file = {}, RowPolicy policy = {});
+[[nodiscard]] FaultModel read_bif(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 
 /// The network as BIF text that read_bif() turns into the same variables and, bit for bit, the same tables. Tables of
 /// other kinds are written out in full. Throws ModelError where the model has potentials, TooLarge where a table

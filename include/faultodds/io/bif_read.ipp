@@ -14,7 +14,7 @@ namespace detail {
 /// Reads a file block by block. A probability block that comes before the variables it names is read at the end.
 class BifReader {
  public:
-  BifReader(std::string_view text, const std::string& file, RowPolicy policy)
+  BifReader(std::string_view text, const std::string& file, RowScaling policy)
       : policy_(policy), problems_(text, file), lexer_(text, problems_) {}
 
   [[nodiscard]] FaultModel read() {
@@ -260,7 +260,7 @@ class BifReader {
       problems_.add(0, "the text declares no variable", "a network has at least one");
   }
 
-  const RowPolicy policy_;
+  const RowScaling policy_;
   TextProblems problems_;
   BifLexer lexer_;
   TableBudget budget_;
@@ -275,7 +275,7 @@ class BifReader {
 
 }  // namespace detail
 
-inline FaultModel read_bif(std::string_view text, const std::string& file, RowPolicy policy) {
+inline FaultModel read_bif(std::string_view text, const std::string& file, RowScaling policy) {
   return detail::BifReader(checked_utf8(text, file), file, policy).read();
 }
 

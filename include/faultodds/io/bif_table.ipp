@@ -62,7 +62,7 @@ struct BifTable {
 class BifTableReader {
  public:
   BifTableReader(BifLexer& lexer, TextProblems& problems, const std::vector<Variable>& variables,
-                 const std::vector<StateFinder>& finders, RowPolicy policy, TableBudget& budget)
+                 const std::vector<StateFinder>& finders, RowScaling policy, TableBudget& budget)
       : lexer_(lexer),
         problems_(problems),
         variables_(variables),
@@ -282,10 +282,10 @@ class BifTableReader {
   }
 
   void list_missing(const BifTable& table, const std::vector<std::size_t>& where) {
-    constexpr std::size_t most_listed = 10;
+    constexpr std::size_t max_listed = 10;
     const auto count = static_cast<std::size_t>(std::count(where.begin(), where.end(), static_cast<std::size_t>(-1)));
     std::size_t listed = 0;
-    for (std::size_t r = 0; r < where.size() && listed < std::min(count, most_listed); ++r) {
+    for (std::size_t r = 0; r < where.size() && listed < std::min(count, max_listed); ++r) {
       if (where[r] != static_cast<std::size_t>(-1)) continue;
       ++listed;
       problems_.add(table.offset,
@@ -303,7 +303,7 @@ class BifTableReader {
   TextProblems& problems_;
   const std::vector<Variable>& variables_;
   const std::vector<StateFinder>& finders_;
-  RowPolicy policy_;
+  RowScaling policy_;
   TableBudget& budget_;
 };
 

@@ -2,15 +2,10 @@
 #pragma once
 
 #include "faultodds/io/bif.hpp"
-#include "faultodds/io/case_report.hpp"
 #include "faultodds/io/dot.hpp"
-#include "faultodds/io/flow_chart.hpp"
-#include "faultodds/io/flow_chart_of_case.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/io/model_json.hpp"
-#include "faultodds/io/text_escaping.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/text_places.hpp"
-#include "faultodds/io/text_width.hpp"
 #include "faultodds/io/uai.hpp"
 #include "faultodds/io/xmlbif.hpp"

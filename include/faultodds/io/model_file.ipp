@@ -73,7 +73,7 @@ inline ModelFormat format_of(const std::filesystem::path& path) {
                       "known are .json, .bif, .xml, .xmlbif, .uai and .dot, each also with .gz behind it");
 }
 
-inline FaultModel read_model(const std::filesystem::path& path, RowPolicy policy) {
+inline FaultModel read_model(const std::filesystem::path& path, RowScaling policy) {
   const ModelFormat format = format_of(path);
   if (format == ModelFormat::dot) {
     throw ArgumentError("path", '"' + path.string() + "\" is a picture",

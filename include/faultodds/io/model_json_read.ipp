@@ -44,7 +44,7 @@ inline const std::vector<VariableList>& variable_lists() {
 /// Reads a model from its document. Goes on after a problem wherever it can.
 class ModelReader {
  public:
-  ModelReader(const Json& document, RowPolicy policy, std::vector<Problem> problems)
+  ModelReader(const Json& document, RowScaling policy, std::vector<Problem> problems)
       : problems_(std::move(problems)), root_({&document, ""}, problems_), policy_(policy) {}
 
   /// The parts; throws ModelError with all problems where there are any.
@@ -379,7 +379,7 @@ class ModelReader {
 
   std::vector<Problem> problems_;
   JsonFields root_;
-  RowPolicy policy_;
+  RowScaling policy_;
   ModelParts parts_;
   Places places_;
   std::vector<Entry> entries_;
@@ -392,7 +392,7 @@ class ModelReader {
 
 namespace faultodds {
 
-inline FaultModel read_model_json(std::string_view text, const std::string& file, RowPolicy policy) {
+inline FaultModel read_model_json(std::string_view text, const std::string& file, RowScaling policy) {
   std::vector<Problem> problems;
   const Json document = parse_json(text, file, problems);
   return FaultModel(detail::ModelReader(document, policy, std::move(problems)).read(file), policy, file);

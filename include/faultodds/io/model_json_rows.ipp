@@ -33,7 +33,7 @@ struct TableContext {
   const std::unordered_map<std::string, std::size_t>& index;
   const std::vector<std::string>& unreadable;  ///< variables whose states could not be read
   bool names_are_all;                          ///< false: a list of the file has an unknown name, and was not read
-  RowPolicy policy;
+  RowScaling policy;
   std::vector<Problem>& problems;
 };
 
@@ -228,7 +228,7 @@ class RowReader {
   const std::unordered_map<std::string, std::size_t>& index_;
   const std::vector<std::string>& unreadable_;
   bool names_are_all_;
-  RowPolicy policy_;
+  RowScaling policy_;
   std::vector<Problem>& problems_;
 };
 

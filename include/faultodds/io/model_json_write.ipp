@@ -158,10 +158,10 @@ class ModelWriter {
 
   /// A row in the shortest of the forms that read back to the same numbers.
   [[nodiscard]] static Json written_row(const Variable& variable, std::span<const double> row) {
-    constexpr std::size_t most_named = 6;
+    constexpr std::size_t max_named = 6;
     if (row.size() == 2 && 1.0 - row[1] == row[0]) return row[1];
     const bool rest_fits = row.size() > 1 && rest_of(row.subspan(1)) == row[0] && row[0] > 0.0;
-    if (row.size() > most_named && !rest_fits) return std::vector<double>(row.begin(), row.end());
+    if (row.size() > max_named && !rest_fits) return std::vector<double>(row.begin(), row.end());
     Json named = Json::object();
     for (std::size_t s = rest_fits ? 1 : 0; s < row.size(); ++s) {
       if (row[s] != 0.0) named[variable.states[s].name] = row[s];
@@ -178,10 +178,10 @@ class ModelWriter {
       return;
     }
     // Rows by names are for people; a table that nobody reads through is written as its numbers.
-    constexpr std::size_t most_rows_by_name = 512;
+    constexpr std::size_t max_rows_by_name = 512;
     Json written{{"given", names_of(table.parents)}};
     const std::optional<std::size_t> common = most_common_row(table.rows);
-    if (rows_besides(table.rows, common) > most_rows_by_name) {
+    if (rows_besides(table.rows, common) > max_rows_by_name) {
       written["values"] = table.rows.values();
       object["table"] = std::move(written);
       return;

@@ -15,7 +15,7 @@
 namespace faultodds::detail {
 
 /// The most that all tables of one file together may take, in bytes.
-inline constexpr double most_network_bytes = 2147483648.0;
+inline constexpr double max_network_bytes = 2147483648.0;
 
 /// Counts up the tables of one file and refuses them before anything is allocated.
 class TableBudget {
@@ -29,11 +29,11 @@ class TableBudget {
       count = saturating_product(count, size);
     }
     used_ += entries * sizeof(double);
-    if (entries * sizeof(double) > most_network_bytes) {
-      throw TooLarge(what, entries * sizeof(double), most_network_bytes, "give it fewer parents or fewer states");
+    if (entries * sizeof(double) > max_network_bytes) {
+      throw TooLarge(what, entries * sizeof(double), max_network_bytes, "give it fewer parents or fewer states");
     }
-    if (used_ > most_network_bytes) {
-      throw TooLarge("the network, up to " + what + ',', used_, most_network_bytes, "split the network");
+    if (used_ > max_network_bytes) {
+      throw TooLarge("the network, up to " + what + ',', used_, max_network_bytes, "split the network");
     }
     return count;
   }
@@ -74,7 +74,7 @@ class TableBudget {
 
 /// Adds what is wrong with one row to `problems`.
 template <class Title>
-void check_row_at(std::span<const double> row, RowPolicy policy, std::size_t offset, TextProblems& problems,
+void check_row_at(std::span<const double> row, RowScaling policy, std::size_t offset, TextProblems& problems,
                   const Title& title) {
   if (row_is_fine(row)) return;
   if (auto problem = row_problem(row, policy, "", title())) {
@@ -84,7 +84,7 @@ void check_row_at(std::span<const double> row, RowPolicy policy, std::size_t off
 
 /// The same for all rows of a table that stands at one offset.
 inline void check_rows_at(const std::vector<Variable>& variables, std::size_t child, const FullTable& table,
-                          RowPolicy policy, std::size_t offset, TextProblems& problems) {
+                          RowScaling policy, std::size_t offset, TextProblems& problems) {
   for (std::size_t r = 0; r < table.rows.rows() && !problems.full(); ++r) {
     check_row_at(table.rows.row(r), policy, offset, problems,
                  [&] { return row_title(variables, child, table.parents, r); });

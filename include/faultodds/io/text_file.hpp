@@ -11,12 +11,12 @@
 namespace faultodds {
 
 /// The largest text that is read unless the caller says otherwise, in bytes, counted after unpacking.
-inline constexpr std::size_t most_text_bytes = std::size_t{1} << 30U;
+inline constexpr std::size_t max_text_bytes = std::size_t{1} << 30U;
 
 /// The text of a file, unpacked where its first bytes are those of gzip (RFC 1952) whatever its extension, without a
 /// byte order mark, and certainly UTF-8. Throws ModelError where the file cannot be read, is damaged or is not UTF-8
-/// (with byte offset and line), and TooLarge where it holds more than `most_bytes`.
-[[nodiscard]] std::string read_text_file(const std::filesystem::path& path, std::size_t most_bytes = most_text_bytes);
+/// (with byte offset and line), and TooLarge where it holds more than `max_bytes`.
+[[nodiscard]] std::string read_text_file(const std::filesystem::path& path, std::size_t max_bytes = max_text_bytes);
 
 /// Writes `text` as it stands, packed where the extension is .gz. It goes to a new file beside `path` that takes its
 /// place only when complete, so that a failure at any moment leaves what stood there before. A symbolic link stays one;

@@ -63,7 +63,7 @@ namespace detail {
 }
 
 /// All bytes of a file as they stand.
-[[nodiscard]] inline std::string read_bytes(const std::filesystem::path& path, std::size_t most_bytes) {
+[[nodiscard]] inline std::string read_bytes(const std::filesystem::path& path, std::size_t max_bytes) {
   std::error_code ignored;
   if (std::filesystem::is_directory(path, ignored)) refuse_file(path, "it is a directory", "name a file");
   errno = 0;
@@ -74,14 +74,14 @@ namespace detail {
                 "check the path and the permission to read it");
   }
   std::string bytes;
-  constexpr std::size_t least_block = std::size_t{1} << 16U;
+  constexpr std::size_t min_block = std::size_t{1} << 16U;
   while (stream) {
     const std::size_t before = bytes.size();
-    bytes.resize(before + std::max(least_block, before / 2));
+    bytes.resize(before + std::max(min_block, before / 2));
     stream.read(bytes.data() + before, static_cast<std::streamsize>(bytes.size() - before));
     bytes.resize(before + static_cast<std::size_t>(stream.gcount()));
-    if (bytes.size() > most_bytes) {
-      throw TooLarge("the file " + path.string(), static_cast<double>(bytes.size()), static_cast<double>(most_bytes),
+    if (bytes.size() > max_bytes) {
+      throw TooLarge("the file " + path.string(), static_cast<double>(bytes.size()), static_cast<double>(max_bytes),
                      "raise the limit, or split the file");
     }
   }
@@ -92,7 +92,7 @@ namespace detail {
 /// Unpacks gzip, member after member, never beyond a limit.
 class Unpacker {
  public:
-  Unpacker(const std::filesystem::path& path, std::size_t most_bytes) : path_(path), most_bytes_(most_bytes) {
+  Unpacker(const std::filesystem::path& path, std::size_t max_bytes) : path_(path), max_bytes_(max_bytes) {
     if (inflateInit2(&stream_, 15 + 16) != Z_OK) refuse_file(path, "it cannot be unpacked", "there is no memory left");
   }
   Unpacker(const Unpacker&) = delete;
@@ -132,9 +132,9 @@ class Unpacker {
             "get the file again");
       }
       const std::size_t made = block_.size() - stream_.avail_out;
-      if (made > most_bytes_ - text.size()) {
+      if (made > max_bytes_ - text.size()) {
         throw TooLarge("the file " + path_.string() + ", unpacked,", static_cast<double>(text.size() + made),
-                       static_cast<double>(most_bytes_), "raise the limit, or split the file");
+                       static_cast<double>(max_bytes_), "raise the limit, or split the file");
       }
       text.append(reinterpret_cast<const char*>(block_.data()), made);
     } while (status == Z_OK && stream_.avail_out == 0);
@@ -142,7 +142,7 @@ class Unpacker {
   }
 
   const std::filesystem::path& path_;
-  std::size_t most_bytes_;
+  std::size_t max_bytes_;
   z_stream stream_{};
   std::array<Bytef, std::size_t{1} << 16U> block_{};
   bool at_end_ = false;
@@ -150,7 +150,7 @@ class Unpacker {
 
 /// `text` as one gzip member without a time stamp, so that equal texts make equal files.
 [[nodiscard]] inline std::string packed(const std::filesystem::path& path, std::string_view text) {
-  constexpr std::size_t most_at_once = std::size_t{1} << 30U;
+  constexpr std::size_t max_at_once = std::size_t{1} << 30U;
   z_stream stream{};
   if (deflateInit2(&stream, Z_DEFAULT_COMPRESSION, Z_DEFLATED, 15 + 16, 8, Z_DEFAULT_STRATEGY) != Z_OK) {
     refuse_file(path, "it cannot be packed", "there is no memory left");
@@ -160,7 +160,7 @@ class Unpacker {
   int status = Z_OK;
   std::size_t used = 0;
   while (status != Z_STREAM_END) {
-    const std::size_t portion = std::min(text.size() - used, most_at_once);
+    const std::size_t portion = std::min(text.size() - used, max_at_once);
     stream.next_in = reinterpret_cast<Bytef*>(const_cast<char*>(text.data() + used));
     stream.avail_in = static_cast<uInt>(portion);
     stream.next_out = block.data();
@@ -236,9 +236,9 @@ inline std::string_view checked_utf8(std::string_view text, const std::string& f
   return text.starts_with(mark) ? text.substr(mark.size()) : text;
 }
 
-inline std::string read_text_file(const std::filesystem::path& path, std::size_t most_bytes) {
-  std::string bytes = detail::read_bytes(path, most_bytes);
-  if (bytes.starts_with("\x1F\x8B")) bytes = detail::Unpacker(path, most_bytes).unpack(bytes);
+inline std::string read_text_file(const std::filesystem::path& path, std::size_t max_bytes) {
+  std::string bytes = detail::read_bytes(path, max_bytes);
+  if (bytes.starts_with("\x1F\x8B")) bytes = detail::Unpacker(path, max_bytes).unpack(bytes);
   const std::string_view text = checked_utf8(bytes, path.string());
   bytes.erase(0, bytes.size() - text.size());
   return bytes;

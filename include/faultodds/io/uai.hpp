@@ -18,7 +18,7 @@ namespace faultodds {
 ///
 /// Throws ModelError with every problem found, each with its line and column, and TooLarge before tables are made that
 /// would not fit. `file` is only named in messages.
-[[nodiscard]] FaultModel read_uai(std::string_view text, const std::string& file = {}, RowPolicy policy = {});
+[[nodiscard]] FaultModel read_uai(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 
 /// The network as UAI text: BAYES where every variable has a table of its own, MARKOV otherwise. The format has no
 /// names; uai_names() gives them. Numbers read back to the same bits. Throws TooLarge where a table written out in full

@@ -20,7 +20,7 @@ class UaiWords {
   [[nodiscard]] bool at_end() const noexcept { return position_ >= text_.size(); }
   [[nodiscard]] std::size_t offset() const noexcept { return position_; }
   /// An upper bound of the words that are left.
-  [[nodiscard]] std::size_t most_left() const noexcept { return (text_.size() - position_ + 1) / 2; }
+  [[nodiscard]] std::size_t max_left() const noexcept { return (text_.size() - position_ + 1) / 2; }
 
   [[nodiscard]] std::string_view take() {
     const std::size_t start = position_;
@@ -62,7 +62,7 @@ class UaiWords {
 
 class UaiReader {
  public:
-  UaiReader(std::string_view text, const std::string& file, RowPolicy policy)
+  UaiReader(std::string_view text, const std::string& file, RowScaling policy)
       : policy_(policy), problems_(text, file), words_(text, problems_) {}
 
   [[nodiscard]] FaultModel read() {
@@ -93,21 +93,21 @@ class UaiReader {
   };
 
   void read_variables() {
-    const std::size_t count = words_.take_count("the number of variables", words_.most_left(),
+    const std::size_t count = words_.take_count("the number of variables", words_.max_left(),
                                                 "write how many variables there are, and the states of each");
     // Far more states than the text has numbers are a slip, or an attack on memory.
-    const std::size_t most_states = std::max<std::size_t>(1'000'000, words_.most_left());
+    const std::size_t max_states = std::max<std::size_t>(1'000'000, words_.max_left());
     parts_.variables.resize(count);
     for (std::size_t v = 0; v < count; ++v) {
       Variable& variable = parts_.variables[v];
       variable.name = std::to_string(v);
       const std::size_t at = words_.offset();
-      const std::size_t states = words_.take_count("the number of states of variable " + variable.name, most_states,
+      const std::size_t states = words_.take_count("the number of states of variable " + variable.name, max_states,
                                                    "write a whole number of at least 1");
       if (states == 0) problems_.add(at, "variable " + variable.name + " has no states", "a variable has at least one");
       states_ += states;
-      if (states_ > most_states) {
-        words_.fail(at, "the variables have more than " + std::to_string(most_states) + " states together",
+      if (states_ > max_states) {
+        words_.fail(at, "the variables have more than " + std::to_string(max_states) + " states together",
                     "split the network");
       }
       for (std::size_t s = 0; s < states; ++s) variable.states.push_back({std::to_string(s), {}});
@@ -119,14 +119,14 @@ class UaiReader {
 
   void read_scopes() {
     const std::size_t count =
-        words_.take_count("the number of factors", words_.most_left(), "write how many factors follow");
+        words_.take_count("the number of factors", words_.max_left(), "write how many factors follow");
     const std::size_t variables = parts_.variables.size();
     const std::string range = "variables are numbered from 0 to " + std::to_string(variables - 1);
     factors_.resize(count);
     for (Factor& factor : factors_) {
       factor.offset = words_.offset();
       const std::size_t size =
-          words_.take_count("the number of variables of a factor", std::min(variables, words_.most_left()),
+          words_.take_count("the number of variables of a factor", std::min(variables, words_.max_left()),
                             "it is at most " + std::to_string(variables));
       for (std::size_t i = 0; i < size; ++i) {
         const std::size_t at = words_.offset();
@@ -169,7 +169,7 @@ class UaiReader {
     const std::size_t entries = factor.sound ? budget_.take(title, sizes) : 0;
     const std::size_t at = words_.offset();
     const std::size_t count =
-        words_.take_count("the number of entries of factor " + std::to_string(f), words_.most_left(),
+        words_.take_count("the number of entries of factor " + std::to_string(f), words_.max_left(),
                           "write how many numbers follow, no more than are there");
     if (factor.sound && count != entries) {
       problems_.add(at, title + " announces " + counted(count, "number"),
@@ -229,7 +229,7 @@ class UaiReader {
     check_cycles_at(parts_, offsets, problems_);
   }
 
-  const RowPolicy policy_;
+  const RowScaling policy_;
   TextProblems problems_;
   UaiWords words_;
   TableBudget budget_;
@@ -279,7 +279,7 @@ struct UaiEvidence {
 
 }  // namespace detail
 
-inline FaultModel read_uai(std::string_view text, const std::string& file, RowPolicy policy) {
+inline FaultModel read_uai(std::string_view text, const std::string& file, RowScaling policy) {
   return detail::UaiReader(checked_utf8(text, file), file, policy).read();
 }
 

@@ -16,7 +16,7 @@ namespace detail {
 
 class XmlbifReader {
  public:
-  XmlbifReader(std::string_view text, const std::string& file, RowPolicy policy)
+  XmlbifReader(std::string_view text, const std::string& file, RowScaling policy)
       : text_(text), policy_(policy), problems_(text, file) {}
 
   [[nodiscard]] FaultModel read() {
@@ -320,7 +320,7 @@ class XmlbifReader {
   }
 
   std::string_view text_;
-  const RowPolicy policy_;
+  const RowScaling policy_;
   TextProblems problems_;
   pugi::xml_document document_;
   TableBudget budget_;
@@ -331,7 +331,7 @@ class XmlbifReader {
 
 }  // namespace detail
 
-inline FaultModel read_xmlbif(std::string_view text, const std::string& file, RowPolicy policy) {
+inline FaultModel read_xmlbif(std::string_view text, const std::string& file, RowScaling policy) {
   return detail::XmlbifReader(checked_utf8(text, file), file, policy).read();
 }
 

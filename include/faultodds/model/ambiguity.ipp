@@ -51,7 +51,7 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
 /// that would be too long.
 [[nodiscard]] inline std::optional<std::vector<double>> restricted_table(const FaultModel& model, std::size_t child,
                                                                          FaultState fault) {
-  constexpr std::size_t most_rows = 65536;
+  constexpr std::size_t max_rows = 65536;
   std::vector<std::size_t> free, sizes;
   std::size_t rows = 1;
   for (const std::size_t parent : model.parents(child)) {
@@ -60,7 +60,7 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
     sizes.push_back(model.state_count(parent));
     rows = saturating_product(rows, sizes.back());
   }
-  if (rows > most_rows) return std::nullopt;
+  if (rows > max_rows) return std::nullopt;
   std::vector<std::size_t> states(free.size(), 0);
   const auto state_of = [&](std::size_t parent) -> std::size_t {
     if (parent == fault.component) return fault.state;

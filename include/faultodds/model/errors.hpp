@@ -74,12 +74,12 @@ class UnknownName : public Error {
  private:
   static std::string describe(const std::string& kind, const std::string& name, const std::vector<std::string>& nearest,
                               const std::string& owner, const std::vector<std::string>& known) {
-    constexpr std::size_t most_listed = 12;
+    constexpr std::size_t max_listed = 12;
     std::string text = owner.empty() ? "no " + kind + " is named \"" + name + '"'
                                      : '"' + owner + "\" has no " + kind + " \"" + name + '"';
     for (std::size_t i = 0; i < nearest.size(); ++i) text += (i == 0 ? "; did you mean \"" : ", \"") + nearest[i] + '"';
     if (!nearest.empty()) return text + '?';
-    if (known.size() > most_listed) return text + "; none of the " + std::to_string(known.size()) + " known is like it";
+    if (known.size() > max_listed) return text + "; none of the " + std::to_string(known.size()) + " known is like it";
     for (std::size_t i = 0; i < known.size(); ++i) text += (i == 0 ? "; known: \"" : ", \"") + known[i] + '"';
     return text;
   }

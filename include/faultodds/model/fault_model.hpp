@@ -96,7 +96,7 @@ struct ScaledRow {
 };
 
 /// How rows that do not sum to one are met.
-struct RowPolicy {
+struct RowScaling {
   bool normalise = false;  ///< scale any row with a positive sum instead of refusing it
 };
 
@@ -105,7 +105,7 @@ class FaultModel {
  public:
   /// Validates `parts`, scales rows that miss one by rounding, and sorts out the order.
   /// Throws ModelError listing every problem found; `file` is only named in messages.
-  explicit FaultModel(ModelParts parts, RowPolicy policy = {}, const std::string& file = {});
+  explicit FaultModel(ModelParts parts, RowScaling policy = {}, const std::string& file = {});
 
   [[nodiscard]] const ModelParts& parts() const noexcept { return data_->parts; }
   [[nodiscard]] const Header& header() const noexcept { return data_->parts.header; }
@@ -149,9 +149,8 @@ class FaultModel {
 
 /// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent
 /// fastest. A full table comes back as it stands. Throws TooLarge where the table would have to be made and would hold
-/// more than `most_entries` numbers; ArgumentError for a variable that has no table of its own (Unweighted).
-[[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable,
-                                    std::size_t most_entries = 1U << 22U);
+/// more than `max_entries` numbers; ArgumentError for a variable that has no table of its own (Unweighted).
+[[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t max_entries = 1U << 22U);
 
 }  // namespace faultodds
 

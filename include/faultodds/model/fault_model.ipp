@@ -35,7 +35,7 @@ namespace detail {
 
 }  // namespace detail
 
-inline FaultModel::FaultModel(ModelParts parts, RowPolicy policy, const std::string& file) {
+inline FaultModel::FaultModel(ModelParts parts, RowScaling policy, const std::string& file) {
   std::vector<Problem> problems = detail::find_problems(parts, policy, detail::plain_places(parts));
   if (!problems.empty()) throw ModelError(std::move(problems), file);
 

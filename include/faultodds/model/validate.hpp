@@ -13,7 +13,7 @@
 namespace faultodds {
 
 struct ModelParts;
-struct RowPolicy;
+struct RowScaling;
 struct ScaledRow;
 
 namespace detail {
@@ -43,10 +43,10 @@ struct Places {
 [[nodiscard]] Places plain_places(const ModelParts& parts);
 
 /// Everything that is wrong with `parts`, in the order of the model. Changes nothing.
-[[nodiscard]] std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy policy, const Places& places);
+[[nodiscard]] std::vector<Problem> find_problems(const ModelParts& parts, RowScaling policy, const Places& places);
 
 /// What is wrong with one row of probabilities, called `what` in the text; nothing where it is right or will be scaled.
-[[nodiscard]] std::optional<Problem> row_problem(std::span<const double> row, RowPolicy policy,
+[[nodiscard]] std::optional<Problem> row_problem(std::span<const double> row, RowScaling policy,
                                                  const std::string& place, const std::string& what);
 
 /// Scales every row that does not sum to one within 1e-14 and says which they were. The parts have no problems.

@@ -92,7 +92,7 @@ inline void check_reveals(const ModelParts& parts, const Variable& test, const s
   }
 }
 
-inline void check_variable(const ModelParts& parts, std::size_t v, RowPolicy policy, WorkCheck& works,
+inline void check_variable(const ModelParts& parts, std::size_t v, RowScaling policy, WorkCheck& works,
                            const std::string& place, std::vector<Problem>& problems) {
   const Variable& variable = parts.variables[v];
   if (variable.states.empty()) {
@@ -213,7 +213,7 @@ inline void check_access_cycles(const ModelParts& parts, const Places& places, s
   }
 }
 
-inline std::vector<Problem> find_problems(const ModelParts& parts, RowPolicy policy, const Places& places) {
+inline std::vector<Problem> find_problems(const ModelParts& parts, RowScaling policy, const Places& places) {
   std::vector<Problem> problems;
   if (!std::isfinite(parts.header.labour_rate) || parts.header.labour_rate < 0.0) {
     problems.push_back({places.header, "the labour rate is " + shortest_form(parts.header.labour_rate),

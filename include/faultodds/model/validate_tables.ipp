@@ -12,7 +12,7 @@
 
 namespace faultodds::detail {
 
-[[nodiscard]] inline std::optional<Problem> row_problem(std::span<const double> row, RowPolicy policy,
+[[nodiscard]] inline std::optional<Problem> row_problem(std::span<const double> row, RowScaling policy,
                                                         const std::string& place, const std::string& what) {
   switch (row_state(row)) {
     case RowState::exact:
@@ -39,7 +39,7 @@ namespace faultodds::detail {
 /// granted.
 class TableCheck {
  public:
-  TableCheck(const ModelParts& parts, std::size_t variable, RowPolicy policy, const std::string& place,
+  TableCheck(const ModelParts& parts, std::size_t variable, RowScaling policy, const std::string& place,
              std::vector<Problem>& problems)
       : parts_(parts), variable_(variable), policy_(policy), place_(place), problems_(problems) {}
 
@@ -241,7 +241,7 @@ class TableCheck {
 
   const ModelParts& parts_;
   std::size_t variable_;
-  RowPolicy policy_;
+  RowScaling policy_;
   const std::string& place_;
   std::vector<Problem>& problems_;
 };

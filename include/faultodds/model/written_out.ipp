@@ -71,7 +71,7 @@ void fill_row(const Distribution& distribution, std::span<double> row, const Sta
 
 }  // namespace detail
 
-inline FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t most_entries) {
+inline FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t max_entries) {
   const Variable& owner = model.variable(variable);
   if (const auto* full = std::get_if<FullTable>(&owner.distribution)) return *full;
   if (std::holds_alternative<Unweighted>(owner.distribution)) {
@@ -88,10 +88,10 @@ inline FullTable written_out(const FaultModel& model, std::size_t variable, std:
     rows = detail::saturating_product(rows, sizes.back());
     entries *= static_cast<double>(sizes.back());
   }
-  if (detail::saturating_product(rows, owner.states.size()) > most_entries) {
+  if (detail::saturating_product(rows, owner.states.size()) > max_entries) {
     throw TooLarge(
         "the table of \"" + owner.name + "\", written out for " + std::to_string(parents.size()) + " parents,",
-        entries * sizeof(double), static_cast<double>(most_entries) * sizeof(double),
+        entries * sizeof(double), static_cast<double>(max_entries) * sizeof(double),
         "keep it as noisy-OR, noisy-MAX or a count, or give it fewer parents");
   }
 

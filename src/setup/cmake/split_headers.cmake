@@ -15,7 +15,7 @@ file(GLOB_RECURSE headers RELATIVE ${include_dir} ${include_dir}/faultodds/*.hpp
 foreach(header IN LISTS headers)
   file(READ ${include_dir}/${header} text)
   if(header MATCHES "\\.ipp$")
-    if(header STREQUAL "faultodds/inference/kernels.ipp")
+    if(header STREQUAL "faultodds/inference/junction_tree/kernels.ipp")
       set(text "#pragma once\n")
     endif()
     string(REGEX REPLACE "\ninline " "\n" text "${text}")

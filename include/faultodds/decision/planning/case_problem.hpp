@@ -1,0 +1,51 @@
+// From a case to the planning problem that policy trees are made for.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "faultodds/decision/planning/hypotheses.hpp"
+#include "faultodds/decision/planning/troubleshooting.hpp"
+
+namespace faultodds {
+
+/// What may be done in the case, and what it costs.
+struct CaseProblemOptions {
+  HypothesesOptions hypotheses;
+  /// Its tests (empty: every one not done), its limits, for repairs as for tests, what is in place, and the labour rate
+  /// count; what the ranking goes by does not.
+  RankOptions means;
+  std::size_t max_tests = 24;             ///< those that tell most for their cost
+  std::vector<std::size_t> repairs_done;  ///< by index; not done again
+  std::optional<double> hand_over;        ///< all that it costs; nothing: the cheapest that the model names
+  std::optional<double> live_with;        ///< nothing: what the model says
+  std::optional<double> comeback;         ///< nothing: what the model says, else the fee of a hand-over
+};
+
+/// A planning problem, and what its numbers stand for in the model.
+struct CaseProblem {
+  TroubleshootingProblem problem;
+  /// Those of the problem, in its order. Two may follow that the list of hypotheses_of does not hold: sets that remain
+  /// when one fault of several is repaired (of probability 0), and, last, everything left out as one, where
+  /// `rest_is_last`.
+  Hypotheses hypotheses;
+  bool rest_is_last = false;
+  std::vector<std::size_t> tests;        ///< variable behind each test of the problem
+  std::vector<std::size_t> repairs;      ///< repair of the model behind each
+  std::optional<std::size_t> hand_over;  ///< of the model; nothing: the fee was given, or there is none
+};
+
+/// The problem of a case. P(outcome | hypothesis) is exact for each test; that tests err independently given the
+/// hypothesis is an approximation where they share a context that is not known or a hidden variable. What was left out
+/// of the hypotheses is one more, which no repair mends and on which each test has its average outcome. Partial repairs
+/// count as no cure. Costs are money with minutes at the labour rate; waiting costs nothing. What a specialist's repair
+/// costs follows from the cheapest repair of each fault, whatever is open, by whatever tools and skill. Throws what
+/// hypotheses_of and rank_tests throw, and ArgumentError where neither the model nor the options name a fee for handing
+/// over or a cost of living with it.
+[[nodiscard]] CaseProblem problem_of(const Case& current, const CaseProblemOptions& options = {});
+
+}  // namespace faultodds
+
+#include "faultodds/decision/planning/case_problem.ipp"

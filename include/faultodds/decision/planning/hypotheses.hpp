@@ -1,0 +1,45 @@
+// What may be the cause of a case, as a list of hypotheses with probabilities.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "faultodds/decision/ranking/rank_tests.hpp"
+#include "faultodds/inference/explanations.hpp"
+
+namespace faultodds {
+
+/// How many of the components in question may be faulty at once: one at most, or any number.
+enum class FaultAssumption : std::uint8_t { one_fault, several_faults };
+
+/// A set of faults: these, and no other of the components in question. None: all of them are sound.
+struct Hypothesis {
+  std::vector<Fault> faults;  ///< in the order of the components in question
+  double probability = 0.0;   ///< given the findings and the assumption
+
+  bool operator==(const Hypothesis&) const = default;
+};
+
+struct Hypotheses {
+  std::vector<std::size_t> components;  ///< in question
+  FaultAssumption assumption = FaultAssumption::one_fault;
+  double assumed = 1.0;          ///< P(assumption | findings)
+  std::vector<Hypothesis> list;  ///< most probable first; equal ones by their faults
+  double left_out = 0.0;         ///< probability of hypotheses beyond the list
+};
+
+struct HypothesesOptions {
+  std::vector<std::size_t> components;  ///< in question; empty: faults_in_question and known_faults
+  FaultAssumption assumption = FaultAssumption::one_fault;
+  std::size_t most = 64;  ///< hypotheses in the list
+};
+
+/// The most probable hypotheses of a case, all findings counted and everything else summed out. Exact. Throws
+/// ArgumentError where a component is named twice or does not exist, where `most` is 0, and where the findings are
+/// impossible with one fault; Stopped where several faults are too many to be told apart (ExplainOptions).
+[[nodiscard]] Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options = {});
+
+}  // namespace faultodds
+
+#include "faultodds/decision/planning/hypotheses.ipp"

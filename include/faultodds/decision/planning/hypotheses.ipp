@@ -1,0 +1,146 @@
+// Bodies of hypotheses.hpp.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <string>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include "faultodds/decision/planning/hypotheses.hpp"
+
+namespace faultodds {
+namespace detail {
+
+/// The findings that a hypothesis amounts to: a hard one on each component in question.
+inline std::vector<Finding> findings_of(const FaultModel& model, const std::vector<std::size_t>& components,
+                                        const std::vector<Fault>& faults) {
+  std::vector<Finding> findings;
+  findings.reserve(components.size());
+  for (const std::size_t component : components) {
+    const auto fault =
+        std::find_if(faults.begin(), faults.end(), [&](const Fault& one) { return one.component == component; });
+    const std::size_t state = fault == faults.end() ? 0 : fault->state;
+    Finding finding{component, std::vector<double>(model.state_count(component), 0.0), state};
+    finding.weights[state] = 1.0;
+    findings.push_back(std::move(finding));
+  }
+  return findings;
+}
+
+/// A fault that is known is part of every hypothesis, for it still has to be mended.
+inline std::vector<std::size_t> open_and_known(const Case& current) {
+  std::vector<std::size_t> components = faults_in_question(current);
+  const std::vector<std::size_t> known = known_faults(current);
+  components.insert(components.end(), known.begin(), known.end());
+  std::sort(components.begin(), components.end());
+  return components;
+}
+
+/// A case under one hypothesis after the other, beside the findings that it has.
+class HypothesisTrial {
+ public:
+  HypothesisTrial(const Case& current, std::vector<std::size_t> components)
+      : model_(current.model()), components_(std::move(components)), trial_(current) {
+    for (const Finding& finding : current.findings()) {
+      const bool in_question = std::find(components_.begin(), components_.end(), finding.variable) != components_.end();
+      (in_question ? weighed_ : others_).push_back(finding);
+    }
+  }
+
+  /// False where the hypothesis is impossible beside the findings.
+  [[nodiscard]] bool assume(const std::vector<Fault>& faults) {
+    std::vector<Finding> findings = others_;
+    log_weight_ = 0.0;
+    for (Finding& finding : findings_of(model_, components_, faults)) {
+      const Finding* weights = finding_of(weighed_, finding.variable);
+      if (weights != nullptr) log_weight_ += std::log(weights->weights[*finding.state]);
+      findings.push_back(std::move(finding));
+    }
+    return std::isfinite(log_weight_) && trial_.try_findings(std::move(findings));
+  }
+
+  /// Of the last hypothesis that was possible.
+  [[nodiscard]] const Case& current() const noexcept { return trial_; }
+  [[nodiscard]] double log_probability() const { return trial_.log_evidence() + log_weight_; }
+
+ private:
+  const FaultModel& model_;
+  std::vector<std::size_t> components_;
+  std::vector<Finding> others_;
+  std::vector<Finding> weighed_;  // findings of components in question
+  Case trial_;
+  double log_weight_ = 0.0;
+};
+
+/// No fault, then each fault alone.
+inline std::vector<std::vector<Fault>> single_faults(const FaultModel& model,
+                                                     const std::vector<std::size_t>& components) {
+  std::vector<std::vector<Fault>> sets(1);
+  for (const std::size_t component : components) {
+    for (std::size_t s = 1; s < model.state_count(component); ++s) sets.push_back({{component, s}});
+  }
+  return sets;
+}
+
+inline Hypotheses one_fault_hypotheses(const Case& current, Hypotheses result) {
+  HypothesisTrial trial(current, result.components);
+  double total = 0.0;
+  for (std::vector<Fault>& faults : single_faults(current.model(), result.components)) {
+    if (!trial.assume(faults)) continue;
+    const double probability = std::exp(trial.log_probability() - current.log_evidence());
+    result.list.push_back({std::move(faults), probability});
+    total += probability;
+  }
+  if (!(total > 0.0)) {
+    throw ArgumentError("assumption", "the findings are impossible with one fault among the components in question",
+                        "assume several faults, or name other components");
+  }
+  result.assumed = total;
+  for (Hypothesis& hypothesis : result.list) hypothesis.probability /= total;
+  std::stable_sort(result.list.begin(), result.list.end(),
+                   [](const Hypothesis& one, const Hypothesis& other) { return one.probability > other.probability; });
+  return result;
+}
+
+inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses result, std::size_t most) {
+  const Explanations explanations = explain(current, result.components, most);
+  for (const Explanation& explanation : explanations.best) {
+    result.list.push_back({faults_of(current.model(), explanations.variables, explanation), explanation.probability});
+  }
+  return result;
+}
+
+}  // namespace detail
+
+inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options) {
+  if (options.most == 0) throw ArgumentError("most", "0 hypotheses are asked for", "ask for one at least");
+  Hypotheses result;
+  result.components = options.components.empty() ? detail::open_and_known(current) : options.components;
+  result.assumption = options.assumption;
+  std::vector<std::size_t> sorted = result.components;
+  std::sort(sorted.begin(), sorted.end());
+  for (const std::size_t component : sorted) {
+    if (current.model().variable(component).role != Role::component) {
+      throw ArgumentError("components", "\"" + current.model().variable(component).name + "\" is no component",
+                          "name components");
+    }
+  }
+  const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
+  if (twice != sorted.end()) {
+    throw ArgumentError("components", "\"" + current.model().variable(*twice).name + "\" is named twice",
+                        "name each component once");
+  }
+  result = options.assumption == FaultAssumption::one_fault
+               ? detail::one_fault_hypotheses(current, std::move(result))
+               : detail::several_fault_hypotheses(current, std::move(result), options.most);
+  if (result.list.size() > options.most) result.list.resize(options.most);
+  double listed = 0.0;
+  for (const Hypothesis& hypothesis : result.list) listed += hypothesis.probability;
+  result.left_out = std::max(0.0, 1.0 - listed);
+  return result;
+}
+
+}  // namespace faultodds

@@ -1,0 +1,48 @@
+// The policy tree with the least expected cost, by AND/OR search with bounds from both sides.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+
+#include "faultodds/decision/planning/policy_tree.hpp"
+
+namespace faultodds {
+
+/// How far a search has come.
+struct SearchProgress {
+  std::size_t steps = 0;
+  double lower_bound = 0.0;
+  double upper_bound = 0.0;
+};
+
+struct SearchOptions {
+  std::size_t max_steps = 20'000;        ///< situations whose steps are worked out; 0 gives the bounds at the start
+  std::size_t max_situations = 200'000;  ///< kept in memory; the search ends there too
+  double tolerance = 1e-9;               ///< relative gap of the bounds that counts as none
+  /// Called after each step; the search ends when it returns false. Empty: never.
+  std::function<bool(const SearchProgress&)> keep_going = {};
+  PolicyTreeOptions tree{.min_probability = 0.0};  ///< how the policy tree is written down
+};
+
+struct OptimalPolicyTree {
+  PolicyTree policy_tree;    ///< the best one found; its expected cost is the upper bound
+  double lower_bound = 0.0;  ///< no policy tree costs less
+  double upper_bound = 0.0;
+  bool optimal = false;  ///< the bounds meet within the tolerance
+  std::size_t steps = 0;
+};
+
+/// Best policy tree among all that take possible_steps, whatever the hypotheses, imperfect tests, imperfect repairs and
+/// set-ups. Situations reached on different ways are one where belief (within 1e-12), set-ups in place and what is left
+/// to do agree. In turn the search follows the steps that may be the best to the most uncertain outcome, those that are
+/// the best as far as is known, and the most informative tests; both bounds are carried to the start after each step,
+/// so that more steps never make them worse. Lower bounds: perfect information and the price of information
+/// (policy_tree_information.hpp). Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same
+/// problem and options give the same policy tree. (AND/OR search for test sequences: Pattipati & Alexandridis 1990;
+/// two-sided bounds: Smith & Simmons 2005.)
+[[nodiscard]] OptimalPolicyTree optimal_policy_tree(const TroubleshootingProblem& problem,
+                                                    const SearchOptions& options = {});
+
+}  // namespace faultodds
+
+#include "faultodds/decision/planning/optimal_policy.ipp"

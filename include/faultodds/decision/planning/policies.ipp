@@ -1,0 +1,256 @@
+// Bodies of policies.hpp.
+#pragma once
+
+#include <algorithm>
+#include <memory>
+#include <string>
+#include <utility>
+
+#include "faultodds/decision/planning/cost_bounds.hpp"
+#include "faultodds/decision/planning/information_bounds.hpp"
+#include "faultodds/decision/ranking/entropy.hpp"
+#include "faultodds/model/errors.hpp"
+
+namespace faultodds {
+
+namespace detail {
+
+/// A copy of the problem, and the memory that pricing without tests and with perfect information takes.
+struct PolicyMemory {
+  explicit PolicyMemory(const TroubleshootingProblem& given)
+      : problem((validate(given), given)), chain(problem), perfect(problem) {}
+
+  TroubleshootingProblem problem;
+  RepairChain chain;
+  PerfectInformation perfect;
+};
+
+/// Expected cost to the end when `depth` more steps are looked at; without tests beyond.
+class MoneyLookAhead {
+ public:
+  MoneyLookAhead(const TroubleshootingProblem& problem, RepairChain& chain) : problem_(problem), chain_(chain) {}
+
+  /// Of taking this step, which counts as one of `depth`.
+  [[nodiscard]] double cost_of(const Situation& situation, const Step& step, std::size_t depth) {
+    if (depth == 1) return chain_.cost_after(situation, step);
+    double sum = step_cost(problem_, situation, step);
+    const std::vector<StepResult> results = results_of(problem_, situation, step);
+    for (std::size_t outcome = 0; outcome < results.size(); ++outcome) {
+      const StepResult& result = results[outcome];
+      if (!(result.probability > 0.0)) continue;
+      const bool says_cured = step.kind == StepKind::repair && outcome == 0;
+      sum += result.probability * (says_cured ? step_cost(problem_, result.situation, {StepKind::done, 0})
+                                              : best_cost(result.situation, depth - 1));
+    }
+    return sum;
+  }
+
+  [[nodiscard]] double best_cost(const Situation& situation, std::size_t depth) {
+    double least = chain_.cost(situation.belief, situation.repairs_done, situation.in_place);
+    if (depth == 0) return least;
+    for (const Step& step : possible_steps(problem_, situation)) {
+      least = std::min(least, cost_of(situation, step, depth));
+    }
+    return least;
+  }
+
+ private:
+  const TroubleshootingProblem& problem_;
+  RepairChain& chain_;
+};
+
+inline int sooner_over(StepKind kind) { return kind == StepKind::test ? 2 : kind == StepKind::repair ? 1 : 0; }
+
+inline void sort_by_expected_cost(std::vector<PricedStep>& steps) {
+  std::stable_sort(steps.begin(), steps.end(), [](const PricedStep& a, const PricedStep& b) {
+    if (a.expected_cost != b.expected_cost) return a.expected_cost < b.expected_cost;
+    return sooner_over(a.step.kind) < sooner_over(b.step.kind);
+  });
+}
+
+inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, RepairChain& chain,
+                                           const Situation& situation, std::size_t depth) {
+  if (depth == 0) throw ArgumentError("depth", "0", "must be at least 1");
+  MoneyLookAhead money(problem, chain);
+  const double without_tests = money.best_cost(situation, 0);
+  std::vector<PricedStep> priced;
+  for (const Step& step : possible_steps(problem, situation)) {
+    PricedStep& entry = priced.emplace_back();
+    entry.step = step;
+    entry.step_cost = step_cost(problem, situation, step);
+    entry.expected_cost = money.cost_of(situation, step, depth);
+    entry.saves = without_tests - entry.expected_cost;
+    if (step.kind == StepKind::test) entry.gain_bits = test_gain_bits(problem.tests[step.index], situation.belief);
+  }
+  sort_by_expected_cost(priced);
+  return priced;
+}
+
+/// More bits for the cost; of equal ones the cheaper, then the order of the problem.
+inline bool tells_more_for_its_cost(const PricedStep& a, const PricedStep& b) {
+  const double mine = a.gain_bits * b.step_cost;
+  const double others = b.gain_bits * a.step_cost;
+  if (mine != others) return mine > others;
+  if (a.step_cost != b.step_cost) return a.step_cost < b.step_cost;
+  return a.step.index < b.step.index;
+}
+
+inline Step fixed_order_step(PolicyMemory& memory, const FixedOrder& order, const Situation& situation) {
+  constexpr double rounding = 1e-12;
+  const TroubleshootingProblem& problem = memory.problem;
+  std::optional<std::size_t> due;
+  double due_probability = 0.0;
+  for (std::size_t r = 0; r < problem.repairs.size(); ++r) {
+    if (situation.repairs_done[r]) continue;
+    double works = 0.0;
+    for (std::size_t h = 0; h < problem.hypotheses.size(); ++h) {
+      works += situation.belief[h] * problem.repairs[r].success[h];
+    }
+    if (works >= order.repair_at - rounding && works > due_probability) {
+      due = r;
+      due_probability = works;
+    }
+  }
+  if (due) return {StepKind::repair, *due};
+  for (const std::size_t t : order.tests) {
+    if (!situation.tests_done[t]) return {StepKind::test, t};
+  }
+  return memory.chain.first_step(situation);
+}
+
+/// What knowing everything would save for each bit that is open, less what is settled by the easy bits.
+inline double worth_of_a_bit(PolicyMemory& memory, const Situation& situation) {
+  constexpr double discount = 1.0 / 3.0;
+  const double open_bits = entropy_bits(situation.belief);
+  if (!(open_bits > 0.0)) return 0.0;
+  const double without_tests = memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
+  const double knowing = memory.perfect.cost(situation.belief, situation.repairs_done, situation.in_place);
+  return discount * (without_tests - knowing) / open_bits;
+}
+
+inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
+  const double bit = worth_of_a_bit(memory, situation);
+  std::vector<PricedStep> tests;
+  std::size_t best = 0;
+  bool pays = false;
+  for (const Step& step : possible_steps(memory.problem, situation)) {
+    if (step.kind != StepKind::test) continue;
+    PricedStep& test = tests.emplace_back();
+    test.step = step;
+    test.step_cost = step_cost(memory.problem, situation, step);
+    test.gain_bits = test_gain_bits(memory.problem.tests[step.index], situation.belief);
+    pays = pays || test.gain_bits * bit > test.step_cost;
+    if (tells_more_for_its_cost(test, tests[best])) best = tests.size() - 1;
+  }
+  if (!pays && !tests.empty()) {
+    const double without = memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
+    pays = std::any_of(tests.begin(), tests.end(),
+                       [&](const PricedStep& test) { return memory.chain.cost_after(situation, test.step) < without; });
+  }
+  return pays ? tests[best].step : memory.chain.first_step(situation);
+}
+
+[[nodiscard]] inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached);
+
+/// Expected cost of this test and then of going by greedy_step, where `reached` is the probability to be here.
+inline double greedy_cost_after(PolicyMemory& memory, const Situation& situation, const Step& test, double reached) {
+  double sum = step_cost(memory.problem, situation, test);
+  for (const StepResult& result : results_of(memory.problem, situation, test)) {
+    if (!(result.probability > 0.0)) continue;
+    sum += result.probability * greedy_cost(memory, result.situation, reached * result.probability);
+  }
+  return sum;
+}
+
+/// Expected cost of going by greedy_step; without tests where that is rare, and from the first repair on.
+inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached) {
+  constexpr double min_probability = 0.005;
+  if (reached >= min_probability) {
+    const Step step = greedy_step(memory, situation);
+    if (step.kind == StepKind::test) return greedy_cost_after(memory, situation, step, reached);
+  }
+  return memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
+}
+
+}  // namespace detail
+
+inline Policy fixed_order_policy(const TroubleshootingProblem& problem, FixedOrder order) {
+  auto memory = std::make_shared<detail::PolicyMemory>(problem);
+  std::vector<bool> named(problem.tests.size(), false);
+  for (const std::size_t t : order.tests) {
+    detail::check_index("order.tests", t, problem.tests.size(), "tests");
+    if (named[t]) throw ArgumentError("order.tests", "names test " + std::to_string(t) + " twice", "name each once");
+    named[t] = true;
+  }
+  if (!(order.repair_at > 0.0 && order.repair_at <= 1.0)) {
+    throw ArgumentError("order.repair_at", std::to_string(order.repair_at), "must be above 0 and at most 1");
+  }
+  return [memory = std::move(memory), order = std::move(order)](const Situation& situation) {
+    return detail::fixed_order_step(*memory, order, situation);
+  };
+}
+
+inline Policy greedy_policy(const TroubleshootingProblem& problem) {
+  return [memory = std::make_shared<detail::PolicyMemory>(problem)](const Situation& situation) {
+    return detail::greedy_step(*memory, situation);
+  };
+}
+
+inline Policy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth) {
+  return [memory = std::make_shared<detail::PolicyMemory>(problem), depth](const Situation& situation) {
+    return detail::price_steps(memory->problem, memory->chain, situation, depth).front().step;
+  };
+}
+
+inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
+                                           std::size_t depth) {
+  validate(problem);
+  detail::RepairChain chain(problem);
+  return detail::price_steps(problem, chain, situation, depth);
+}
+
+inline Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation, std::size_t depth) {
+  constexpr std::size_t followed = 4;
+  detail::PolicyMemory memory(problem);
+  Weighing weighing{detail::price_steps(problem, memory.chain, situation, depth), 0};
+  const Step first = detail::greedy_step(memory, situation);
+  std::size_t tests = 0;
+  for (PricedStep& entry : weighing.steps) {
+    if (entry.step.kind != StepKind::test || (++tests > followed && entry.step != first)) continue;
+    const double cost = detail::greedy_cost_after(memory, situation, entry.step, 1.0);
+    if (!(cost < entry.expected_cost)) continue;
+    entry.saves += entry.expected_cost - cost;
+    entry.expected_cost = cost;
+  }
+  detail::sort_by_expected_cost(weighing.steps);
+  weighing.proposed = proposed_among(weighing.steps);
+  return weighing;
+}
+
+inline std::size_t proposed_among(std::span<const PricedStep> steps) {
+  constexpr double indifference = 0.01;
+  if (steps.empty()) throw ArgumentError("steps", "is empty", "give those of weigh_steps");
+  std::size_t best = 0;
+  const double most = steps.front().expected_cost * (1.0 + indifference);
+  for (std::size_t i = 1; steps.front().step.kind == StepKind::test && i < steps.size(); ++i) {
+    const bool as_good = steps[i].step.kind == StepKind::test && steps[i].expected_cost <= most;
+    if (as_good && detail::tells_more_for_its_cost(steps[i], steps[best])) best = i;
+  }
+  return best;
+}
+
+inline PolicyTree fixed_order_policy_tree(const TroubleshootingProblem& problem, const FixedOrder& order,
+                                          const PolicyTreeOptions& options) {
+  return follow(problem, fixed_order_policy(problem, order), options);
+}
+
+inline PolicyTree greedy_policy_tree(const TroubleshootingProblem& problem, const PolicyTreeOptions& options) {
+  return follow(problem, greedy_policy(problem), options);
+}
+
+inline PolicyTree look_ahead_policy_tree(const TroubleshootingProblem& problem, std::size_t depth,
+                                         const PolicyTreeOptions& options) {
+  return follow(problem, look_ahead_policy(problem, depth), options);
+}
+
+}  // namespace faultodds

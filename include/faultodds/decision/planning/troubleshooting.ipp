@@ -1,0 +1,401 @@
+// Bodies of troubleshooting.hpp.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "faultodds/model/errors.hpp"
+
+namespace faultodds {
+
+namespace detail {
+
+inline std::string entry(const char* list, std::size_t index, const char* field) {
+  return std::string(list) + '[' + std::to_string(index) + "]." + field;
+}
+
+inline void check_amount(const std::string& place, double amount) {
+  if (!std::isfinite(amount) || amount < 0.0) {
+    throw ArgumentError(place, std::to_string(amount), "must be a finite number that is not negative");
+  }
+}
+
+inline void check_probability(const std::string& place, double p) {
+  if (!(p >= 0.0 && p <= 1.0)) throw ArgumentError(place, std::to_string(p), "must be from 0 to 1");
+}
+
+inline void check_size(const std::string& place, std::size_t size, std::size_t right, const std::string& what) {
+  if (size == right) return;
+  throw ArgumentError(place, "holds " + std::to_string(size), "must hold " + std::to_string(right) + ", " + what);
+}
+
+inline void check_index(const std::string& place, std::size_t index, std::size_t size, const char* of_what) {
+  if (index < size) return;
+  throw ArgumentError(place, "index " + std::to_string(index), "there are " + std::to_string(size) + ' ' + of_what);
+}
+
+/// Set-ups that work needs directly: they exist, each once, and at most one of a group.
+inline void check_wanted(const TroubleshootingProblem& problem, const std::string& place,
+                         std::span<const std::size_t> wanted) {
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    check_index(place, wanted[i], problem.set_ups.size(), "set-ups");
+    for (std::size_t j = 0; j < i; ++j) {
+      const std::string& group = problem.set_ups[wanted[i]].group;
+      if (wanted[j] == wanted[i]) throw ArgumentError(place, "names a set-up twice", "name each once");
+      if (!group.empty() && problem.set_ups[wanted[j]].group == group) {
+        throw ArgumentError(place, "needs two set-ups of the group \"" + group + '"', "these exclude each other");
+      }
+    }
+  }
+}
+
+inline bool needs_itself(const TroubleshootingProblem& problem, std::size_t start) {
+  std::vector<bool> seen(problem.set_ups.size(), false);
+  std::vector<std::size_t> open = problem.set_ups[start].needs;
+  while (!open.empty()) {
+    const std::size_t next = open.back();
+    open.pop_back();
+    if (next == start) return true;
+    if (seen[next]) continue;
+    seen[next] = true;
+    open.insert(open.end(), problem.set_ups[next].needs.begin(), problem.set_ups[next].needs.end());
+  }
+  return false;
+}
+
+inline void check_set_ups(const TroubleshootingProblem& problem) {
+  const std::vector<SetUp>& all = problem.set_ups;
+  for (std::size_t s = 0; s < all.size(); ++s) {
+    check_amount(entry("set_ups", s, "cost"), all[s].cost);
+    check_wanted(problem, entry("set_ups", s, "needs"), all[s].needs);
+    if (!all[s].group.empty() && !all[s].needs.empty()) {
+      throw ArgumentError(entry("set_ups", s, "needs"), "belongs to a group and has needs",
+                          "let the work that needs it name these needs");
+    }
+    for (std::size_t other = 0; other < s; ++other) {
+      if (all[s].in_place && all[other].in_place && !all[s].group.empty() && all[s].group == all[other].group) {
+        throw ArgumentError(entry("set_ups", s, "in_place"), "two of the group \"" + all[s].group + "\" are in place",
+                            "only one can be");
+      }
+    }
+  }
+  for (std::size_t s = 0; s < all.size(); ++s) {
+    if (needs_itself(problem, s)) {
+      throw ArgumentError(entry("set_ups", s, "needs"), "\"" + all[s].name + "\" needs itself", "break the circle");
+    }
+  }
+}
+
+inline void check_test(const TroubleshootingProblem& problem, std::size_t t, bool needs_cured_row) {
+  constexpr double row_tolerance = 1e-9;
+  const TestAction& test = problem.tests[t];
+  const std::size_t n = problem.hypotheses.size();
+  const std::size_t width = test.outcomes.size();
+  check_amount(entry("tests", t, "cost"), test.cost);
+  check_wanted(problem, entry("tests", t, "set_ups"), test.set_ups);
+  const std::string place = entry("tests", t, "table");
+  if (width == 0) throw ArgumentError(entry("tests", t, "outcomes"), "is empty", "must name at least one");
+  if (needs_cured_row || test.table.size() != n * width) {
+    check_size(place, test.table.size(), (n + 1) * width,
+               needs_cured_row
+                   ? "the row of the cured vehicle included, since a verification can wrongly say still there"
+                   : "or without the row of the cured vehicle " + std::to_string(n * width));
+  }
+  for (std::size_t h = 0; h * width < test.table.size(); ++h) {
+    double sum = 0.0;
+    for (std::size_t o = 0; o < width; ++o) {
+      check_probability(place + " row " + std::to_string(h), test.table[h * width + o]);
+      sum += test.table[h * width + o];
+    }
+    if (std::abs(sum - 1.0) > row_tolerance) {
+      throw ArgumentError(place + " row " + std::to_string(h), "sums to " + std::to_string(sum), "must sum to 1");
+    }
+  }
+}
+
+inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
+  const RepairAction& repair = problem.repairs[r];
+  const std::size_t n = problem.hypotheses.size();
+  check_amount(entry("repairs", r, "cost"), repair.cost);
+  check_wanted(problem, entry("repairs", r, "set_ups"), repair.set_ups);
+  check_size(entry("repairs", r, "success"), repair.success.size(), n, "one for each hypothesis");
+  for (const double p : repair.success) check_probability(entry("repairs", r, "success"), p);
+  if (!repair.becomes.empty()) {
+    check_size(entry("repairs", r, "becomes"), repair.becomes.size(), n, "one for each hypothesis, or none");
+  }
+  for (const std::size_t h : repair.becomes) {
+    if (h != RepairAction::cured)
+      check_index(entry("repairs", r, "becomes"), h, n, "hypotheses; `cured` where nothing remains");
+  }
+  check_amount(entry("repairs", r, "verification.cost"), repair.verification.cost);
+  check_probability(entry("repairs", r, "verification.false_cured"), repair.verification.false_cured);
+  check_probability(entry("repairs", r, "verification.false_still_there"), repair.verification.false_still_there);
+  if (repair.verification.false_cured > 0.0 && !problem.comeback) {
+    throw ArgumentError("comeback",
+                        "is not given, though " + entry("repairs", r, "verification") + " can wrongly say cured",
+                        "give the cost of a vehicle that comes back");
+  }
+}
+
+/// P(outcome | hypothesis); `h` may be the cured state where the table has its row.
+inline double outcome_probability(const TestAction& test, std::size_t h, std::size_t outcome) {
+  return test.table[h * test.outcomes.size() + outcome];
+}
+
+inline std::size_t after_repair(const RepairAction& repair, std::size_t h, std::size_t cured_state) {
+  return repair.becomes.empty() || repair.becomes[h] == RepairAction::cured ? cured_state : repair.becomes[h];
+}
+
+inline void bring_about(const TroubleshootingProblem& problem, std::size_t s, std::vector<bool>& in_place,
+                        SetUpWork& work);
+
+/// Access jobs before conditions, since an access job may itself need another condition.
+inline void bring_about(const TroubleshootingProblem& problem, std::span<const std::size_t> wanted,
+                        std::vector<bool>& in_place, SetUpWork& work) {
+  for (const bool conditions : {false, true}) {
+    for (const std::size_t s : wanted) {
+      if (!problem.set_ups[s].group.empty() == conditions) bring_about(problem, s, in_place, work);
+    }
+  }
+}
+
+inline void bring_about(const TroubleshootingProblem& problem, std::size_t s, std::vector<bool>& in_place,
+                        SetUpWork& work) {
+  if (in_place[s]) return;
+  const SetUp& set_up = problem.set_ups[s];
+  bring_about(problem, set_up.needs, in_place, work);
+  for (std::size_t other = 0; other < in_place.size(); ++other) {
+    if (!set_up.group.empty() && problem.set_ups[other].group == set_up.group) in_place[other] = false;
+  }
+  in_place[s] = true;
+  work.set_ups.push_back(s);
+  work.cost += set_up.cost;
+}
+
+inline std::span<const std::size_t> wanted_by(const TroubleshootingProblem& problem, const Step& step) {
+  if (step.kind == StepKind::test) return problem.tests[step.index].set_ups;
+  if (step.kind == StepKind::repair) return problem.repairs[step.index].set_ups;
+  return {};
+}
+
+/// A test tells something where two hypotheses that are possible have different rows.
+inline bool tells_something(const TestAction& test, std::span<const double> belief) {
+  const std::size_t width = test.outcomes.size();
+  std::optional<std::size_t> first;
+  for (std::size_t h = 0; h < belief.size(); ++h) {
+    if (!(belief[h] > 0.0)) continue;
+    if (!first) {
+      first = h;
+      continue;
+    }
+    for (std::size_t o = 0; o < width; ++o) {
+      if (outcome_probability(test, h, o) != outcome_probability(test, *first, o)) return true;
+    }
+  }
+  return false;
+}
+
+inline bool may_work(const RepairAction& repair, std::span<const double> belief) {
+  for (std::size_t h = 0; h < repair.success.size(); ++h) {
+    if (belief[h] > 0.0 && repair.success[h] > 0.0) return true;
+  }
+  return false;
+}
+
+inline double sum_of(std::span<const double> weights) {
+  double sum = 0.0;
+  for (const double weight : weights) sum += weight;
+  return sum;
+}
+
+/// The belief in proportion to `weights`, and their sum.
+inline double normalise(std::vector<double>& weights) {
+  const double sum = sum_of(weights);
+  if (sum > 0.0) {
+    for (double& weight : weights) weight /= sum;
+  }
+  return sum;
+}
+
+/// Weights after the outcome of a test, not normalised. The cured state keeps its weight where the test has no row for
+/// it, which then is 0.
+inline void weigh_outcome(const TestAction& test, std::size_t outcome, std::span<const double> belief,
+                          std::span<double> weights) {
+  const std::size_t rows = test.table.size() / test.outcomes.size();
+  for (std::size_t h = 0; h < belief.size(); ++h) {
+    weights[h] = h < rows ? belief[h] * outcome_probability(test, h, outcome) : belief[h];
+  }
+}
+
+/// Weights after a repair, not normalised: where the verification says cured, and where it says still there.
+inline void weigh_repair(const RepairAction& repair, std::span<const double> belief, std::span<double> says_cured,
+                         std::span<double> says_still_there) {
+  const std::size_t n = repair.success.size();
+  std::fill(says_cured.begin(), says_cured.end(), 0.0);
+  for (std::size_t h = 0; h < n; ++h) {
+    says_cured[h] += belief[h] * (1.0 - repair.success[h]);
+    says_cured[after_repair(repair, h, n)] += belief[h] * repair.success[h];
+  }
+  says_cured[n] += belief[n];
+  for (std::size_t h = 0; h <= n; ++h) {
+    const double says = h == n ? 1.0 - repair.verification.false_still_there : repair.verification.false_cured;
+    says_still_there[h] = says_cured[h] * (1.0 - says);
+    says_cured[h] *= says;
+  }
+}
+
+/// Of handing over, in proportion to the weights, the cured state last; `hand_over` is given.
+inline double hand_over_cost(const TroubleshootingProblem& problem, std::span<const double> weights) {
+  double cost = problem.hand_over.value() * sum_of(weights);
+  for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) cost += weights[h] * problem.repair_elsewhere[h];
+  return cost;
+}
+
+/// The same where the hypothesis is known.
+inline double hand_over_cost(const TroubleshootingProblem& problem, std::size_t h) {
+  return problem.hand_over.value() + (h < problem.repair_elsewhere.size() ? problem.repair_elsewhere[h] : 0.0);
+}
+
+inline void check_ends(const TroubleshootingProblem& problem) {
+  if (problem.hand_over) check_amount("hand_over", *problem.hand_over);
+  if (problem.live_with) check_amount("live_with", *problem.live_with);
+  if (problem.comeback) check_amount("comeback", *problem.comeback);
+  if (!problem.hand_over && !problem.live_with) {
+    throw ArgumentError("hand_over", "neither it nor live_with is given", "give a cost that ends every case");
+  }
+  if (problem.repair_elsewhere.empty()) return;
+  if (!problem.hand_over) {
+    throw ArgumentError("repair_elsewhere", "is given without `hand_over`", "give the fee of a hand-over too");
+  }
+  check_size("repair_elsewhere", problem.repair_elsewhere.size(), problem.hypotheses.size(),
+             "one for each hypothesis, or none");
+  for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) {
+    check_amount("repair_elsewhere[" + std::to_string(h) + ']', problem.repair_elsewhere[h]);
+  }
+}
+
+}  // namespace detail
+
+inline void validate(const TroubleshootingProblem& problem) {
+  const std::size_t n = problem.hypotheses.size();
+  if (n == 0) throw ArgumentError("hypotheses", "is empty", "must name at least one");
+  detail::check_size("weights", problem.weights.size(), n, "one for each hypothesis");
+  for (std::size_t h = 0; h < n; ++h) {
+    detail::check_amount("weights[" + std::to_string(h) + ']', problem.weights[h]);
+  }
+  const double sum = detail::sum_of(problem.weights);
+  if (!(sum > 0.0) || !std::isfinite(sum)) {
+    throw ArgumentError("weights", "sum to " + std::to_string(sum), "at least one must be positive");
+  }
+  detail::check_set_ups(problem);
+  bool needs_cured_row = false;
+  for (std::size_t r = 0; r < problem.repairs.size(); ++r) {
+    detail::check_repair(problem, r);
+    needs_cured_row = needs_cured_row || problem.repairs[r].verification.false_still_there > 0.0;
+  }
+  for (std::size_t t = 0; t < problem.tests.size(); ++t) detail::check_test(problem, t, needs_cured_row);
+  detail::check_ends(problem);
+}
+
+inline Situation start_of(const TroubleshootingProblem& problem) {
+  validate(problem);
+  Situation start;
+  start.belief = problem.weights;
+  detail::normalise(start.belief);
+  start.belief.push_back(0.0);
+  start.tests_done.assign(problem.tests.size(), false);
+  start.repairs_done.assign(problem.repairs.size(), false);
+  for (const SetUp& set_up : problem.set_ups) start.in_place.push_back(set_up.in_place);
+  return start;
+}
+
+inline SetUpWork set_up_work(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
+                             std::span<const std::size_t> wanted) {
+  SetUpWork work;
+  std::vector<bool> now = in_place;
+  detail::bring_about(problem, wanted, now, work);
+  return work;
+}
+
+namespace detail {
+
+/// set_up_work's cost alone, quick where all is in place.
+inline double set_up_cost(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
+                          std::span<const std::size_t> wanted) {
+  const bool ready = std::all_of(wanted.begin(), wanted.end(), [&](std::size_t s) { return in_place[s]; });
+  return ready ? 0.0 : set_up_work(problem, in_place, wanted).cost;
+}
+
+}  // namespace detail
+
+inline std::vector<Step> possible_steps(const TroubleshootingProblem& problem, const Situation& situation) {
+  std::vector<Step> steps;
+  for (std::size_t t = 0; t < problem.tests.size(); ++t) {
+    if (!situation.tests_done[t] && detail::tells_something(problem.tests[t], situation.belief)) {
+      steps.push_back({StepKind::test, t});
+    }
+  }
+  for (std::size_t r = 0; r < problem.repairs.size(); ++r) {
+    if (!situation.repairs_done[r] && detail::may_work(problem.repairs[r], situation.belief)) {
+      steps.push_back({StepKind::repair, r});
+    }
+  }
+  if (problem.hand_over) steps.push_back({StepKind::hand_over, 0});
+  if (problem.live_with) steps.push_back({StepKind::live_with, 0});
+  return steps;
+}
+
+inline double step_cost(const TroubleshootingProblem& problem, const Situation& situation, const Step& step) {
+  const double set_up_cost = set_up_work(problem, situation.in_place, detail::wanted_by(problem, step)).cost;
+  const double not_cured = detail::sum_of(std::span(situation.belief).first(problem.hypotheses.size()));
+  switch (step.kind) {
+    case StepKind::test:
+      return set_up_cost + problem.tests[step.index].cost;
+    case StepKind::repair:
+      return set_up_cost + problem.repairs[step.index].cost + problem.repairs[step.index].verification.cost;
+    case StepKind::hand_over:
+      return detail::hand_over_cost(problem, situation.belief);
+    case StepKind::live_with:
+      return problem.live_with.value() * not_cured;
+    case StepKind::done:
+      return not_cured > 0.0 ? problem.comeback.value_or(0.0) * not_cured : 0.0;
+    case StepKind::ask_again:
+      break;
+  }
+  throw ArgumentError("step", "is `ask_again`", "its cost stands in the node of the policy tree");
+}
+
+inline std::vector<StepResult> results_of(const TroubleshootingProblem& problem, const Situation& situation,
+                                          const Step& step) {
+  std::vector<StepResult> results;
+  if (step.kind != StepKind::test && step.kind != StepKind::repair) return results;
+  Situation next = situation;
+  SetUpWork work;
+  detail::bring_about(problem, detail::wanted_by(problem, step), next.in_place, work);
+  if (step.kind == StepKind::test) {
+    const TestAction& test = problem.tests[step.index];
+    next.tests_done[step.index] = true;
+    results.assign(test.outcomes.size(), {0.0, next});
+    for (std::size_t o = 0; o < results.size(); ++o) {
+      detail::weigh_outcome(test, o, situation.belief, results[o].situation.belief);
+    }
+  } else {
+    next.repairs_done[step.index] = true;
+    results.assign(2, {0.0, next});
+    detail::weigh_repair(problem.repairs[step.index], situation.belief, results[0].situation.belief,
+                         results[1].situation.belief);
+  }
+  for (StepResult& result : results) result.probability = detail::normalise(result.situation.belief);
+  return results;
+}
+
+inline Step cheapest_end(const TroubleshootingProblem& problem, const Situation& situation) {
+  const Step hand_over{StepKind::hand_over, 0};
+  const Step live_with{StepKind::live_with, 0};
+  if (!problem.hand_over) return live_with;
+  if (!problem.live_with) return hand_over;
+  return step_cost(problem, situation, live_with) < step_cost(problem, situation, hand_over) ? live_with : hand_over;
+}
+
+}  // namespace faultodds

@@ -1,0 +1,39 @@
+// Gains of many tests about the joint state of some targets, from one calibrated tree.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "faultodds/decision/ranking/gain_form.hpp"
+#include "faultodds/inference/case.hpp"
+
+namespace faultodds::detail {
+
+/// I(targets; test | findings) for one test after the other. Where the test speaks to the targets through its own table
+/// alone, that table and the joint of its parents suffice (GainForm; Zheng, Rish & Beygelzimer 2005); otherwise it
+/// takes the joint of the test with the targets that separate it from the others.
+class JointGains {
+ public:
+  JointGains(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> targets, double entry_limit)
+      : case_(current), batch_(batch), targets_(targets.begin(), targets.end()), entry_limit_(entry_limit) {}
+
+  /// Nothing where a table would exceed the limit.
+  [[nodiscard]] std::optional<double> gain_bits(std::size_t test);
+  /// Of a test that speaks through its own table.
+  [[nodiscard]] std::optional<GainForm> form_of(std::size_t test);
+
+ private:
+  [[nodiscard]] std::optional<GainForm> form_over(std::size_t test, std::span<const std::size_t> scope);
+
+  const Case& case_;
+  BatchedReweighing& batch_;
+  std::vector<std::size_t> targets_;
+  double entry_limit_;
+  EntropyTerms terms_;
+};
+
+}  // namespace faultodds::detail
+
+#include "faultodds/decision/ranking/joint_gains.ipp"

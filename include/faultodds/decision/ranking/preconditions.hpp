@@ -1,0 +1,31 @@
+// Tests that wait: what has to be found before a test makes sense, and what rules it out.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+
+#include "faultodds/inference/case.hpp"
+
+namespace faultodds {
+
+/// How a gate stands in a case.
+enum class GateState : std::uint8_t { open, shut, not_found };
+
+/// Open where its variable was found in one of its states, shut where it was found in another, and otherwise not found:
+/// a finding that only weighs the states settles nothing, and neither does a context that was not asked for. A test
+/// that was answered by what it reveals counts as found in its first outcome where all of that is in its first state,
+/// and as found in any other where something is not; gates that tell these others apart stay as they were.
+[[nodiscard]] GateState state_of(const Case& current, const Gate& gate);
+
+/// Whether something was found that makes the test pointless, impossible or dangerous: a gate of `only_when` is shut,
+/// or one of `not_when` open.
+[[nodiscard]] bool is_ruled_out(const Case& current, std::size_t test);
+
+/// What keeps a test out, in words: "only when read the stored codes: any but no code"; empty where nothing does. Where
+/// it is ruled out it says what was found.
+[[nodiscard]] std::string waits_for(const Case& current, std::size_t test);
+
+}  // namespace faultodds
+
+#include "faultodds/decision/ranking/preconditions.ipp"

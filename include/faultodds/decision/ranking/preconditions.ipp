@@ -1,0 +1,93 @@
+// Bodies of preconditions.hpp.
+#pragma once
+
+#include <algorithm>
+#include <optional>
+#include <vector>
+
+#include "faultodds/decision/ranking/preconditions.hpp"
+
+namespace faultodds {
+namespace detail {
+
+/// Of a test without a finding of its own whose revealed symptoms tell its outcome: true where that is any but the
+/// first. Nothing where they do not tell.
+inline std::optional<bool> revealed_something(const Case& current, std::size_t test) {
+  const std::vector<std::size_t>& revealed = current.model().variable(test).reveals;
+  bool all_known = !revealed.empty();
+  for (const std::size_t symptom : revealed) {
+    const Finding* finding = current.finding_of(symptom);
+    const bool known = finding != nullptr && finding->state.has_value();
+    if (known && *finding->state != 0) return true;
+    all_known = all_known && known;
+  }
+  if (all_known) return false;
+  return std::nullopt;
+}
+
+/// The states of a gate in words: one after the other, or all but one as "any but" that.
+inline std::string states_in_words(const Variable& variable, const Gate& gate) {
+  std::vector<std::size_t> others;
+  for (std::size_t s = 0; s < variable.states.size(); ++s) {
+    if (!holds(gate, s)) others.push_back(s);
+  }
+  if (others.size() == 1 && variable.states.size() > 2) return "any but " + shown(variable.states[others.front()]);
+  std::string words;
+  for (const std::size_t state : gate.states) words += (words.empty() ? "" : " or ") + shown(variable.states[state]);
+  return words;
+}
+
+/// What was found of a variable, in words.
+inline std::string found_in_words(const Case& current, std::size_t variable) {
+  const Variable& of = current.model().variable(variable);
+  const Finding* finding = current.finding_of(variable);
+  if (finding != nullptr && finding->state.has_value()) return shown(of.states[*finding->state]);
+  const bool something = revealed_something(current, variable).value_or(false);
+  return (something ? "not " : "") + shown(of.states.front());
+}
+
+}  // namespace detail
+
+inline GateState state_of(const Case& current, const Gate& gate) {
+  if (const Finding* finding = current.finding_of(gate.variable); finding != nullptr) {
+    if (!finding->state.has_value()) return GateState::not_found;
+    return detail::holds(gate, *finding->state) ? GateState::open : GateState::shut;
+  }
+  const std::optional<bool> something = detail::revealed_something(current, gate.variable);
+  if (!something.has_value()) return GateState::not_found;
+  const bool first = detail::holds(gate, 0);
+  if (!*something) return first ? GateState::open : GateState::shut;
+  const std::size_t others = gate.states.size() - (first ? 1 : 0);
+  if (others == 0) return GateState::shut;
+  return others + 1 == current.model().state_count(gate.variable) ? GateState::open : GateState::not_found;
+}
+
+inline bool is_ruled_out(const Case& current, std::size_t test) {
+  const Variable& variable = current.model().variable(test);
+  const auto stands = [&](GateState state) {
+    return [&current, state](const Gate& gate) { return state_of(current, gate) == state; };
+  };
+  return std::any_of(variable.only_when.begin(), variable.only_when.end(), stands(GateState::shut)) ||
+         std::any_of(variable.not_when.begin(), variable.not_when.end(), stands(GateState::open));
+}
+
+inline std::string waits_for(const Case& current, std::size_t test) {
+  const FaultModel& model = current.model();
+  std::string words;
+  const auto add = [&](const Gate& gate, const std::string& begin, bool found) {
+    const Variable& variable = model.variable(gate.variable);
+    words +=
+        (words.empty() ? begin : "; and " + begin) + shown(variable) + ": " + detail::states_in_words(variable, gate);
+    if (found) words += " (found: " + detail::found_in_words(current, gate.variable) + ')';
+  };
+  for (const Gate& gate : model.variable(test).only_when) {
+    const GateState state = state_of(current, gate);
+    if (state != GateState::open) add(gate, words.empty() ? "only when " : "", state == GateState::shut);
+  }
+  for (const Gate& gate : model.variable(test).not_when) {
+    if (state_of(current, gate) == GateState::open) add(gate, "not when ", true);
+  }
+  return words;
+}
+
+}  // namespace faultodds

@@ -1,0 +1,141 @@
+// The next test: expected information gain about the faults in question, for its cost.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "faultodds/decision/work/cost.hpp"
+#include "faultodds/inference/case.hpp"
+
+namespace faultodds {
+
+/// What a gain is about: the joint state of the faults in question, I(F; T | findings), or the sum over its components
+/// of I(F_i; T | findings).
+enum class GainKind : std::uint8_t { joint, per_component };
+
+/// What the ranking goes by; ties and near-ties (relative 1e-9) go to the cheaper test, then to model order.
+enum class RankBy : std::uint8_t { gain_per_cost, gain, cost, gain_per_minute };
+
+struct RankOptions {
+  std::vector<std::size_t>
+      targets;  ///< the faults in question; empty: components that can account for an abnormal finding
+  std::vector<std::size_t> tests;  ///< to rank; empty: every variable of role test that is not done
+  GainKind gain = GainKind::joint;
+  /// Where some joint gain would need too large a table: true leaves that test out, false ranks all tests by gains per
+  /// component instead; the ranking says which it is.
+  bool joint_only = false;
+  RankBy by = RankBy::gain_per_cost;
+  bool limit_tools = false;  ///< leave out tests that need a tool not in `tools`
+  std::vector<std::string> tools;
+  std::string skill;  ///< leave out tests above this level; empty: no limit
+  std::vector<std::string>
+      open_access;  ///< opening work already paid for; that of tests already done is counted as open too
+  std::vector<std::string> conditions;      ///< seen to be in place, besides what tests already done have left
+  std::optional<std::size_t> stated_after;  ///< how many findings there were then; nothing: it was seen just now
+  std::optional<double> labour_rate;        ///< money an hour; nothing: that of the model
+  std::vector<std::string> closed_access;   ///< opening work that must not be done
+  std::optional<double> max_cost;           ///< of one test, with what must be brought about for it
+  std::optional<double> max_minutes;        ///< of the same, waiting included
+  bool effects = true;                      ///< work out what each outcome would do to the leading faults
+  std::size_t leading = 5;                  ///< how many leading faults the effects tell about
+  double joint_entries = 1 << 20;           ///< largest joint table to work out for one gain or for the entropy
+};
+
+/// A component in one unsound state, with its probability.
+struct FaultProbability {
+  std::size_t component = 0;
+  std::size_t state = 0;
+  double probability = 0.0;
+};
+
+struct OutcomeForecast {
+  std::size_t state = 0;
+  double probability = 0.0;
+  std::vector<FaultProbability>
+      leading;  ///< the leading faults of the ranking, given this outcome, in the ranking's order
+};
+
+struct TestForecast {
+  std::size_t test = 0;
+  double gain_bits = 0.0;
+  double minutes = 0.0;            ///< with set-ups: opening work, and conditions brought about
+  double money = 0.0;              ///< with set-ups, without labour
+  double cost = 0.0;               ///< money plus minutes at the labour rate; 1 where the model names no cost
+  double gain_per_cost = 0.0;      ///< bits per unit of money; infinite where something is told for nothing
+  std::vector<std::string> opens;  ///< access jobs this test would open, in the order they are done
+  std::vector<OutcomeForecast> outcomes;
+  double wait_minutes = 0.0;          ///< with set-ups: the vehicle stands and nobody works
+  std::vector<std::string> brings{};  ///< conditions this test would bring about
+};
+
+/// A test that was not ranked, and why.
+struct LeftOut {
+  std::size_t test = 0;
+  std::string reason;
+  double gain_bits = 0.0;  ///< what is forgone: 0 where a gate is shut; NaN where it was not worked out
+};
+
+struct Ranking {
+  GainKind gain = GainKind::joint;
+  std::vector<std::size_t> targets;  ///< the faults in question
+  double entropy_bits = 0.0;         ///< of the faults in question, given the findings
+  bool entropy_is_bound = false;     ///< true: the joint was too large, this is the sum over components, an upper bound
+  std::vector<FaultProbability> leading;  ///< most probable faults among the targets
+  std::vector<TestForecast> tests;        ///< in rank order
+  std::vector<LeftOut> left_out;  ///< for tools, skill, what they wait for (waits_for), because what they reveal is
+                                  ///< entered already, or because they say nothing about the faults in question
+};
+
+/// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
+/// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
+/// nothing; of the others those that hang on no fault in question are left out, and those that have revealed a symptom
+/// already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Tests with a gate
+/// that is not open (waits_for) are left out even where they are named. Exact: where a
+/// joint gain would need a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws
+/// UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError where a labour rate
+/// or limit is negative, or where there is no test or no target to speak of. Costs count what is in place
+/// (in_place_in).
+[[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
+
+/// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
+/// ancestors among the components. All components where there is no abnormal finding; of these only those without a
+/// hard finding of their own, so none where every component is known. Where the model has no components, throws
+/// ArgumentError asking for targets.
+[[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
+
+/// Components that were found to be faulty and can account for an abnormal finding; all that were found to be faulty
+/// where there is no abnormal finding. In the order of the model.
+[[nodiscard]] std::vector<std::size_t> known_faults(const Case& current);
+
+/// Whether a symptom that this test reveals has a finding, so that the test counts as done.
+[[nodiscard]] bool has_revealed(const Case& current, std::size_t test);
+
+/// Fault probabilities of the given components, most probable first; ties by model order.
+[[nodiscard]] std::vector<FaultProbability> leading_faults(const Case& current,
+                                                           const std::vector<std::size_t>& components,
+                                                           std::size_t most);
+
+namespace detail {
+
+/// Throws UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError for a labour
+/// rate or a limit below 0.
+void require_known(const FaultModel& model, const RankOptions& options);
+/// Why a piece of work is beyond the tools, the skill and the limits of the options; empty where it is not.
+[[nodiscard]] std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
+                                       const WorkCost& cost);
+/// A forecast without outcomes.
+[[nodiscard]] TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost);
+/// Bits for a cost or a time; infinite where something is told for nothing.
+[[nodiscard]] double gain_ratio(double gain, double cost);
+/// By merit; runs of tests that differ by rounding only are put in order of cost, then of the model.
+void sort_by_merit(std::vector<TestForecast>& tests, RankBy by);
+[[nodiscard]] double merit_of(const TestForecast& forecast, RankBy by);
+
+}  // namespace detail
+
+}  // namespace faultodds
+
+#include "faultodds/decision/ranking/rank_tests.ipp"

@@ -1,0 +1,62 @@
+// Expectations of many products side by side: E[prod_i w_i(x_i) | findings] for a whole batch of weights in one sweep.
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "faultodds/inference/junction_tree/tree_reweighing.hpp"
+#include "faultodds/inference/network/network.hpp"
+#include "faultodds/inference/two_layer/two_layer_reweighing.hpp"
+
+namespace faultodds {
+
+/// Products of weights on the posterior of a case, worked out in whichever form the case has: a junction tree, or
+/// two-layer sums. The same batch gives the same bits.
+class BatchedReweighing {
+ public:
+  /// `findings` are entered already and possible.
+  BatchedReweighing(Propagation propagation, std::span<const Finding> findings)
+      : form_(detail::TreeReweighing(std::move(propagation), findings)) {}
+  /// They must be possible.
+  explicit BatchedReweighing(detail::TwoLayerSums sums) : form_(detail::TwoLayerReweighing(std::move(sums))) {}
+
+  /// By variable: its slot; no_slot where it has none.
+  [[nodiscard]] std::span<const std::size_t> slot_of() const;
+  /// True where the variable has a slot.
+  [[nodiscard]] bool can_weigh(std::size_t variable) const { return slot_of()[variable] != no_slot; }
+
+  /// From here on the posterior is that under these weights as well, each variable once; those given by the call before
+  /// are gone. They must be possible together with the findings. The batch starts anew.
+  void give(std::span<const Reweighing::Weights> weights);
+
+  /// A new batch of this many products, all weights one, nothing wanted.
+  void start(std::size_t products);
+  /// Multiplies weights, one for each state of the variable and none negative, into one product.
+  void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);
+  /// Asks for the joint of each product with this variable.
+  void want(std::size_t variable);
+  /// False where the batch would take too much memory; then it must not run.
+  [[nodiscard]] bool fits();
+  void run();
+
+  /// After a run: E[product | findings].
+  [[nodiscard]] double expectation(std::size_t product) const;
+  /// After a run: E[product, variable = state | findings] of a wanted variable.
+  [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const;
+  /// P(variable | findings).
+  [[nodiscard]] std::span<const double> posterior(std::size_t variable);
+  /// Whether joint_in_clique(variables) is at hand.
+  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const;
+  /// P(variables | findings), the last of them running fastest, where it is at hand; otherwise empty.
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
+
+ private:
+  std::variant<detail::TreeReweighing, detail::TwoLayerReweighing> form_;
+};
+
+}  // namespace faultodds
+
+#include "faultodds/inference/engine/batched_reweighing.ipp"

@@ -1,0 +1,60 @@
+// Expectations of products: E[prod_i w_i(x_i) | findings], each from one propagation.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "faultodds/inference/finding.hpp"
+#include "faultodds/inference/junction_tree/propagation.hpp"
+
+namespace faultodds {
+
+/// A propagation with further weights on some variables. Made once for many expectations: only what differs from
+/// one to the next is worked out again.
+class Reweighing {
+ public:
+  /// Weights on one variable, one for each of its states; none negative.
+  struct Weights {
+    std::size_t variable = 0;
+    std::vector<double> of_state;
+  };
+
+  /// A copy of `propagation`, in which `findings` are entered already.
+  Reweighing(Propagation propagation, std::span<const Finding> findings);
+
+  /// E[prod w(x) | findings]. Weights given before and not now are gone. Each variable once; all must have slots.
+  [[nodiscard]] double expectation(std::span<const Weights> weights);
+
+ private:
+  std::span<const Finding> findings_;
+  Propagation propagation_;
+  double log_before_;
+  std::vector<std::size_t> given_;  // variables
+};
+
+namespace detail {
+
+/// Enters weights beside the findings of a propagation. Those of `given`, the variables of the call before, are gone;
+/// `given` becomes the variables of this one. Each variable once; all have slots.
+void give_weights(Propagation& propagation, std::span<const Finding> findings,
+                  std::span<const Reweighing::Weights> weights, std::vector<std::size_t>& given);
+
+/// P(effect <= y | causes) without the leak, as a product of weights on the causes of these links, each variable once.
+[[nodiscard]] std::vector<Reweighing::Weights> up_to(const std::vector<const Link*>& links, std::size_t y);
+
+/// P(effect = y) for all y from P(effect <= y) for all but the last, which is one. Rounding below zero becomes zero.
+[[nodiscard]] std::vector<double> single_states(std::span<const double> up_to);
+
+/// The links of a noisy-MAX effect that act under the findings; nothing where a gate is not settled by a hard finding,
+/// or a cause has no slot (`slot_of` by variable).
+[[nodiscard]] std::optional<std::vector<const Link*>> acting_links(const NoisyMax& noisy,
+                                                                   std::span<const Finding> findings,
+                                                                   std::span<const std::size_t> slot_of);
+
+}  // namespace detail
+
+}  // namespace faultodds
+
+#include "faultodds/inference/junction_tree/reweighing.ipp"

@@ -1,0 +1,120 @@
+// Expectations of many products side by side, on a junction tree: for a whole batch of weights in one sweep.
+#pragma once
+
+#include <Eigen/Core>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "faultodds/inference/junction_tree/propagation.hpp"
+#include "faultodds/inference/junction_tree/reweighing.hpp"
+
+namespace faultodds::detail {
+
+/// The part of BatchedReweighing (which see) that works on a junction tree. Each product has a lane of a vector, and a
+/// batch of them runs over the part of the tree that joins the variables concerned and no other: with the findings
+/// absorbed, messages from outside that part are one. The same batch gives the same bits; in another company, on other
+/// variables, a product may differ by rounding.
+class TreeReweighing {
+ public:
+  /// `findings` are entered in the propagation already and possible.
+  TreeReweighing(Propagation propagation, std::span<const Finding> findings);
+
+  [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return propagation_.tree().slot_of(); }
+  void give(std::span<const Reweighing::Weights> weights);
+  void start(std::size_t products);
+  void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);
+  void want(std::size_t variable);
+  /// False where the cliques to be swept are too large for lanes: each of their entries takes up to some 100 bytes.
+  [[nodiscard]] bool fits();
+  void run();
+  [[nodiscard]] double expectation(std::size_t product) const { return expectations_[product]; }
+  [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const;
+  [[nodiscard]] std::span<const double> posterior(std::size_t variable);
+  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const;
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
+
+ private:
+  static constexpr std::size_t lanes = products_at_once;
+  using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
+  using Offsets = std::vector<std::uint32_t>;  // by positive entry of a clique: where in an operand, in doubles
+
+  /// A clique's belief with the slots that a run has no use for summed out, in the order of its separator's states.
+  /// Kept for other runs.
+  struct View {
+    std::vector<std::size_t> kept;  // slots
+    bool of_joint = false;          // of P(clique | findings), otherwise of P(clique | separator, findings)
+    bool current = false;
+    std::vector<std::uint32_t> place;   // by entry of the belief: which of the view's it goes to
+    std::vector<std::uint32_t> sample;  // by entry of the view: one of the belief's that goes there
+    std::vector<std::uint32_t> runs;    // where entries with another separator state begin, and the end
+    std::vector<double> values;
+    std::vector<Offsets> offsets;  // by operand; empty until it is asked for
+  };
+  /// A clique's belief, filled in when it is first met. Operands: the separator, those of the children, the slots.
+  struct Belief {
+    bool current = false;
+    std::vector<std::uint32_t> entries;  // those that can be positive, by their number among all
+    std::vector<double> joint;           // P(clique | findings)
+    std::vector<double> conditional;     // P(clique | separator, findings)
+    std::vector<Offsets> offsets;        // by operand; empty until it is asked for
+    std::vector<View> views;
+    std::size_t view = 0;  // that of the run
+  };
+  using Input = ProductsInput;
+  struct Output {
+    const std::uint32_t* offsets;
+    double* values;
+  };
+  /// What one batch says about a slot.
+  struct Mark {
+    std::size_t slot = 0;
+    bool weighed = false;
+    bool wanted = false;
+    std::size_t weights_begin = 0;  // [block][state][lane]
+    std::size_t joints_begin = 0;   // the same
+  };
+
+  [[nodiscard]] const Clique& shape(std::size_t clique) const { return propagation_.tree().nodes()[clique].shape; }
+  [[nodiscard]] std::size_t states_of(std::size_t slot) const { return propagation_.tree().state_counts()[slot]; }
+  Mark& mark(std::size_t variable);
+  void span_tree();
+  const Belief& belief(std::size_t clique);
+  const std::uint32_t* offsets_of(std::size_t clique, std::size_t operand);
+  const std::uint32_t* offsets_in_view(std::size_t clique, std::size_t operand);
+  void choose_view(std::size_t clique);
+  [[nodiscard]] View make_view(std::size_t clique, std::vector<std::size_t> kept);
+  void fill_view(std::size_t clique);
+  const std::uint32_t* zeros_for(std::size_t clique);
+  [[nodiscard]] std::vector<std::uint32_t> all_offsets(std::size_t clique, std::span<const std::size_t> scope) const;
+  void gather_inputs(std::size_t clique, std::size_t block);
+  void collect(std::size_t clique, std::size_t block);
+  void distribute(std::size_t clique, std::size_t block);
+  void sweep(std::span<const double> values) const;
+  void sweep_runs(const View& view) const;
+  [[nodiscard]] std::size_t message_end(std::size_t clique) const;
+
+  Propagation propagation_;
+  std::span<const Finding> findings_;
+  std::vector<std::size_t> given_;          // variables
+  std::vector<Belief> beliefs_;             // by clique
+  std::vector<std::size_t> message_begin_;  // by clique, in doubles
+  std::vector<double> up_, down_;           // messages of one block of lanes
+  std::size_t products_ = 0;
+  std::vector<Mark> marks_;
+  std::vector<std::size_t> mark_of_;                   // by slot; no_slot where it has none
+  std::vector<std::uint32_t> weighed_in_, wanted_in_;  // by clique: marked slots at host here or behind it
+  std::vector<std::vector<std::size_t>> marks_at_;     // by clique
+  std::size_t top_ = 0;                                // the clique where the spanned part is rooted
+  bool spanned_ = false;
+  std::vector<std::size_t> region_;  // spanned cliques, parents first
+  std::vector<double> weights_, joints_, expectations_;
+  std::vector<Input> inputs_;
+  std::vector<Output> outputs_;
+  std::vector<std::uint32_t> zeros_;  // offsets of an operand with one entry
+};
+
+}  // namespace faultodds::detail
+
+#include "faultodds/inference/junction_tree/tree_reweighing.ipp"

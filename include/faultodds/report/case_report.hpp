@@ -1,0 +1,42 @@
+// A case from complaint to conclusion, for the customer and the archive: Markdown, HTML and JSON.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "faultodds/report/case_report_parts.hpp"
+
+namespace faultodds {
+
+/// An amount in hundredths, the nearest; halves away from zero, and what misses one by rounding of doubles is one.
+/// Throws ArgumentError where it is not finite or beyond 1e13.
+[[nodiscard]] std::int64_t in_cents(double amount);
+
+/// What steps cost, in hundredths of the currency: money and labour are rounded step by step, and everything else is
+/// summed from these, so that a report adds up to the cent.
+struct ReportSums {
+  std::vector<std::int64_t> step_costs;  ///< money and labour of each step
+  std::int64_t money = 0;
+  std::int64_t labour = 0;
+  std::int64_t cost = 0;  ///< money and labour
+  double minutes = 0.0;
+  double wait_minutes = 0.0;
+};
+
+/// Throws ArgumentError where an amount or a time is negative or not finite.
+[[nodiscard]] ReportSums sums_of(const CaseReport& report);
+
+/// As Markdown, one HTML document without outside resources that prints on A4, and JSON for programs (costs in units of
+/// the currency, rounded as in the text). The same report gives the same bytes. Throw ArgumentError as sums_of does,
+/// and where a probability is not between 0 and 1.
+[[nodiscard]] std::string write_report_markdown(const CaseReport& report);
+[[nodiscard]] std::string write_report_html(const CaseReport& report);
+[[nodiscard]] std::string write_report_json(const CaseReport& report);
+
+}  // namespace faultodds
+
+#include "faultodds/report/case_report.ipp"
+#include "faultodds/report/case_report_html.ipp"
+#include "faultodds/report/case_report_text.ipp"

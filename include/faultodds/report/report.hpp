@@ -1,0 +1,8 @@
+// Everything that people read: reports, flow charts, pictures.
+#pragma once
+
+#include "faultodds/report/case_report.hpp"
+#include "faultodds/report/flow_chart.hpp"
+#include "faultodds/report/flow_chart_of_case.hpp"
+#include "faultodds/report/text_escaping.hpp"
+#include "faultodds/report/text_width.hpp"

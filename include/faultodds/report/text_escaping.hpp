@@ -1,0 +1,17 @@
+// Texts of people within formats in which some characters have a meaning of their own.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace faultodds::detail {
+
+/// Text between tags or in an attribute of XML and HTML. Whatever is no text becomes so, as by clean_text.
+[[nodiscard]] std::string xml_escaped(std::string_view text);
+
+/// One line of Markdown in which no character has a meaning of its own, nor a number or a dash at its beginning.
+[[nodiscard]] std::string markdown_escaped(std::string_view text);
+
+}  // namespace faultodds::detail
+
+#include "faultodds/report/text_escaping.ipp"

@@ -1,0 +1,30 @@
+// How wide a text is when printed, and its lines when it is broken to a width.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace faultodds {
+
+/// A size of type, in the unit that widths are wanted in.
+struct TypeSize {
+  double size = 1.0;
+  bool bold = false;
+};
+
+/// Width of a line set in Helvetica, or in any face of the same widths, such as Arial, Liberation Sans and Nimbus Sans
+/// (font metrics of the PostScript core fonts). Characters beyond ASCII count as full squares, which few exceed.
+[[nodiscard]] double text_width(std::string_view text, TypeSize type);
+
+/// Lines of at most `width`, broken at blanks ("41 %" stays together); words that are longer by themselves are broken
+/// anywhere. Line ends in the text are kept. Nothing for an empty text.
+[[nodiscard]] std::vector<std::string> lines_of_width(std::string_view text, double width, TypeSize type);
+
+/// Text that any format can hold: valid UTF-8, what is not becomes U+FFFD, control characters but for line ends become
+/// blanks.
+[[nodiscard]] std::string clean_text(std::string_view text);
+
+}  // namespace faultodds
+
+#include "faultodds/report/text_width.ipp"
