@@ -217,7 +217,7 @@ inline Finding finding_from_readings(const FaultModel& model, std::size_t variab
   } else {
     const Band* const band = detail::band_of(reading, combined.value);
     if (band == nullptr) {
-      throw ArgumentError(place, "no outcome two_layer " + detail::in_unit(combined.value, reading.unit),
+      throw ArgumentError(place, "no outcome covers " + detail::in_unit(combined.value, reading.unit),
                           "check the reading, or give its outcome: " + detail::outcome_names(test));
     }
     finding.weights = detail::band_weights(reading, combined, band->outcome, outcomes);

@@ -35,7 +35,7 @@ inline constexpr double smallest_message = 1e-300;
 
 /// Tables of fewer entries stay in the cache and are stored as they are.
 inline constexpr double min_factored = 1U << 18U;
-/// The clique_factors of a table together hold at most this share of its entries, and they are few.
+/// The clique factors of a table together hold at most this share of its entries, and they are few.
 inline constexpr double largest_share = 1.0 / 32.0;
 inline constexpr std::size_t max_clique_factors = 4;
 
@@ -46,7 +46,7 @@ struct JunctionTree::Building {
   std::vector<std::vector<double>> tables;    // by clique
   std::vector<std::vector<double>> messages;  // by clique: towards the root, later the beliefs without findings
   std::vector<std::vector<Potential>> clique_factors;  // by clique: what its table is kept as; empty: stored
-  std::vector<std::vector<double>> inverses;           // by clique kept as clique_factors: one over its message
+  std::vector<std::vector<double>> inverses;           // by clique kept as clique factors: one over its message
 };
 
 /// The clique's table from its factors and the messages of its children, divided by its own message.
@@ -169,7 +169,7 @@ inline void JunctionTree::lay_out(std::size_t index, const detail::Support& supp
   std::vector<double>().swap(dense);
 }
 
-/// Makes room for the clique_factors; none where nothing would put zeros into the padding of a block.
+/// Makes room for the clique factors; none where nothing would put zeros into the padding of a block.
 inline void JunctionTree::keep_clique_factors(Node& node, std::vector<Potential>& clique_factors, bool padded) {
   const bool zeros = std::any_of(clique_factors.begin(), clique_factors.end(), [&](const Potential& clique_factor) {
     return detail::meeting_of(node.layout.inner, clique_factor.scope) != detail::Meeting::scalar;

@@ -52,9 +52,9 @@ class JunctionTree {
     detail::Layout layout;
     std::size_t columns = 1;
     std::vector<std::uint32_t> offsets;  ///< [block][column]: parent, children, outer hosts, clique_factors
-    detail::AlignedDoubles table;        ///< [block][width]; empty where clique_factors take its place
+    detail::AlignedDoubles table;        ///< [block][width]; empty where clique factors take its place
     std::vector<CliqueFactor> clique_factors;
-    detail::AlignedDoubles unit_inverse;  ///< with clique_factors: what their message without findings is divided by
+    detail::AlignedDoubles unit_inverse;  ///< with clique factors: what their message without findings is divided by
     Message message;
     std::vector<Host> hosts;
     std::size_t inner_hosts = 0;

@@ -70,9 +70,9 @@ class Propagation {
   detail::AlignedDoubles weights_;             // by slot and state
   std::vector<std::uint8_t> weighted_;         // by slot
   std::vector<std::uint8_t> hard_;             // by slot: one state alone has a weight, so that it is known
-  std::vector<std::uint32_t> findings_in_;     // by clique: weighted slots at host here or behind it
-  std::vector<std::uint32_t> open_in_;         // by clique: slots at host here or behind it that are not known
-  std::vector<std::uint32_t> weighted_lanes_;  // by clique: weighted inner slots at host here
+  std::vector<std::uint32_t> findings_in_;     // by clique: weighted slots hosted here or behind it
+  std::vector<std::uint32_t> open_in_;         // by clique: slots hosted here or behind it that are not known
+  std::vector<std::uint32_t> weighted_lanes_;  // by clique: weighted inner slots hosted here
   std::vector<std::uint8_t> stale_;            // by clique: its message towards the root
   std::vector<Visit> visited_;                 // by clique
   detail::AlignedDoubles lane_weights_;        // by clique: product of the weights of its inner slots

@@ -233,7 +233,7 @@ inline double Propagation::log_evidence() {
   return tree_->log_constant() + std::log(root_sum_) + static_cast<double>(exponents) * std::numbers::ln2;
 }
 
-/// Sends outward messages from a clique whose own has arrived, and reads the marginals at host in it.
+/// Sends outward messages from a clique whose own has arrived, and reads the marginals hosted in it.
 inline void Propagation::visit(std::size_t index, Visit wanted) {
   tree_->pass_checkpoint();
   const JunctionTree::Node& node = tree_->nodes()[index];

@@ -104,7 +104,7 @@ class TreeReweighing {
   std::size_t products_ = 0;
   std::vector<Mark> marks_;
   std::vector<std::size_t> mark_of_;                   // by slot; no_slot where it has none
-  std::vector<std::uint32_t> weighed_in_, wanted_in_;  // by clique: marked slots at host here or behind it
+  std::vector<std::uint32_t> weighed_in_, wanted_in_;  // by clique: marked slots hosted here or behind it
   std::vector<std::vector<std::size_t>> marks_at_;     // by clique
   std::size_t top_ = 0;                                // the clique where the spanned part is rooted
   bool spanned_ = false;

@@ -318,7 +318,7 @@ inline void TreeReweighing::sweep_runs(const View& view) const {
   native_kernels().sum_runs(sweep);
 }
 
-/// Weights of the slots at host here, and messages from the children with weights behind them.
+/// Weights of the slots hosted here, and messages from the children with weights behind them.
 inline void TreeReweighing::gather_inputs(std::size_t clique, std::size_t block) {
   inputs_.clear();
   outputs_.clear();
@@ -343,7 +343,7 @@ inline void TreeReweighing::collect(std::size_t clique, std::size_t block) {
   sweep_runs(beliefs_[clique].views[beliefs_[clique].view]);
 }
 
-/// With its own message from above in place: joints of the wanted slots at host here, and messages to the children that
+/// With its own message from above in place: joints of the wanted slots hosted here, and messages to the children that
 /// lead to wanted ones.
 inline void TreeReweighing::distribute(std::size_t clique, std::size_t block) {
   static constexpr double smallest = 1e-300;  // below it a message counts as zero, and meets zeros only
