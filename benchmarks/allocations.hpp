@@ -1,4 +1,5 @@
 // Counts what the program asks of the heap.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // From a fault model to a solver, with the usual search for an elimination order and with a single try.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "allocations.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/io/model_file.hpp"

@@ -1,4 +1,5 @@
 // The most probable sets of faults, and the most probable joint state of everything, after three findings.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/explanations.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/io/model_file.hpp"

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """How the time of one case grows with its size: slopes fitted to measured times.
 
     python benchmarks/growth.py [--quick] [--json OUT] [--plot FOLDER]

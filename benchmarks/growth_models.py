@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Invented models of a given size for growth.py, and a vehicle with findings on each. All numbers are drawn."""
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ class Vehicle:
     findings: tuple[Finding, ...]
     changed: Finding
     width: int = 0
-    """Width of the whole model's junction tree, as the solver reports it; 0 where the case has a junction tree of its own."""
+    """Width of the whole model's junction tree, as the solver reports it; 0 if each case has a tree of its own."""
 
 
 def two_layers(

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Pictures for growth.py: markers and line styles tell the series apart, so that they read in black and white."""
 
 from __future__ import annotations

@@ -6,6 +6,7 @@
 // neither the order nor the tables, and prints the largest difference. Each network has a process of its own, so that
 // its peak memory can be told. Times are of the processor; estimate and kept are what estimate_cost() foretells of the
 // tables and what the compiled junction tree holds of them, without what is impossible.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>

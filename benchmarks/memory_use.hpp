@@ -1,4 +1,5 @@
 // What compiling a model and answering a case take of the heap, beside what was foretold.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <span>

@@ -1,4 +1,5 @@
 // The models every benchmark runs on.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <benchmark/benchmark.h>

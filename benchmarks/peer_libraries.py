@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """General-purpose libraries as peers.py sees them: the posteriors of all variables given findings, and joints.
 
 Findings are {variable: state}. A library that is not installed raises ImportError when its class is made.

@@ -1,6 +1,7 @@
 // This library's part of peers.py: times the walk on one network in a loop of its own, and prints as JSON the walk, the
 // posteriors at each of its steps, and the times.
 //   faultodds_peer_loop NETWORK [SECONDS [--ranking]]
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The same work by this library and by general-purpose ones, in one run, on one core.
 
     python benchmarks/peers.py --json OUT [NETWORK...]

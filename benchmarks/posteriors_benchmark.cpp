@@ -1,4 +1,5 @@
 // The posteriors of all variables, along a walk of findings: everything worked out anew, or what one finding changes.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "allocations.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/io/model_file.hpp"

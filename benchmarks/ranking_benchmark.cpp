@@ -1,4 +1,5 @@
 // The next test: gains of all tests at once, beside entering every outcome into a copy of the case and asking again.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <chrono>
 
 #include "faultodds/decision/ranking/information.hpp"

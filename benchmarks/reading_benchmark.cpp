@@ -1,4 +1,5 @@
 // Model files and published networks, from the disk to a validated fault model.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/io/model_file.hpp"
 #include "networks.hpp"
 

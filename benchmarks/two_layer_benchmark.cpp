@@ -1,5 +1,6 @@
 // Diagnosis models of real size (two_layer.hpp): compiling the model, compiling a case with 12 effects present and 60
 // absent, the posteriors of everything, and the gains of all tests that are left.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <benchmark/benchmark.h>
 
 #include <array>

@@ -1,4 +1,5 @@
 // The protocol of all measurements of posteriors: a walk of findings, one changed at each step.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,5 +1,6 @@
 // Two ways to go along a walk of findings with all posteriors read at every step: as a user of Case does, and on the
 // propagation itself, without copies.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

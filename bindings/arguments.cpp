@@ -1,4 +1,5 @@
 // Arguments from Python, and records to Python.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <optional>
 

@@ -1,4 +1,5 @@
 // Many cases at once.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/batch.hpp"
 
 #include <cstdint>

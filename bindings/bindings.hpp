@@ -1,4 +1,5 @@
 // What the parts of the Python module share: registration, arguments, and one case's lock.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <pybind11/pybind11.h>

@@ -1,4 +1,5 @@
 // Solver and Case: compiling a model, findings, posteriors.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/case.hpp"
 
 #include <cstdint>

@@ -1,4 +1,5 @@
 // Stopping long work: signals (Ctrl-C) and the time limit of a thread.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <chrono>
 #include <optional>

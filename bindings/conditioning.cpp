@@ -1,4 +1,5 @@
 // Posteriors where no junction tree fits into memory.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/conditioning.hpp"
 
 #include "planning.hpp"

@@ -1,4 +1,5 @@
 // The next test and the leading faults.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <cmath>
 #include <limits>
 #include <set>

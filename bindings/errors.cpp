@@ -1,4 +1,5 @@
 // The family of exceptions as Python exceptions of the same names, with the same facts as attributes.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/model/errors.hpp"
 
 #include <exception>

@@ -1,4 +1,5 @@
 // Why a posterior is what it is.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/evidence/evidence.hpp"
 
 #include "faultodds/decision/evidence/evidence_words.hpp"

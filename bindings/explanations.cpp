@@ -1,4 +1,5 @@
 // The most probable sets of faults.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/explanations.hpp"
 
 #include "bindings.hpp"

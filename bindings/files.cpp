@@ -1,4 +1,5 @@
 // Model files and lint.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "bindings.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/model/lint.hpp"

@@ -1,4 +1,5 @@
 // PolicyTrees as flow charts.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/report/flow_chart.hpp"
 #include "planning.hpp"
 

@@ -1,4 +1,5 @@
 // FaultModel: reading what a model says.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <optional>
 #include <variant>
 

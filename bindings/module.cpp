@@ -1,4 +1,5 @@
 // The module faultodds._core.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <Eigen/Core>
 #include <boost/version.hpp>
 

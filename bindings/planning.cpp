@@ -1,4 +1,5 @@
 // From a case to its planning problem, and policy trees for it.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "planning.hpp"
 
 #include <chrono>

@@ -1,4 +1,5 @@
 // Planning problems, situations and policy trees as records, both ways.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

@@ -1,4 +1,5 @@
 // Planning problems, situations and policy trees as records, both ways: names in Python, positions in C++.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <array>
 #include <cmath>

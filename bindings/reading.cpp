@@ -1,4 +1,5 @@
 // Readings: units, and findings from numbers on a gauge.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/reading.hpp"
 
 #include "bindings.hpp"

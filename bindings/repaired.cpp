@@ -1,4 +1,5 @@
 // The books after a repair.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/repaired.hpp"
 
 #include "planning.hpp"

@@ -1,4 +1,5 @@
 // Estimates by sampling.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/sampling.hpp"
 
 #include "planning.hpp"

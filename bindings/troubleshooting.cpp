@@ -1,4 +1,5 @@
 // The planning problem step by step, steps side by side, and repairs in order.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/policies.hpp"
 #include "faultodds/decision/planning/repair_order.hpp"
 #include "planning.hpp"

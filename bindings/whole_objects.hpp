@@ -1,4 +1,5 @@
 // Python objects of these classes are made whole or not at all.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <pybind11/pybind11.h>

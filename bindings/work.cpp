@@ -1,4 +1,5 @@
 // FaultModel: what work costs, how the vehicle must stand for it, repairs, and how a case ends.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <optional>
 
 #include "bindings.hpp"

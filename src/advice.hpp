@@ -1,4 +1,5 @@
 // Advice in words: what leads, what to test next and why, what mends it. Cautions always come before the step.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

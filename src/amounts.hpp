@@ -1,4 +1,5 @@
 // Options that are amounts, and those that say what the end of a case costs.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <CLI/CLI.hpp>

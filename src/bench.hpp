@@ -1,4 +1,5 @@
 // The case command at work: asks, proposes, takes answers, explains what they changed.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

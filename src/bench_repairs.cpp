@@ -1,4 +1,5 @@
 // The bench: money, repairs with the check after them, the report.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <filesystem>
 

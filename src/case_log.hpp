@@ -1,4 +1,5 @@
 // A case at the bench with all that was answered, in order: undone step by step, saved, resumed.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

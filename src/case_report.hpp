@@ -1,4 +1,5 @@
 // The report of a case at the bench, from its log.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <optional>

@@ -1,4 +1,5 @@
 // Choosing from what is on the screen: by number, by name, or by the start of a name.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

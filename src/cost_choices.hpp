@@ -1,4 +1,5 @@
 // What to do next, weighed in money: tests, repairs and hand-over side by side.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

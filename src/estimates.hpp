@@ -1,4 +1,5 @@
 // Posteriors estimated by sampling, for models that no exact method fits into memory. Never shown as exact ones.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <CLI/CLI.hpp>

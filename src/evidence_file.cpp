@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 #include "evidence_file.hpp"
 
 #include <algorithm>

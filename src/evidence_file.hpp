@@ -1,4 +1,5 @@
 // Files of findings.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

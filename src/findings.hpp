@@ -1,4 +1,5 @@
 // What was found, as users write it: NAME=STATE, NAME=w1,w2,..., files of findings.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <CLI/CLI.hpp>

@@ -1,4 +1,5 @@
 // The options that say how tests are ranked; shared by the commands that propose tests.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <CLI/CLI.hpp>

@@ -1,4 +1,5 @@
 // A policy tree as a list of numbered steps for the screen.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include "faultodds/decision/planning/policy_tree.hpp"

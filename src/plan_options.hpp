@@ -1,4 +1,5 @@
 // The options of the plan command.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <CLI/CLI.hpp>

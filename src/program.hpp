@@ -1,4 +1,5 @@
 // The program's entry and its commands. Each command registers itself and runs as soon as it is parsed.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <CLI/CLI.hpp>

@@ -1,4 +1,5 @@
 // Numbers on a gauge, as users write them: NAME=43 psi.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

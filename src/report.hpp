@@ -1,4 +1,5 @@
 // Errors as the program tells them: text on standard error, and as JSON on standard output where that was asked for.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <CLI/CLI.hpp>

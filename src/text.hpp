@@ -1,4 +1,5 @@
 // Text for people: numbers, percentages, bars, and lines that fit the terminal.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

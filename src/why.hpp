@@ -1,4 +1,5 @@
 // Why a fault is suspected: the paragraph for people, and the numbers behind it.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string_view>

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Fault probabilities and the next test for its cost.
 
 A fault model (components and their faults, symptoms, tests with outcomes, priors, costs) and the findings so far give
@@ -124,6 +125,9 @@ from faultodds.records import (
     NormalSpread,
     OptimalPolicyTree,
     OutcomeForecast,
+    PolicyBranch,
+    PolicyNode,
+    PolicyTree,
     Posteriors,
     PricedStep,
     PricedSteps,
@@ -151,9 +155,6 @@ from faultodds.records import (
     StateProbability,
     Step,
     StepResult,
-    PolicyTree,
-    PolicyBranch,
-    PolicyNode,
     TableRow,
     Term,
     TestAction,
@@ -218,6 +219,9 @@ __all__ = [
     "NormalSpread",
     "OptimalPolicyTree",
     "OutcomeForecast",
+    "PolicyBranch",
+    "PolicyNode",
+    "PolicyTree",
     "Posteriors",
     "PricedStep",
     "PricedSteps",
@@ -248,9 +252,6 @@ __all__ = [
     "Step",
     "StepResult",
     "Stopped",
-    "PolicyTree",
-    "PolicyBranch",
-    "PolicyNode",
     "TableRow",
     "Term",
     "TestAction",

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from os import PathLike
 from types import TracebackType
@@ -27,6 +28,7 @@ from faultodds.records import (
     LookAhead,
     Measured,
     OptimalPolicyTree,
+    PolicyTree,
     Posteriors,
     PricedSteps,
     RankBy,
@@ -46,7 +48,6 @@ from faultodds.records import (
     SolverOptions,
     Step,
     StepResult,
-    PolicyTree,
     TableRow,
     Term,
     TestBatch,

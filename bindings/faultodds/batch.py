@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Many cases at once: columns of findings in, arrays of posteriors out. NumPy is needed, and imported, only here."""
 
 from __future__ import annotations

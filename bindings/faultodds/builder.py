@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Fault models put together in Python, member by member, with the checks and messages of model files."""
 
 from __future__ import annotations

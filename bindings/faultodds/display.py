@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """What notebooks show: posteriors as bars, rankings and records as tables. Self-contained HTML, readable in print."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The family of exceptions. Each carries its facts as attributes, and a message that names the place and the remedy.
 
 All of them can be pickled. Wrong *types* of arguments raise the built-in TypeError; files that are missing or cannot be

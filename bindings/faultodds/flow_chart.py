@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """PolicyTrees as flow charts in files and notebooks."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The network of a fault model as an SVG picture: self-contained, deterministic, readable in black and white.
 
 Layers run from left to right by the longest path from a root, with what nothing hangs on in the last one; within a

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The planning problem of a case."""
 
 from __future__ import annotations

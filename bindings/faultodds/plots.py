@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Plots for notebooks and papers, told apart by hatching and labels, so that they read in black and white.
 
 Needs matplotlib, which is only imported here.
@@ -15,7 +16,7 @@ from faultodds.errors import ArgumentError
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from faultodds.records import LeadingFaults, PricedSteps, Ranking, Step, PolicyTree, TestForecast
+    from faultodds.records import LeadingFaults, PolicyTree, PricedSteps, Ranking, Step, TestForecast
 
 _FILLS: tuple[dict[str, Any], ...] = (
     {"facecolor": "#333333", "hatch": ""},
@@ -175,13 +176,15 @@ def _cheapest(named: Mapping[str, PricedSteps], most: int) -> tuple[dict[Step, s
     return {step: labels[step] for step in chosen}, max((highest[step] for step in chosen), default=0.0)
 
 
-def plot_policy_tree_costs(policy_trees: Mapping[str, PolicyTree], *, currency: str = "", ax: Axes | None = None) -> Axes:
-    """What a case costs under each of several policy trees: the probability that more than so much is paid in the end.
+def plot_policy_tree_costs(
+    policy_trees: Mapping[str, PolicyTree], *, currency: str = "", ax: Axes | None = None
+) -> Axes:
+    """What a case costs under each of several policies: the probability that more than so much is paid in the end.
 
-    policy trees: {title: policy tree}, at most four, each followed to the end. Returns the axes. Raises ArgumentError.
+    policy_trees: {title: policy tree}, at most four, each followed to the end. Returns the axes. Raises ArgumentError.
     """
     if not 1 <= len(policy_trees) <= len(_LINES):
-        raise ArgumentError(f"policy trees: {len(policy trees)} of them; give 1 to {len(_LINES)}", "policy_trees")
+        raise ArgumentError(f"policy_trees: {len(policy_trees)} of them; give 1 to {len(_LINES)}", "policy_trees")
     ax = _axes(ax, 12)
     for (title, policy_tree), line in zip(policy_trees.items(), _LINES, strict=False):
         costs = sorted(_costs_of_cases(policy_tree))
@@ -190,7 +193,7 @@ def plot_policy_tree_costs(policy_trees: Mapping[str, PolicyTree], *, currency: 
         for cost, probability in costs:
             paid.append(cost)
             left.append(left[-1] - probability)
-        label = f"{title} (expected {policy tree.expected_cost():.2f})"
+        label = f"{title} (expected {policy_tree.expected_cost():.2f})"
         ax.step(paid, left, where="post", color="black", label=label, **line)
     ax.set_ylim(0, 1.02)
     ax.set_xlim(left=0)
@@ -207,7 +210,7 @@ def _costs_of_cases(policy_tree: PolicyTree) -> list[tuple[float, float]]:
     for place, node in enumerate(policy_tree.nodes):
         paid[place] += node.step_cost
         if node.kind == "ask_again":
-            raise ArgumentError("policy trees: one is folded; give it whole", "policy_trees")
+            raise ArgumentError("policy_trees: one is folded; give it whole", "policy_trees")
         if not node.branches:
             ends.append((paid[place], node.probability))
         for branch in node.branches:

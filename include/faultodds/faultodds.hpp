@@ -1,4 +1,5 @@
-// Everything but the files: fault models, posteriors, the next test. Reading and writing files is faultodds/io.
+// Everything but files (io/) and reports (report/): fault models, posteriors, the next test.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include "faultodds/decision/evidence/evidence.hpp"

@@ -1,5 +1,6 @@
 // The kernels compiled for AVX2, without fused multiply-add, so that they give the same bits as the others. This file
 // includes nothing else that has bodies: they would be compiled for AVX2 too, and the linker might take them for all.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "avx2.hpp"
 
 namespace faultodds::detail {

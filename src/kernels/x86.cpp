@@ -1,4 +1,5 @@
 // Chooses the kernels when the program starts to use them.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "avx2.hpp"
 
 namespace faultodds::detail {

@@ -1,4 +1,5 @@
 # Sourced by src/setup/try and tests/run: says what happens, and gets the tools a build needs.
+# SPDX-License-Identifier: BSD-3-Clause
 
 say() { printf '\n== %s\n' "$*"; }
 

@@ -1,4 +1,5 @@
 // Hypotheses of a case and the planning problem made of them, against enumeration of all joint states.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/case_problem.hpp"
 
 #include <gtest/gtest.h>

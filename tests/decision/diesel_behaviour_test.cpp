@@ -1,5 +1,6 @@
 // What a diesel mechanic expects of the low-power diesel model. Source of every expectation here: common practice, no
 // source. The numbers of the model are invented; the orders and directions are the trade's.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include "decision/workbench.hpp"

@@ -1,4 +1,5 @@
 // Weights of evidence, conflict of findings and contrasts of tests: against enumeration, textbook numbers, identities.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/evidence/evidence.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // What is said at the bench of weights, conflicts and contrasts. Numbers worked out by hand beside each.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/evidence/evidence_words.hpp"
 
 #include <gtest/gtest.h>

@@ -1,5 +1,6 @@
 // Gains, entropies and forecasts of random models against enumeration of all joint states. What is worked out by
 // propagations with weights is checked against tables, and both ways of compiling a model against each other.
+// SPDX-License-Identifier: BSD-3-Clause
 
 #include <gtest/gtest.h>
 

@@ -1,4 +1,5 @@
 // Two tests in a row against entering each outcome into a copy of the case and ranking, and against enumeration.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/ranking/look_ahead.hpp"
 
 #include <gtest/gtest.h>

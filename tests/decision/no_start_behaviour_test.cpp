@@ -1,5 +1,6 @@
 // What a mechanic expects of the model of a petrol engine that cranks and does not start. Source of every expectation
 // here: common practice, no source. The numbers of the model are invented; the orders and directions are the trade's.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

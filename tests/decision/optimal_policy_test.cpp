@@ -1,5 +1,6 @@
 // The policy tree of least expected cost against everything that can be done, against codes and sequences with a known
 // optimum, and its bounds at every budget.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/optimal_policy.hpp"
 
 #include <gtest/gtest.h>

@@ -1,6 +1,7 @@
 // What a mechanic expects of the low-power petrol model: which faults lead after which findings, and what to test next.
 // Source of every expectation here, unless a line says otherwise: common practice, no source. The numbers of the model
 // are invented; the orders and directions are the trade's.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,5 +1,6 @@
 // PolicyTrees as trees: their cost by hand, by hypotheses and by simulated vehicles; fixed orders and rules of
 // reckoning.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/policy_tree.hpp"
 
 #include <gtest/gtest.h>

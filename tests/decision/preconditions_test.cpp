@@ -1,4 +1,5 @@
 // Tests that wait for a finding: left out of rankings and plans until it is there.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/ranking/preconditions.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Repair sequences: P over C against all permutations, the best sequence against enumeration of everything.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/repair_order.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // The books after a repair, against a simulation in which every cause of every symptom is a variable of its own.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/repaired.hpp"
 
 #include <gtest/gtest.h>

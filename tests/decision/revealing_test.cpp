@@ -1,4 +1,5 @@
 // Tests that reveal symptoms: done once one of these is entered.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Tests done together, against enumeration of all joint states and of all sets of tests.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/ranking/test_batch.hpp"
 
 #include <gtest/gtest.h>

@@ -1,5 +1,6 @@
 // Small planning problems at random, and their least expected cost by going through everything, written apart from the
 // library: worlds with weights, one recursion, no bounds.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // The planning problem: what makes no sense is refused by its place; set-ups, Bayes' rule and repairs by hand.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/troubleshooting.hpp"
 
 #include <gtest/gtest.h>

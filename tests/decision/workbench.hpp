@@ -1,4 +1,5 @@
 // A model at the bench: findings in, what leads and what to test next out. For statements of the trade as tests.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

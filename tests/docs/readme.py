@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The code blocks of README.md, and how they are run.
 
 A block marked `sh` or `python` is run; where a block marked `text` follows it under the same heading, that is its exact

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """What README.md shows is what happens."""
 
 import pytest

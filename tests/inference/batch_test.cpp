@@ -1,4 +1,5 @@
 // Many cases at once against each case by itself, bit for bit, and against enumeration.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/batch.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Expectations of products, many at once, against the sum over all joint states.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/engine/batched_reweighing.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // A case as it is worked: findings come, change, are taken back, clash.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/case.hpp"
 
 #include <gtest/gtest.h>

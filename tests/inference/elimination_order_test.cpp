@@ -1,4 +1,5 @@
 // Elimination orders: what they promise, checked by eliminating once more in the plainest way.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/network/elimination_order.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Chains of noisy-MAX effects in every order, and known states put into tables, against enumeration.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/network/expansion.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Most probable joint states of random models against enumeration, and of textbook cases.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/explanations.hpp"
 
 #include <gtest/gtest.h>

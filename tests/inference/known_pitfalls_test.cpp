@@ -1,5 +1,6 @@
 // Kinds of failure that users of graphical-model software have reported in public, each as a small case with the value
 // worked by hand beside it.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Posteriors, joints and log P(findings) of random models against enumeration of all joint states.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <cmath>

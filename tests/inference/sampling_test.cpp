@@ -1,4 +1,5 @@
 // Estimates by sampling against enumeration: not equal to it, but as far off as their standard errors say.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/sampling.hpp"
 
 #include <gtest/gtest.h>

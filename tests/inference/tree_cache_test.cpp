@@ -1,4 +1,5 @@
 // Junction trees kept for cases of the same shape change no answer, and a case that fails halfway stays as it was.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/junction_tree/tree_cache.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Variable elimination and factor algebra against sums over all joint states.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/network/variable_elimination.hpp"
 
 #include <gtest/gtest.h>

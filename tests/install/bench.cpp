@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: BSD-3-Clause
 #include <faultodds/faultodds.hpp>
 #include <faultodds/io/model_file.hpp>
 #include <iostream>

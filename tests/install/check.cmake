@@ -1,6 +1,7 @@
 # Installs the build tree, builds the projects of another house against it, runs them on a model file:
 #   cmake -D build_dir=... -D work_dir=... -D source_dir=... -D compiler=... -D generator=... -D precompiled=ON|OFF
 #         -P check.cmake
+# SPDX-License-Identifier: BSD-3-Clause
 set(prefix ${work_dir}/prefix)
 file(REMOVE_RECURSE ${work_dir})
 
@@ -25,6 +26,9 @@ function(build_and_rank folder output)
 endfunction()
 
 run(${CMAKE_COMMAND} --install ${build_dir} --prefix ${prefix})
+if(NOT EXISTS ${prefix}/share/licenses/faultodds/LICENSE)
+  message(FATAL_ERROR "The licence was not installed")
+endif()
 build_and_rank(${source_dir} headers)
 message("${headers}")
 if(precompiled)

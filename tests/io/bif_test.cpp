@@ -1,5 +1,6 @@
 // BIF files: the format's rules, its quirks, and what must be refused. The behaviours are those that public bug reports
 // about readers of this format ask for; the numbers beside them are worked by hand.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/io/bif.hpp"
 
 #include <gtest/gtest.h>

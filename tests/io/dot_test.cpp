@@ -1,4 +1,5 @@
 // DOT pictures: what they show, and that no name can break them.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/io/dot.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Model files by their extension, the same model through every format, and the published networks.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/io/model_file.hpp"
 
 #include <gtest/gtest.h>

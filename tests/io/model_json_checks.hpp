@@ -1,4 +1,5 @@
 // Small fault models as JSON texts, and checks of what is read from them.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <gtest/gtest.h>

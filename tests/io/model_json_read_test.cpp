@@ -1,4 +1,5 @@
 // Fault models as JSON: what is read.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <clocale>

@@ -1,4 +1,5 @@
 // Readings in model files: what is read, written and refused.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <string>

@@ -1,4 +1,5 @@
 // Fault models as JSON: what is refused, where and in which words.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Costs, conditions, repairs and what ends a case as JSON: read as they are written, and refused with their paths.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <string>

@@ -1,4 +1,5 @@
 // Fault models as JSON: what is written reads back to the same model, to the last bit.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

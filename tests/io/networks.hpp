@@ -1,4 +1,5 @@
 // What the tests of model files share: networks made at random, folders that vanish, published networks.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

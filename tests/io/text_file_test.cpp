@@ -1,4 +1,5 @@
 // Text files: what is read is what was written, and a failure loses nothing.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/io/text_file.hpp"
 
 #include <gtest/gtest.h>

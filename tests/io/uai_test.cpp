@@ -1,4 +1,5 @@
 // UAI model and evidence files: order of scopes and tables, lengths, layouts of evidence.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/io/uai.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // XMLBIF files: the order of tables, what XML allows inside them, and what must be refused.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/io/xmlbif.hpp"
 
 #include <gtest/gtest.h>

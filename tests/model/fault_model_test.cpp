@@ -1,4 +1,5 @@
 // A fault model in hand: look-ups, order, scaled rows, equality, tables written out.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/model/fault_model.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Remarks on models that are valid but may not say what their author means.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/model/lint.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // What a row may miss one by: rounding of printed digits, never more than 1e-3.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/model/row_sum.hpp"
 
 #include <gtest/gtest.h>

@@ -1,4 +1,5 @@
 // Units against the conversion factors of NIST Special Publication 811.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/model/unit.hpp"
 
 #include <gtest/gtest.h>

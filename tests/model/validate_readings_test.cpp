@@ -1,4 +1,5 @@
 // Readings that make no sense, each with the words that name it.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // What tests may wait for, and what is refused.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <string>

@@ -1,4 +1,5 @@
 // What cannot be said about costs, conditions, repairs and the end of a case, each with the words that name it.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

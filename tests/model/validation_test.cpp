@@ -1,4 +1,5 @@
 // Everything that makes parts no model, each with the words that name it. One constructor call lists all problems.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -3,6 +3,7 @@
 //   answers FILE...                 writes the answers to standard output
 //   answers --against TEXT FILE...  compares with the answers in TEXT; exit status 1 where one differs by more than
 //   1e-12
+// SPDX-License-Identifier: BSD-3-Clause
 #include <cmath>
 #include <fstream>
 #include <iostream>

@@ -1,5 +1,6 @@
 // Expected information gain against mutual informations of textbooks. What a channel sends is the fault, what it
 // receives the outcome of a test.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <cmath>

@@ -2,6 +2,7 @@
 //   FAULTODDS_NETWORKS    folder with NAME.bif.gz, NAME.uai.gz (or a folder uai beside it)
 //   FAULTODDS_REFERENCES  folder with NAME.json.gz: "cases" of "evidence", "log_evidence" or "log_z", "posteriors"
 //   FAULTODDS_LARGE=1     those that take minutes or gigabytes as well
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -1,5 +1,6 @@
 // Worked examples of textbooks and papers. Numbers quoted to the digits of the source; every one of them is also
 // checked against enumeration of all joint states, so that a digit recalled wrongly would show.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <cmath>

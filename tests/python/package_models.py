@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Small models that several tests of the Python package share."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Runs the program as its users do: a process, its exit status and what it printed."""
 
 from __future__ import annotations

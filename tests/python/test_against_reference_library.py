@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Posteriors and gains against a general-purpose library for graphical models, where it is installed.
 
 Random networks with zeros and deterministic rows, random hard and likelihood findings; and, where FAULTODDS_NETWORKS

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Many cases at once: every kind of table, and each row as a case by itself, bit for bit."""
 
 from __future__ import annotations

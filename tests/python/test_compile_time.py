@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """What including the library costs in compile time, against <Eigen/Dense>."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Posteriors by conditioning: the same as those of a case, also where the case is refused for memory."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The diesel and the no-start model as data: how much they hold, where it comes from, and that dangers are named."""
 
 from __future__ import annotations

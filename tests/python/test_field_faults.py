@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Kinds of failure seen in general-purpose graphical-model libraries, each tested as a kind, not as an instance.
 
 The numbers are worked by hand in the comments beside them.

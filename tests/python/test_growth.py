@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The growth study of benchmarks/growth.py runs, and its slopes are such as the algorithms explain."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Two tests in a row, as records."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Kinds of step that never stand without their caution, in every model. Common practice, no source."""
 
 from __future__ import annotations

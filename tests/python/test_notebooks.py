@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Every notebook runs from top to bottom, and is kept without outputs.
 
 FAULTODDS_PICTURES names a folder to put the pictures into, for looking at them.

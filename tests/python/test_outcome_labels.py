@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Every outcome of every test of our models says at once what was seen. Common practice, no source."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Cases in Python: findings, posteriors, joints, rankings; what is refused, and what is left as it was."""
 
 from __future__ import annotations

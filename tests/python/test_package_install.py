@@ -1,7 +1,9 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The package as it is installed: what it needs, what it ships, what it says of itself."""
 
 from __future__ import annotations
 
+import importlib.metadata
 import importlib.util
 import re
 import subprocess
@@ -63,6 +65,16 @@ def test_importing_it_is_quick_and_pulls_in_no_optional_package() -> None:
 def test_types_are_shipped() -> None:
     assert (PACKAGE / "py.typed").exists()
     assert (PACKAGE / "_core.pyi").exists()
+
+
+def test_the_installed_package_carries_its_licence() -> None:
+    try:
+        package = importlib.metadata.distribution("faultodds")
+    except importlib.metadata.PackageNotFoundError:
+        pytest.skip("faultodds was found on the path, not installed")
+    assert package.metadata["License-Expression"] == "BSD-3-Clause"
+    texts = [file.read_text() for file in package.files or () if file.name == "LICENSE"]
+    assert texts == [(SOURCE / "src/setup/LICENSE").read_text(encoding="utf-8")]
 
 
 @pytest.mark.skipif(importlib.util.find_spec("mypy") is None, reason="mypy is not installed")

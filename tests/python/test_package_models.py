@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Fault models in Python: made from files, texts, dictionaries and the builder; read; compared; refused."""
 
 from __future__ import annotations

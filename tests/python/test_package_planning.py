@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Planning in Python, by hand and by brute force: policy trees, repairs in order, books after repairs, evidence."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Results as records, data frames, tables, pictures and plots."""
 
 from __future__ import annotations

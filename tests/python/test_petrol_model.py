@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The low-power petrol model as a file: its size, its works with their cautions, its readings and its sources."""
 
 from __future__ import annotations

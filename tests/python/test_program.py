@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The commands posterior, next, lint and convert, run as processes; the help of all."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The case command over a pipe, at a terminal, and with the plug pulled."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The case command by expected cost: which step leads, handing over, limits of money and time."""
 
 from __future__ import annotations

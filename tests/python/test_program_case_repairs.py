@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Money, repairs and the report at the bench, as a user works with them over a pipe."""
 
 from __future__ import annotations

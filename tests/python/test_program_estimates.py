@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Estimates by sampling, which the program gives on request and never under the name of an exact answer."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The plan command, run as a process."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Numbers on a gauge given to the program: as options, at the bench, and out of a saved case."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Ways in which people use the program that are neither wrong nor the usual one."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Why a fault is suspected, as the program tells it.
 
 Numbers by hand: P(fuse) = 0.1, P(bulb dead) = 0.1, the lamp is dark if and only if one of them is so, and a look at the

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Readings through the package: units against a reference library, findings from numbers, examples of the README."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The JSON Schema of the model format: it accepts every model, and it and the reader refuse the same damage."""
 
 from __future__ import annotations

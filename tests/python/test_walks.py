@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Invented cases of tests/cases/walks.json, walked to their end: cured by the right repair and checked, or handed over.
 
 What stands under `end` was judged as common practice, no source: the repair is the one for the fault, dear repairs and

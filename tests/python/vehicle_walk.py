@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Walks a case at the bench to its end: a vehicle with a known fault answers what the program asks for.
 
 The vehicle answers every proposed test with the outcome most probable under its fault and context, all other

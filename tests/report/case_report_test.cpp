@@ -1,4 +1,5 @@
 // Case reports: sums add up to the cent, texts survive every format, what was ruled out is told from what is rare.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/report/case_report.hpp"
 
 #include <gtest/gtest.h>

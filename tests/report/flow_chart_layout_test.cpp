@@ -1,4 +1,5 @@
 // Layout of flow charts: nothing overlaps or leaves the page, every step is there once, and marks lead on.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/report/flow_chart_layout.hpp"
 
 #include <gtest/gtest.h>

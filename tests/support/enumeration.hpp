@@ -1,5 +1,6 @@
 // An oracle for small models: goes through all joint states, with P(x | parents) worked out here from the definitions
 // of the distributions (model/table.hpp), by none of the library's methods.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Random fault models of all table kinds, and random findings on them, from a seed.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

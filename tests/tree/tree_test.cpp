@@ -1,5 +1,6 @@
 // The rules of the tree that no compiler checks: which room may include which, and what public headers may not hold.
 // Source: the section "Rooms" of DEVELOPERS.md.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -116,6 +117,34 @@ TEST(Tree, EveryHeaderSaysWhatItIsAndIsReadOnce) {
     }
     EXPECT_TRUE(text == "#pragma once" || file.extension() == ".ipp") << file;
   }
+}
+
+// Whether the file is code, in a language that has comments.
+bool is_source(const fs::path& file) {
+  static const std::set<std::string> extensions = {".hpp", ".ipp", ".cpp", ".py", ".pyi", ".sh", ".cmake", ".in"};
+  static const std::set<std::string> names = {"CMakeLists.txt", "run", "try"};
+  return extensions.contains(file.extension().string()) || names.contains(file.filename().string());
+}
+
+bool opens_with_licence(const fs::path& file) {
+  static const std::regex line("(//|#) SPDX-License-Identifier: BSD-3-Clause");
+  std::ifstream stream(file);
+  for (std::string text; std::getline(stream, text) && (text.starts_with("//") || text.starts_with("#"));) {
+    if (std::regex_match(text, line)) return true;
+  }
+  return false;
+}
+
+// Source: the SPDX specification 2.3, annex E, "Using SPDX short identifiers in source files".
+TEST(Tree, EverySourceFileNamesItsLicence) {
+  std::vector<fs::path> files = {source_dir / "CMakeLists.txt"};
+  for (const char* room : {".ci", "include", "src", "bindings", "tests", "benchmarks"}) {
+    for (const fs::directory_entry& entry : fs::recursive_directory_iterator(source_dir / room)) {
+      if (entry.is_regular_file() && is_source(entry.path())) files.push_back(entry.path());
+    }
+  }
+  for (const fs::path& file : files) EXPECT_TRUE(opens_with_licence(file)) << file;
+  EXPECT_GT(files.size(), 400U) << "the check found few files: it looks in the wrong place";
 }
 
 TEST(Tree, UmbrellaHeaderBringsAllButIoAndReport) {

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Results as plain records.
 
 One rule serves all results: a result is a sequence of frozen records, one record is one row, `to_frame()` gives the
@@ -67,6 +68,9 @@ from faultodds.records.planning import (
     Hypothesis,
     LeadingHypothesis,
     OptimalPolicyTree,
+    PolicyBranch,
+    PolicyNode,
+    PolicyTree,
     PricedStep,
     PricedSteps,
     RepairAction,
@@ -78,9 +82,6 @@ from faultodds.records.planning import (
     Step,
     StepKind,
     StepResult,
-    PolicyTree,
-    PolicyBranch,
-    PolicyNode,
     TestAction,
     TroubleshootingProblem,
     Verification,
@@ -155,6 +156,9 @@ __all__ = [
     "NormalSpread",
     "OptimalPolicyTree",
     "OutcomeForecast",
+    "PolicyBranch",
+    "PolicyNode",
+    "PolicyTree",
     "Posteriors",
     "PricedStep",
     "PricedSteps",
@@ -187,9 +191,6 @@ __all__ = [
     "Step",
     "StepKind",
     "StepResult",
-    "PolicyTree",
-    "PolicyBranch",
-    "PolicyNode",
     "TableRow",
     "Term",
     "TestAction",

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Leading faults, explanations, and tests in rank order."""
 
 from __future__ import annotations

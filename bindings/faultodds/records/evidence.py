@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Weights of evidence, conflicts between findings, and estimates by sampling."""
 
 from __future__ import annotations

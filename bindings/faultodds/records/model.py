@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """What a fault model says: variables, tables, work, and what lint remarks on them."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """The planning problem of a case, policy trees, repairs in order, and the books after a repair."""
 
 from __future__ import annotations
@@ -285,7 +286,7 @@ class LeadingHypothesis:
 class PolicyNode:
     """One step of a policy tree. set_ups: brought about first, in this order.
 
-    expected_cost: from here to the end of the case, this step included; lower_bound: no policy tree costs less from here.
+    expected_cost: from here to the end of the case, this step included; lower_bound: no policy costs less from here.
     probability: of arriving here. probability_cured: that the vehicle is cured already, before the step.
     """
 

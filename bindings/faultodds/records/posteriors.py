@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Findings, and the posteriors given them."""
 
 from __future__ import annotations

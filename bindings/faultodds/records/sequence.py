@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """Sequences of records, and how a record becomes a row."""
 
 from __future__ import annotations

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: BSD-3-Clause
 """What work costs and demands, repairs, and how a case ends."""
 
 from __future__ import annotations

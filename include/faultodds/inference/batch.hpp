@@ -1,4 +1,5 @@
 // Many cases through one solver: rows of findings in, log P(findings) and posteriors out.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

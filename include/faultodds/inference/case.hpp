@@ -1,4 +1,5 @@
 // A case: one vehicle with its findings so far. Cheap to make, copy and change.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // How a caller stops long work.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <chrono>

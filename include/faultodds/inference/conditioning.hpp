@@ -1,4 +1,5 @@
 // Exact posteriors where no junction tree fits into memory: the case under each joint state of a few variables.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // The most probable joint states of some variables: which set of faults explains the findings.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

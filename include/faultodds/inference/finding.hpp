@@ -1,4 +1,5 @@
 // A finding: something observed.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

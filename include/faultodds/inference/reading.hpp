@@ -1,4 +1,5 @@
 // From numbers on a gauge to findings.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

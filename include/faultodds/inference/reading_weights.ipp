@@ -1,4 +1,5 @@
 // P(reading | outcome), up to a common factor. Part of reading.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

@@ -1,5 +1,6 @@
 // Estimates by sampling, with their standard errors: for models that no exact method fits into memory.
 // Likelihood weighting (Fung & Chang 1989; Shachter & Peot 1989).
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

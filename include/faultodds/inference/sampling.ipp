@@ -1,4 +1,5 @@
 // Body of sampling.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cmath>

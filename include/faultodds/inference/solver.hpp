@@ -1,4 +1,5 @@
 // The solver: a fault model compiled for inference. Shared between cases and threads; its answers never change.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // The interchange format BIF (Interchange Format for Bayesian Networks, version 0.15): plain discrete networks as text.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

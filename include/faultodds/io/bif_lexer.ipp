@@ -1,4 +1,5 @@
 // Words and symbols of BIF text.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <array>
 #include <cstdint>
 #include <deque>

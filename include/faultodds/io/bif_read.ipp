@@ -1,4 +1,5 @@
 // The blocks of BIF text. Part of bif.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <optional>
 #include <unordered_map>

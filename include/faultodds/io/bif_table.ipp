@@ -1,4 +1,5 @@
 // The rows of a BIF probability block. Part of bif.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <numeric>
 #include <optional>

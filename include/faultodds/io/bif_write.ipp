@@ -1,4 +1,5 @@
 // Writing BIF. Part of bif.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <array>
 #include <string>

@@ -1,4 +1,5 @@
 // A picture of the network for Graphviz.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

@@ -1,4 +1,5 @@
 // Bodies of dot.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <string>
 #include <string_view>

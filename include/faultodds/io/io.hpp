@@ -1,4 +1,5 @@
 // Everything that reads and writes files.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include "faultodds/io/bif.hpp"

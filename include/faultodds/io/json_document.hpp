@@ -1,4 +1,5 @@
 // JSON texts: parsed with every problem named by its place, laid out so that people can read them.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Bodies of json_document.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cctype>
 #include <cmath>

@@ -1,4 +1,5 @@
 // Members of JSON objects, taken out one by one with their types checked.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Fault models as files, their format told by the extension.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstdint>

@@ -1,4 +1,5 @@
 // Bodies of model_file.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cctype>
 #include <string>

@@ -1,4 +1,5 @@
 // Fault models as JSON files; models/README.md describes the format, models/fault-model.schema.json checks it.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

@@ -1,4 +1,5 @@
 // read_model_json: from the document to the parts of a model.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cstddef>
 #include <optional>

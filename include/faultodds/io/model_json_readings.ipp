@@ -1,4 +1,5 @@
 // Readings of tests, from the document. Part of model_json_read.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cstddef>
 #include <optional>

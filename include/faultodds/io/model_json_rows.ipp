@@ -1,4 +1,5 @@
 // Names, states and rows of probabilities in a JSON model. Part of model_json_read.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>

@@ -1,4 +1,5 @@
 // Probability tables of a JSON model. Part of model_json_read.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cmath>
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Work, conditions, repairs and what ends a case, from the document. Part of model_json_read.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <optional>
 #include <string>
 #include <utility>

@@ -1,4 +1,5 @@
 // write_model_json: from the model to its document.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cstddef>
 #include <map>

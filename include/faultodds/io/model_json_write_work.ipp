@@ -1,4 +1,5 @@
 // Work, conditions, repairs and what ends a case, to the document. Part of model_json_write.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <cstddef>
 #include <optional>
 #include <string>

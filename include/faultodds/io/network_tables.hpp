@@ -1,4 +1,5 @@
 // What the readers and writers of plain networks share: sizes of tables, names of rows, checks of rows.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Text files, plain or packed with gzip: read with their encoding checked, written so that nothing is lost on the way.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Bodies of text_file.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <zlib.h>
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Lines and columns of a text, the problems found at them, and numbers as texts hold them whatever the locale.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

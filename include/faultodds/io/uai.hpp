@@ -1,5 +1,6 @@
 // The model and evidence files of the UAI inference competitions: networks as numbers, variables and states without
 // names.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Reading UAI models and evidence. Part of uai.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <charconv>
 #include <optional>

@@ -1,4 +1,5 @@
 // Writing UAI models, names and evidence. Part of uai.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <string>

@@ -1,4 +1,5 @@
 // The interchange format XMLBIF, version 0.3: plain discrete networks as XML.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

@@ -1,4 +1,5 @@
 // Reading XMLBIF. Part of xmlbif.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <optional>
 #include <pugixml.hpp>

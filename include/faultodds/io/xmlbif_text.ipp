@@ -1,4 +1,5 @@
 // The text inside XML elements. Part of xmlbif.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <charconv>
 #include <cstdint>
 #include <pugixml.hpp>

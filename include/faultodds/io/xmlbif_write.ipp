@@ -1,4 +1,5 @@
 // Writing XMLBIF. Part of xmlbif.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <string>
 #include <string_view>
 

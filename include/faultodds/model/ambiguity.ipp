@@ -1,4 +1,5 @@
 // ambiguity_groups: which faults look the same. Part of lint.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cstddef>
 #include <cstring>

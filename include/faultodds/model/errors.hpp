@@ -1,4 +1,5 @@
 // The family of exceptions. Each carries its facts as fields, and a message that names the place and the remedy.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cmath>

@@ -1,4 +1,5 @@
 // The fault model: everything that is said about a kind of vehicle, validated once and immutable afterwards.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Bodies of fault_model.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <functional>
 #include <limits>
 #include <queue>

@@ -1,4 +1,5 @@
 // Remarks on a fault model that is valid but may not say what its author means.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Bodies of lint.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cmath>
 #include <cstddef>

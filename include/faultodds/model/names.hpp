@@ -1,4 +1,5 @@
 // Names and the nearest known one to a misspelt name.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

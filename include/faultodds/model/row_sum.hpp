@@ -1,4 +1,5 @@
 // What a row of probabilities may miss one by, and how it is scaled.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

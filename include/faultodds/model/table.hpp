@@ -1,4 +1,5 @@
 // Probability tables: how a variable depends on its parents.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <Eigen/Core>

@@ -1,4 +1,5 @@
 // Units of readings: symbols, conversions, and what to say where they do not fit.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <optional>

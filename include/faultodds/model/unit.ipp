@@ -1,4 +1,5 @@
 // Bodies of unit.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <array>
 #include <cctype>

@@ -1,4 +1,5 @@
 // The checks behind FaultModel's constructor, for readers of files that want problems to carry the paths of their file.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

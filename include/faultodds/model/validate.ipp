@@ -1,4 +1,5 @@
 // What a fault model is checked for before it becomes one. Everything found is collected; nothing is changed.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cmath>
 #include <optional>

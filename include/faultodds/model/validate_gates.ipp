@@ -1,4 +1,5 @@
 // What is checked of gates that stand beside the tables. Part of validate.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <string>
 #include <unordered_set>

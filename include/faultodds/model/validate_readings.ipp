@@ -1,4 +1,5 @@
 // What the readings of tests are checked for. Part of validate.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <cmath>
 #include <limits>
 #include <optional>

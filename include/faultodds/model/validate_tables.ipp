@@ -1,4 +1,5 @@
 // Checks of the probability tables of a model. Part of validate.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cmath>
 #include <limits>

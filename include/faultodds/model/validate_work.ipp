@@ -1,4 +1,5 @@
 // What is checked of work: costs, demands, conditions, repairs, and how a case ends. Part of validate.ipp.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cmath>
 #include <optional>

@@ -1,4 +1,5 @@
 // Variables of a fault model: what they are, and what the trade needs to know about them.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

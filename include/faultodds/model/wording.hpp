@@ -1,4 +1,5 @@
 // Numbers as people read them.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

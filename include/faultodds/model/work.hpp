@@ -1,4 +1,5 @@
 // Work at a vehicle: what it costs and demands, what must be open or in place for it, and how a case ends.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <optional>

@@ -1,4 +1,5 @@
 // The conditional table of any distribution, written out in full.
+// SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <limits>
 #include <type_traits>

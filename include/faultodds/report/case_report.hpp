@@ -1,4 +1,5 @@
 // A case from complaint to conclusion, for the customer and the archive: Markdown, HTML and JSON.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Sums and checks of case_report.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cmath>

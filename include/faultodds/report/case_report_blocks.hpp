@@ -1,4 +1,5 @@
 // What a case report says, paragraph by paragraph, before it is written in a format.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstdint>

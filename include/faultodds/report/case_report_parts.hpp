@@ -1,4 +1,5 @@
 // What a case report is made of.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstdint>

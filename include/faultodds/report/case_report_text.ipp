@@ -1,4 +1,5 @@
 // Markdown and JSON of case_report.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string_view>

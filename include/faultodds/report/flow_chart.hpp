@@ -1,4 +1,5 @@
 // A policy tree as a printed flow chart: SVG and HTML on A4, DOT, Markdown, JSON.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

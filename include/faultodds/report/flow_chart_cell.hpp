@@ -1,4 +1,5 @@
 // One step of a flow chart with all its lines, before it has a place on a page.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

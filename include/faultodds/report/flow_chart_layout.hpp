@@ -1,4 +1,5 @@
 // Where everything stands on the pages of a flow chart.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

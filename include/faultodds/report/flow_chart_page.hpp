@@ -1,4 +1,5 @@
 // The boxes, texts and arrows of a page of a flow chart.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

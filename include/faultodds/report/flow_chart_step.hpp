@@ -1,4 +1,5 @@
 // What a flow chart says at each node of a policy tree, in the order in which it is read.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // SVG and HTML of flow_chart.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

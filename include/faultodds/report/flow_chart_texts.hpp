@@ -1,4 +1,5 @@
 // What a flow chart says of the steps of a policy tree.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Everything that people read: reports, flow charts, pictures.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include "faultodds/report/case_report.hpp"

@@ -1,4 +1,5 @@
 // Texts of people within formats in which some characters have a meaning of their own.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

@@ -1,4 +1,5 @@
 // Bodies of text_escaping.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include "faultodds/report/text_escaping.hpp"

@@ -1,4 +1,5 @@
 // How wide a text is when printed, and its lines when it is broken to a width.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

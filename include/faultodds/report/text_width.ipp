@@ -1,4 +1,5 @@
 // Bodies of text_width.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <array>

@@ -1,4 +1,5 @@
 # cmake --install, and find_package(faultodds) for other projects.
+# SPDX-License-Identifier: BSD-3-Clause
 include(CMakePackageConfigHelpers)
 
 set(FAULTODDS_PACKAGE_DIR ${CMAKE_INSTALL_LIBDIR}/cmake/faultodds)
@@ -9,6 +10,8 @@ install(
   DESTINATION ${CMAKE_INSTALL_DATADIR}/faultodds/models
   FILES_MATCHING
   PATTERN "*.json")
+
+install(FILES ${PROJECT_SOURCE_DIR}/src/setup/LICENSE DESTINATION ${CMAKE_INSTALL_DATADIR}/licenses/faultodds)
 
 foreach(part IN ITEMS faultodds faultodds_io faultodds_precompiled)
   if(TARGET ${part})

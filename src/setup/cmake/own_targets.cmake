@@ -1,4 +1,5 @@
 # What every target of our own is compiled with, and nobody who links faultodds::faultodds inherits.
+# SPDX-License-Identifier: BSD-3-Clause
 add_library(faultodds_own INTERFACE)
 target_compile_options(
   faultodds_own INTERFACE $<$<CXX_COMPILER_ID:GNU,Clang,AppleClang>:-Wall;-Wextra;-Wpedantic;-Wconversion;-Wshadow>

@@ -2,6 +2,7 @@
 #   bodies/        .ipp files without the word inline, compiled once, here
 #   declarations/  .hpp files without their .ipp, for those who link faultodds::precompiled
 # So the public headers need no macro, and nothing is written twice.
+# SPDX-License-Identifier: BSD-3-Clause
 set(declarations_dir ${PROJECT_BINARY_DIR}/precompiled/declarations)
 set(bodies_dir ${PROJECT_BINARY_DIR}/precompiled/bodies)
 set(split_script ${CMAKE_CURRENT_LIST_DIR}/split_headers.cmake)

@@ -1,6 +1,7 @@
 # cmake -D include_dir=... -D bodies_dir=... -D declarations_dir=... -P split_headers.cmake
 # Line numbers stay as they are. A file whose text did not change is not touched, so that little is built again.
 # The body that src/kernels takes the place of is left out.
+# SPDX-License-Identifier: BSD-3-Clause
 function(write_if_different file text)
   set(before)
   if(EXISTS ${file})

@@ -1,4 +1,5 @@
 // Why a posterior is what it is: the weight of each finding, and which findings go badly with the rest.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // What a test separates: how probable its outcomes are under each of some faults, side by side.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Why a fault is suspected, and what a test tells, in words for the bench.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>

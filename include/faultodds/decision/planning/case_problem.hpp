@@ -1,4 +1,5 @@
 // From a case to the planning problem that policy trees are made for.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // What a policy tree costs at least and at most from a situation on, worked out without a search.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // What may be the cause of a case, as a list of hypotheses with probabilities.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // A lower bound on the expected cost of any policy tree that counts what it costs to tell the hypotheses apart.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

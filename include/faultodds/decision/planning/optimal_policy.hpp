@@ -1,4 +1,5 @@
 // The policy tree with the least expected cost, by AND/OR search with bounds from both sides.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Rules of thumb and rules of reckoning for what to do next, and the policy trees that follow from them.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

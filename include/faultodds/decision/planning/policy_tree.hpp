@@ -1,4 +1,5 @@
 // A policy tree: the decision tree from here to the end of the case.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
-// Bodies of policy tree.hpp.
+// Bodies of policy_tree.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

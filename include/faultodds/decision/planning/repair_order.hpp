@@ -1,4 +1,5 @@
 // Repairs one after the other, without tests: expected cost of a sequence, and the best sequence.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // The books after a repair: what is sound now, and what the findings of before still say.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Which targets a test speaks to directly: the others tell nothing more about it once these are known.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,5 +1,6 @@
 // The planning problem behind a policy tree, free of networks: what may be wrong, what can be done about it, at what
 // cost.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

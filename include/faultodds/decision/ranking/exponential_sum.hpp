@@ -1,4 +1,5 @@
 // (1 - r) ln(1 - r) as a short sum of powers of r, so that its expectation takes a few products of weights.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

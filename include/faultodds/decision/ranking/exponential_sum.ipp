@@ -1,4 +1,5 @@
 // Body of exponential_sum.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <Eigen/Eigenvalues>

@@ -1,4 +1,5 @@
 // What a test tells about its parents, worked out from its own table: made once, for any measure on the parents.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

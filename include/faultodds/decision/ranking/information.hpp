@@ -1,4 +1,5 @@
 // Entropies and information gains of a case, in bits (Cover & Thomas 2006, chapter 2).
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Gains of many tests about the joint state of some targets, from one calibrated tree.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Two tests in a row: what the best tests are worth when the outcome of the first may decide which one comes second.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // What the causes leave open about a noisy-MAX effect, without a table over its causes.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Bodies of noisy_entropy.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

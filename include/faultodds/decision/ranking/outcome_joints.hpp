@@ -1,4 +1,5 @@
 // What outcomes that have not been seen yet would do: the joint of each test's outcomes with each of some variables.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // How the outcome of a test hangs on what a case's junction tree holds, as products of weights.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

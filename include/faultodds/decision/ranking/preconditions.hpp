@@ -1,4 +1,5 @@
 // Tests that wait: what has to be found before a test makes sense, and what rules it out.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // The next test: expected information gain about the faults in question, for its cost.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

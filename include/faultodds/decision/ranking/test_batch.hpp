@@ -1,5 +1,6 @@
 // Tests to do together: behind one access job, on one drive, or for one visit to a specialist, before any outcome is
 // looked at.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

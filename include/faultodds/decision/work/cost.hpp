@@ -1,5 +1,6 @@
 // What a piece of work costs in a case: its own minutes and money, those of the access it has to open and of the
 // conditions it has to bring about.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

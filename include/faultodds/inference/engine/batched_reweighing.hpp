@@ -1,4 +1,5 @@
 // Expectations of many products side by side: E[prod_i w_i(x_i) | findings] for a whole batch of weights in one sweep.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

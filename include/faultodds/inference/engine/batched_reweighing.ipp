@@ -1,4 +1,5 @@
 // Bodies of batched_reweighing.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include "faultodds/inference/engine/batched_reweighing.hpp"

@@ -1,5 +1,6 @@
 // The form in which a case is worked out: a junction tree, or two-layer sums where it is of two layers and they are
 // cheaper.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <memory>

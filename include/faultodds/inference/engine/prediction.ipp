@@ -1,4 +1,5 @@
 // Bodies of case.hpp: posteriors of all variables, and of those that its form does not hold.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <array>

@@ -1,4 +1,5 @@
 // Vectors whose memory begins at a cache line, so that no vector of a table straddles two.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

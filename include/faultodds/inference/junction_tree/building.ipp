@@ -1,5 +1,6 @@
 // How a junction tree's tables are made: dense ones from the factors, then what is possible of them in its final
 // layout.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

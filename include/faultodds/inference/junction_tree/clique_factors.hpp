@@ -1,4 +1,5 @@
 // A large table kept as the product of a few small ones, so that a sweep reads them from the cache instead of memory.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Body of clique_factors.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <array>

@@ -1,4 +1,5 @@
 // A junction tree: the junction tree of a network with its tables, compiled once and read-only afterwards.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,5 +1,6 @@
 // The one loop that all propagation on junction trees is made of: the product of a clique's table with its messages,
 // added up onto others. And the table of all loops that are compiled for more than one instruction set.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <array>

@@ -1,4 +1,5 @@
 // Body of kernels.hpp for those who use the headers as they are: the instruction set is the one they compile for.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include "faultodds/inference/junction_tree/kernels.hpp"

@@ -3,6 +3,7 @@
 // They are the compiler's own, four doubles wide whatever the processor has: the same sums in the same order, and so
 // the same bits, with any instruction set. Everything hangs on a tag type, so that one program can hold a loop
 // compiled more than once and choose when it runs.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

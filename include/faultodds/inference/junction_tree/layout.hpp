@@ -3,6 +3,7 @@
 // The table is a list of blocks. A block holds all states of the clique's inner slots side by side, padded to whole
 // vectors; the outer slots say which block. A table over some of the slots is a scalar to the clique where it has none
 // of the inner slots (one entry for a block), otherwise a vector (one entry for each entry of a block).
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Findings on a tree, and the messages they send: what changes from case to case.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Expectations of products: E[prod_i w_i(x_i) | findings], each from one propagation.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Bodies of reweighing.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

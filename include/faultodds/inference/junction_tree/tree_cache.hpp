@@ -1,4 +1,5 @@
 // Junction trees that cases made lately, kept for the next case of the same shape.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Expectations of many products side by side, on a junction tree: for a whole batch of weights in one sweep.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <Eigen/Core>

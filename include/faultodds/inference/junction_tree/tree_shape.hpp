@@ -1,5 +1,6 @@
 // The shape of a junction tree: which cliques, joined how. No tables yet.
 // Lauritzen & Spiegelhalter 1988; Jensen, Lauritzen & Olesen 1990.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

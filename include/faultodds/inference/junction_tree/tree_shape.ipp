@@ -1,4 +1,5 @@
 // Bodies of tree_shape.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <numeric>

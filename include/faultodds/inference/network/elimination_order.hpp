@@ -1,4 +1,5 @@
 // The order in which variables are eliminated: it decides how large the tables of exact inference become.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // A fault model written out as factors.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Algebra of dense tables over discrete variables: product, sum, maximum, weights.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Greedy elimination of a graph whose adjacency is rows of bits: one try of the search for an elimination order.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // In which order the links of noisy-MAX effects come together when causes are eliminated.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Body of merge_order.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

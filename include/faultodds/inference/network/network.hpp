@@ -1,4 +1,5 @@
 // A network of factors: the form in which all exact methods see a fault model.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

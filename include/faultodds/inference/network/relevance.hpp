@@ -1,4 +1,5 @@
 // Which variables matter to a case, and how each enters its network.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Uniform numbers made of random bits, the same on every platform: the standard leaves its distributions open.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstdint>

@@ -1,5 +1,6 @@
 // Exact answers by eliminating one variable after another (Zhang & Poole 1994; Dechter 1999): simple, and independent
 // of the junction tree.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

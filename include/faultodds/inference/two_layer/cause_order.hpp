@@ -1,4 +1,5 @@
 // How the effects of a case are accounted for: which causes are joined first, and in which order the rest.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -4,6 +4,7 @@
 // and no others". That of two items together is sum over S u T = U of f(S) g(T); all terms are positive, so that
 // nothing cancels, as it does where the same sums are taken by inclusion and exclusion (D. Heckerman, A tractable
 // inference algorithm for diagnosing multiple diseases, UAI 1989).
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <array>

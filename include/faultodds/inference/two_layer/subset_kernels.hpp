@@ -1,4 +1,5 @@
 // The loops of two-layer sums (subset_chain.hpp): a small sparse matrix, the same for many places of a long vector.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <array>

@@ -1,4 +1,5 @@
 // Cases of two layers: all that was found hangs on independent causes, and each finding by itself.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
 // Body of two_layer_network.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,5 @@
 // Expectations of many products side by side, on a case of two layers.
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>

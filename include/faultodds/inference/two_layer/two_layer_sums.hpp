@@ -1,4 +1,5 @@
 // Posteriors of a case of two layers by sums over who accounts for what (two_layer_network.hpp, subset_chain.hpp).
+// SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <cstddef>
