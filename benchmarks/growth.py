@@ -95,7 +95,7 @@ STUDIES = (
     ),
     Study(
         "width",
-        "Width of the junction tree: 30 variables, each hanging on those before it",
+        "Width of the junction tree: 30 variables, each depending on those before it",
         "width (variables of the largest table, less one)",
         "w",
         True,

@@ -51,7 +51,7 @@ def two_layers(
 
 
 def band(draw: random.Random, *, length: int, width: int, findings: int) -> Vehicle:
-    """Variables of two states in a row, each hanging on the `width` ones before it.
+    """Variables of two states in a row, each depending on the `width` ones before it.
 
     Married parents add no line to that graph and it is chordal, so that its treewidth is `width`: all cliques hold
     width + 1 variables.

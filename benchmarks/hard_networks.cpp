@@ -181,7 +181,7 @@ void solve(const std::string& name, const fs::path& network, bool with_findings,
   std::printf(check ? "%.1e\n" : "not asked\n", check ? difference_from_elimination(current) : 0.0);
 }
 
-/// In a process of its own. False where it failed.
+/// In a process of its own. False if it failed.
 bool solve_apart(const std::string& name, const fs::path& network, bool with_findings, bool check) {
   std::fflush(stdout);
   const pid_t child = fork();

@@ -12,7 +12,7 @@ namespace {
 
 using namespace faultodds_benchmarks;
 
-/// Of one junction tree for all cases, or where that does not fit, of the junction tree of a case with twelve findings.
+/// Of one junction tree for all cases, or if that does not fit, of the junction tree of a case with twelve findings.
 MemoryUse use_of(const NamedFile& file) {
   static constexpr std::size_t max_findings = 12;
   try {

@@ -94,7 +94,7 @@ std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py
     if (!given[state]) {
       throw ArgumentError("weights",
                           "no weight for state \"" + about.states[state].name + "\" of \"" + about.name + '"',
-                          "give a weight for every state, 0 where it is ruled out");
+                          "give a weight for every state, 0 if it is ruled out");
     }
     numbers.push_back(*given[state]);
   }

@@ -214,7 +214,7 @@ The interpreter lock is released while compiling. Raises TooLarge.)")
       .def("options", &options_record, "How it was compiled, as SolverOptions.")
       .def(
           "has_shared_tree", [](const Solver& solver) { return solver.has_shared_tree(); },
-          "True where one plan serves all cases.")
+          "True if one plan serves all cases.")
       .def("__copy__", [](const py::object& self) { return self; })
       .def(
           "__deepcopy__", [](const py::object& self, const py::object&) { return self; }, py::arg("memo"))
@@ -280,7 +280,7 @@ then take turns; different cases of one solver run in parallel.)");
           py::arg("variable"), py::arg("state"), R"(A hard finding: the variable is in this state.
 
 Raises UnknownName; ArgumentError where the variable already has a finding (take it back first, or use change);
-ImpossibleFindings where it cannot be true beside the others.)")
+ImpossibleFindings if it cannot be true beside the others.)")
       .def("add_one_of", &add_one_of, py::arg("variable"), py::arg("states"),
            R"("One of these states"; for "not that one", give the others. Raises as add_finding does.)")
       .def(
@@ -320,7 +320,7 @@ Raises as add_finding does.)")
             locked(self, [&](Case& current) { current.change(changed); });
           },
           py::arg("finding"),
-          R"(Replaces the finding of this variable (adds it where there is none), keeping its place in the order.
+          R"(Replaces the finding of this variable (adds it if there is none), keeping its place in the order.
 
 Raises as add_finding does.)")
       .def(
@@ -329,7 +329,7 @@ Raises as add_finding does.)")
             const std::size_t index = self.current.model().index_of(name_of(variable, "variable"));
             locked(self, [&](Case& current) { current.take_back(index); });
           },
-          py::arg("variable"), "Removes the finding of this variable; nothing happens where there is none.")
+          py::arg("variable"), "Removes the finding of this variable; nothing happens if there is none.")
       .def(
           "take_back_to",
           [](HeldCase& self, py::handle count) {
@@ -372,7 +372,7 @@ Each variable by itself; for several together, see joint. Raises UnknownName, To
       .def("joint", &joint_record, py::arg("names"),
            R"(P(joint states | findings) of these variables: a JointPosterior, the last variable running fastest.
 
-Raises UnknownName; TooLarge, with its size, where the table would exceed the memory limit.)");
+Raises UnknownName; TooLarge, with its size, if the table would exceed the memory limit.)");
 }
 
 }  // namespace faultodds::python

@@ -291,9 +291,9 @@ ArgumentError, TooLarge.)");
         const auto components = locked(held, [](const Case& current) { return faults_in_question(current); });
         return names_as_tuple(held.current.model(), components);
       },
-      py::arg("case"), R"(Names of the components that can account for an abnormal finding; all where there is none.
+      py::arg("case"), R"(Names of the components that can account for an abnormal finding; all if there is none.
 
-Raises ArgumentError where the model has no components.)");
+Raises ArgumentError if the model has no components.)");
   module.def(
       "leading_faults",
       [](HeldCase& held, py::handle components, py::handle most) {

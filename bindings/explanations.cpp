@@ -63,9 +63,9 @@ probable first; fewer where fewer are possible. Raises UnknownName, ArgumentErro
       },
       py::arg("case"), py::arg("count") = 1,
       R"(The `count` most probable joint states of everything that matters at once: findings, components, context and what
-they hang on; in a model without components, all variables.
+they depend on; in a model without components, all variables.
 
-Returns Explanations, most probable first. Raises TooLarge where the tables would exceed the memory limit.)");
+Returns Explanations, most probable first. Raises TooLarge if the tables would exceed the memory limit.)");
 }
 
 }  // namespace faultodds::python

@@ -8,7 +8,7 @@ namespace faultodds::python {
 
 namespace {
 
-/// Raises the built-in OSError where the file is not there, so that Python programs find what they expect.
+/// Raises the built-in OSError if the file is not there, so that Python programs find what they expect.
 FaultModel model_from_file(const py::object& path, bool normalise) {
   const py::module_ os = py::module_::import("os");
   const std::string name = os.attr("fsdecode")(os.attr("fspath")(path)).cast<std::string>();
@@ -35,13 +35,13 @@ void bind_files(py::module_& module) {
              R"(Reads a fault model or a plain network; the file's ending says which format.
 
 .json, .bif, .xml or .xmlbif, .uai, each also with .gz behind it. normalise: scale rows of any positive sum instead of
-refusing those that miss one. Raises ModelError listing every problem with its place, and OSError where the file cannot
+refusing those that miss one. Raises ModelError listing every problem with its place, and OSError if the file cannot
 be opened; ArgumentError for other endings.)");
   module.def("write_model", &model_to_file, py::arg("model"), py::arg("path"),
              R"(Writes a model; the file's ending says the format (those of read_model, and .dot for a picture).
 
 Returns what the format cannot hold of it, a sentence each; nothing for .json. For .uai the names go into a file
-beside it. Raises ModelError where the file cannot be written or the format cannot hold the model at all; TooLarge;
+beside it. Raises ModelError if the file cannot be written or the format cannot hold the model at all; TooLarge;
 ArgumentError for other endings.)");
   module.def(
       "lint",

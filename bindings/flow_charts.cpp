@@ -91,7 +91,7 @@ void bind_flow_charts(py::module_& module) {
       py::arg("policy_tree"),
       R"(A4 pages in black and white, one SVG document each. Cautions stand before what is done.
 
-Raises ArgumentError where the texts do not fit the policy_tree, or a step fits no page.)");
+Raises ArgumentError if the texts do not fit the policy_tree, or a step fits no page.)");
   module.def(
       "write_flow_chart_html", [](py::handle policy_tree) { return written(policy_tree, &write_flow_chart_html); },
       py::arg("policy_tree"), "The same pages in one HTML document without outside resources. Raises ArgumentError.");

@@ -246,13 +246,13 @@ problem with its place.)")
           [](const FaultModel& model, py::handle name) {
             return names_as_tuple(model, model.parents(model.index_of(name_of(name, "variable"))));
           },
-          py::arg("name"), "Names of the variables it hangs on, each once. Raises UnknownName.")
+          py::arg("name"), "Names of the variables it depends on, each once. Raises UnknownName.")
       .def(
           "children",
           [](const FaultModel& model, py::handle name) {
             return names_as_tuple(model, model.children(model.index_of(name_of(name, "variable"))));
           },
-          py::arg("name"), "Names of the variables that hang on it. Raises UnknownName.")
+          py::arg("name"), "Names of the variables that depend on it. Raises UnknownName.")
       .def(
           "topological_order", [](const FaultModel& model) { return names_as_tuple(model, model.topological_order()); },
           "Names of all variables, parents before children; among equals the model's order.")
@@ -280,7 +280,7 @@ problem with its place.)")
           py::arg("name"), R"(The conditional table of a variable, written out in full.
 
 Returns records of kind TableRow, one for each configuration of the parents, the last parent running fastest. Raises
-UnknownName; TooLarge where the table would hold more than four million numbers.)")
+UnknownName; TooLarge if the table would hold more than four million numbers.)")
       .def("__reduce__", &reduced);
   add_work(bound);
   refuse_hollow_objects(bound, "use FaultModel.from_dict, FaultModel.from_json, read_model or ModelBuilder");

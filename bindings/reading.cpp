@@ -55,11 +55,11 @@ void bind_reading(py::module_& module) {
   module.def("finding_from_reading", &from_reading, py::arg("model"), py::arg("variable"), py::arg("value"),
              py::arg("unit"), R"(The finding that a number on a gauge makes, for Case.add or Case.change.
 
-value: in `unit`, any unit of the quantity ("psi" where the model says kPa); "" for a bare number. A hard finding where
+value: in `unit`, any unit of the quantity ("psi" if the model says kPa); "" for a bare number. A hard finding where
 the number is far from the limits of the model, or the model gives no gauge error; near a limit, and where the outcomes
 have spreads, P(reading | outcome) for each outcome.
 
-Raises UnknownName (variable or unit); ArgumentError where the variable has no reading, the unit is one of another
+Raises UnknownName (variable or unit); ArgumentError if the variable has no reading, the unit is one of another
 quantity, the number is impossible (with the range), or no outcome covers it.)");
   module.def("finding_from_readings", &from_readings, py::arg("model"), py::arg("variable"), py::arg("readings"),
              py::kw_only(), py::arg("errors") = "as_in_model",

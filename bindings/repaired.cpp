@@ -64,7 +64,7 @@ void bind_repaired(py::module_& module) {
 
 before: a Case, or the Repaired of an earlier repair with what was found since in its case. Enter what the check says
 as a finding of `check` in the case of the result. The repaired component keeps its name for its state now; what was
-found before stays with its state before. Raises UnknownName where the model has no such repair; TooLarge.)");
+found before stays with its state before. Raises UnknownName if the model has no such repair; TooLarge.)");
 }
 
 }  // namespace faultodds::python

@@ -145,7 +145,7 @@ by probability of cure over cost, then the end. Raises ArgumentError, UnknownNam
              R"(All possible steps side by side, and which of them to propose: a Weighing.
 
 As price_steps; and since a few steps ahead may not show that testing pays, the four best tests and the one that
-greedy_policy_tree begins with cost what following that after them costs, where this is less. Proposed is the cheapest step; where that is a test, of all tests that cost
+greedy_policy_tree begins with cost what following that after them costs, where this is less. Proposed is the cheapest step; if that is a test, of all tests that cost
 at most 1 % more in the end the one with the most bits for its cost. Raises ArgumentError, UnknownName.)");
 }
 

@@ -8,7 +8,7 @@ namespace faultodds::python {
 
 namespace {
 
-/// The label where there is one, otherwise the name.
+/// The label if there is one, otherwise the name.
 template <class Named>
 const std::string& shown_name(const Named& named) {
   return named.label.empty() ? named.name : named.label;
@@ -131,11 +131,11 @@ void add_work(py::class_<FaultModel>& bound) {
       .def(
           "verification",
           [](const FaultModel& model) { return verification_record(model, model.parts().verification); },
-          "The check after a repair that has none of its own, as a RepairCheck; None where there is none.")
+          "The check after a repair that has none of its own, as a RepairCheck; None if there is none.")
       .def("comeback", &comeback_record,
-           "What it costs when a vehicle leaves as cured and is not, as a Comeback; None where the model does not say.")
+           "What it costs when a vehicle leaves as cured and is not, as a Comeback; None if the model does not say.")
       .def("live_with", &live_with_record,
-           "What it costs to leave the complaint as it is, as a LiveWith; None where that is not offered.");
+           "What it costs to leave the complaint as it is, as a LiveWith; None if that is not offered.");
 }
 
 }  // namespace faultodds::python

@@ -27,9 +27,9 @@ struct Choice {
 /// Several choices named in one answer.
 struct Selection {
   std::vector<std::size_t> positions;
-  std::string unclear;  ///< the first word that fits none or several; empty where all is clear
+  std::string unclear;  ///< the first word that fits none or several; empty if all is clear
 };
-/// All of the answer where it fits one choice, otherwise each of its words, split at blanks and commas.
+/// All of the answer if it fits one choice, otherwise each of its words, split at blanks and commas.
 [[nodiscard]] Selection select_several(std::string_view answer, const std::vector<Choice>& choices);
 
 /// Asks questions on the screen and reads the answers, one a line.
@@ -46,7 +46,7 @@ class Questions {
   std::optional<std::string> ask(std::string_view prompt);
   /// Yes, no, or nothing at the end of the input; an empty line means yes.
   std::optional<bool> confirm(std::string_view question);
-  /// One of the choices, from a numbered menu in short pages. Nothing where the user passes with an empty line.
+  /// One of the choices, from a numbered menu in short pages. Nothing if the user passes with an empty line.
   std::optional<std::size_t> choose(std::string_view title, const std::vector<Choice>& choices);
   /// Several of the choices: numbers, or one name.
   std::vector<std::size_t> choose_several(std::string_view title, const std::vector<Choice>& choices);
@@ -55,7 +55,7 @@ class Questions {
                         const std::vector<std::size_t>& found) const;
 
  private:
-  /// True where the answer was a wish for help, which was given, or to stop.
+  /// True if the answer was a wish for help, which was given, or to stop.
   bool answers_itself(const std::string& answer, const std::vector<Choice>& choices);
   void show_page(std::string_view title, const std::vector<Choice>& choices, std::size_t first) const;
 

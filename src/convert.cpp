@@ -18,7 +18,7 @@ struct Options {
   Format format = Format::text;
 };
 
-/// Throws ModelError where a file that would be written is there already.
+/// Throws ModelError if a file that would be written is there already.
 void refuse_to_replace(const std::filesystem::path& out) {
   std::vector<std::filesystem::path> written = {out};
   if (format_of(out) == ModelFormat::uai) written.push_back(uai_names_path(out));

@@ -22,7 +22,7 @@ struct Split {
 
 std::string quoted_text(std::string_view text) { return '"' + std::string(text) + '"'; }
 
-/// Every split at a '=' whose left side is a known name. Throws UnknownName where there is none.
+/// Every split at a '=' whose left side is a known name. Throws UnknownName if there is none.
 std::vector<Split> splits_of(const FaultModel& model, std::string_view text, const std::string& option,
                              const std::string& form) {
   if (text.find('=') == std::string_view::npos || text.front() == '=') {
@@ -36,7 +36,7 @@ std::vector<Split> splits_of(const FaultModel& model, std::string_view text, con
   return splits;
 }
 
-/// The one finding that `read` makes of the splits. `read` returns nothing where a split does not fit; where none fits,
+/// The one finding that `read` makes of the splits. `read` returns nothing if a split does not fit; where none fits,
 /// `explain` is called with the first split and must throw.
 Finding only_reading(const FaultModel& model, std::string_view text, const std::vector<Split>& splits,
                      const std::function<std::optional<Finding>(const Split&)>& read,

@@ -37,7 +37,7 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 [[nodiscard]] Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state);
 
 /// "NAME=STATE". Names and states may hold '=': every split against the known names is tried. Throws UnknownName;
-/// ArgumentError where several splits fit; CLI::ValidationError where there is no '='.
+/// ArgumentError where several splits fit; CLI::ValidationError if there is no '='.
 [[nodiscard]] Finding parse_finding(const FaultModel& model, std::string_view text);
 /// "NAME=STATE,STATE": one of these. States may hold commas. Throws like parse_finding.
 [[nodiscard]] Finding parse_one_of(const FaultModel& model, std::string_view text);

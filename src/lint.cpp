@@ -23,7 +23,7 @@ struct Options {
 struct Checked {
   std::string file;
   std::vector<Remark> remarks;
-  std::exception_ptr refused;  ///< set where the file holds no valid model
+  std::exception_ptr refused;  ///< set if the file holds no valid model
 };
 
 std::string severity_text(Severity severity) { return severity == Severity::warning ? "warning" : "note"; }
@@ -117,7 +117,7 @@ void add_lint(CLI::App& app, int& status) {
   command->footer(
       "Example:\n"
       "  faultodds lint models/low-power-petrol.json\n"
-      "Exit status 1 where a file is refused; every problem of it is listed.");
+      "Exit status 1 if a file is refused; every problem of it is listed.");
   command->callback([options, &status] { status = guarded(options->format, [&] { return lint_files(*options); }); });
 }
 

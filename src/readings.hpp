@@ -19,7 +19,7 @@ struct TestReadings {
   std::vector<Measured> readings;
 };
 
-/// "NAME=43 psi" or "NAME=43 psi; 44 psi". Throws CLI::ValidationError where there is no '='; UnknownName and
+/// "NAME=43 psi" or "NAME=43 psi; 44 psi". Throws CLI::ValidationError if there is no '='; UnknownName and
 /// ArgumentError where the name or the reading is wrong.
 [[nodiscard]] TestReadings parse_test_readings(const FaultModel& model, std::string_view text);
 /// The same for several texts; those of one test are taken together.
@@ -35,7 +35,7 @@ struct TestReadings {
 /// What they say: "43 psi = 296.5 kPa: low", or the weights of the outcomes and why there is more than one.
 [[nodiscard]] std::string reading_in_words(const FaultModel& model, const TestReadings& readings);
 
-/// A heading and a line for each test; nothing where there are none.
+/// A heading and a line for each test; nothing if there are none.
 void show_readings(const Screen& screen, const FaultModel& model, std::span<const std::string> texts);
 
 }  // namespace faultodds::program

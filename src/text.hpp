@@ -89,7 +89,7 @@ class Screen {
   Look look_;
 };
 
-/// The label of a repair, a hand-over or the like; its name where it has none.
+/// The label of a repair, a hand-over or the like; its name if it has none.
 template <class Named>
 [[nodiscard]] const std::string& label_or_name(const Named& named) {
   return named.label.empty() ? named.name : named.label;

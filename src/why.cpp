@@ -12,7 +12,7 @@
 namespace faultodds::program {
 namespace {
 
-/// "+3.2", "rules it out", "-" where there is no weight.
+/// "+3.2", "rules it out", "-" if there is no weight.
 std::string bits_text(const std::optional<double>& bits) {
   if (!bits) return "-";
   if (std::isinf(*bits)) return *bits > 0.0 ? "settles it" : "rules it out";
@@ -74,8 +74,7 @@ void show_why(const Screen& screen, const Case& current, const Claim& claim) {
   screen.table(rows, 0);
   screen.text(
       "In bits: +1 doubles the odds, -1 halves them. In order: as the findings came in; left out: what each adds to "
-      "all "
-      "others; without: where it would stand.",
+      "all others; without: its probability without that finding.",
       2);
 }
 

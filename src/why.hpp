@@ -10,7 +10,7 @@
 
 namespace faultodds::program {
 
-/// "COMPONENT" (any fault of it) or "NAME=STATE". Throws UnknownName; ArgumentError where the variable is no component
+/// "COMPONENT" (any fault of it) or "NAME=STATE". Throws UnknownName; ArgumentError if the variable is no component
 /// and no state is named.
 [[nodiscard]] Claim parse_claim(const FaultModel& model, std::string_view text);
 

@@ -24,7 +24,7 @@ NOT_OBSERVED = -1
 class CaseAnswers:
     """Answers to many cases, in the order of their rows.
 
-    log_evidence: by row, the natural logarithm of P(findings); minus infinity where they cannot all be true.
+    log_evidence: by row, the natural logarithm of P(findings); minus infinity if they cannot all be true.
     probabilities: rows by columns, P(state | findings); NaN throughout a row whose findings cannot all be true.
     columns: the variable and the state that each column of `probabilities` is about.
     """
@@ -38,7 +38,7 @@ class CaseAnswers:
         return len(self.log_evidence)
 
     def posterior(self, variable: str) -> NDArray[np.float64]:
-        """Return rows by states of one variable, without a copy. Raises KeyError where it was not asked for."""
+        """Return rows by states of one variable, without a copy. Raises KeyError if it was not asked for."""
         places = [place for place, (name, _) in enumerate(self.columns) if name == variable]
         if not places:
             raise KeyError(variable)
@@ -142,7 +142,7 @@ def _columns_of(findings: Any) -> dict[str, Any]:
 
 
 def _codes(model: FaultModel, variable: str, values: Any) -> NDArray[np.int64]:
-    """Positions of states, -1 where nothing was observed."""
+    """Positions of states, -1 if nothing was observed."""
     import numpy as np
 
     model.variable(variable)
@@ -173,7 +173,7 @@ def _from_arrow(column: Any) -> Any:
 
 
 def _factors(array: NDArray[Any]) -> tuple[NDArray[np.int64], list[Any]]:
-    """Numbers of distinct names by row (-1 where one is missing), and the names in order of appearance."""
+    """Numbers of distinct names by row (-1 if one is missing), and the names in order of appearance."""
     import numpy as np
 
     numbers: dict[Any, int] = {}

@@ -108,7 +108,7 @@ def faults_html(faults: LeadingFaults) -> str:
 
 
 def explanations_html(explanations: Explanations) -> str:
-    """Explanations as bars: the faults of each, or the states of its variables where it holds no fault."""
+    """Explanations as bars: the faults of each, or the states of its variables if it holds no fault."""
     about_faults = any(explanation.faults for explanation in explanations)
     rows = (
         f'<td style="{_CELL}">{escape(_explanation_text(explanation, about_faults))}</td>'
@@ -163,7 +163,7 @@ def _outcomes(outcomes: Iterable[Any]) -> str:
 
 
 def model_html(model: FaultModel) -> str:
-    """What a model is about, and its network where that is small enough to be read."""
+    """What a model is about, and its network if that is small enough to be read."""
     header = model.header()
     parts = [f"<p><b>{escape(header.title or header.name)}</b> {escape(header.version)}</p>"]
     if header.invented:

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The network of a fault model as an SVG picture: self-contained, deterministic, readable in black and white.
 
-Layers run from left to right by the longest path from a root, with what nothing hangs on in the last one; within a
+Layers run from left to right by the longest path from a root, with what nothing depends on in the last one; within a
 layer, variables are ordered by the mean place of their neighbours (the barycentre sweeps of Sugiyama, Tagawa & Toda
 1981). Roles differ in outline, not in colour.
 """

@@ -43,7 +43,7 @@ def problem_of(
     P(outcome | hypothesis) is exact for each test; that tests err independently given the hypothesis is an
     approximation where they share a context that is not known or a hidden variable. Partial repairs count as no cure.
     Costs are money with minutes at the labour rate; waiting costs nothing. The interpreter lock is released while
-    computing. Raises UnknownName, TooLarge, Stopped; ArgumentError where the findings are impossible with one fault, or
+    computing. Raises UnknownName, TooLarge, Stopped; ArgumentError if the findings are impossible with one fault, or
     neither the model nor the arguments name a fee for handing over or a cost of living with it.
     """
     options = dict(locals())

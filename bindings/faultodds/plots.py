@@ -92,7 +92,7 @@ def _most_probable(named: Mapping[str, LeadingFaults], most: int) -> dict[tuple[
 def plot_ranking(ranking: Ranking, *, most: int = 8, ax: Axes | None = None) -> Axes:
     """The first `most` tests of a ranking as bars of bits per unit of money; gain and cost stand beside them.
 
-    Returns the axes. Raises ArgumentError where the ranking holds no tests.
+    Returns the axes. Raises ArgumentError if the ranking holds no tests.
     """
     tests = ranking.tests[:most]
     if not tests:
@@ -113,7 +113,7 @@ def plot_ranking(ranking: Ranking, *, most: int = 8, ax: Axes | None = None) -> 
 def plot_forecast(forecast: TestForecast, *, ax: Axes | None = None) -> Axes:
     """What each outcome of a test would do to the leading faults. Returns the axes.
 
-    Raises ArgumentError where the ranking was made without effects, or has too many outcomes to be told apart.
+    Raises ArgumentError if the ranking was made without effects, or has too many outcomes to be told apart.
     """
     series = {
         f"{outcome.label} ({percent(outcome.probability)})": outcome.leading

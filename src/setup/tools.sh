@@ -30,7 +30,7 @@ install_packages() {
   "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@" >/dev/null
 }
 
-# configure PRESET PACKAGE...: configures; where that fails for want of something, installs the packages and tries again.
+# configure PRESET PACKAGE...: configures; if that fails for want of something, installs the packages and tries again.
 configure() {
   local preset=$1 log
   shift

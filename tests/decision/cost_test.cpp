@@ -1,4 +1,4 @@
-// Costs of work at a vehicle: what is open and in place already, what hangs on the context, whose labour rate.
+// Costs of work at a vehicle: what is open and in place already, what depends on the context, whose labour rate.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/work/cost.hpp"
 

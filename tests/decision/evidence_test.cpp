@@ -187,7 +187,7 @@ TEST(Conflict, NamesTheRareFaultThatWouldExplainIt) {
 
 // ---- random models against enumeration
 
-/// log2 of the odds of a claim by enumeration; nothing where it is settled.
+/// log2 of the odds of a claim by enumeration; nothing if it is settled.
 std::optional<double> log_odds(const Enumeration& oracle, const Findings& findings, const Claim& claim) {
   const std::vector<double> states = oracle.posteriors(findings)[claim.variable];
   double holds = 0.0;

@@ -4,7 +4,7 @@
 A block marked `sh` or `python` is run; where a block marked `text` follows it under the same heading, that is its exact
 output. Blocks marked `console` are the two commands and the installation lines; tests/run itself carries those out.
 
-    python tests/docs/readme.py        runs every block and writes its output into README.md, where it has changed
+    python tests/docs/readme.py        runs every block and writes its output into README.md, if it has changed
 """
 
 from __future__ import annotations

@@ -37,7 +37,7 @@ void expect_like_new(const Case& worked, const Enumeration& oracle) {
   support::expect_near(worked.posteriors(), oracle.posteriors(worked.findings()), 1e-10);
 }
 
-/// One random step in the work on a case. False where it was refused; then nothing may have changed.
+/// One random step in the work on a case. False if it was refused; then nothing may have changed.
 bool random_step(Case& current, Dice& dice) {
   const FaultModel& model = current.model();
   try {

@@ -44,7 +44,7 @@ TEST(Conditioning, EqualsEnumerationWhateverItIsOn) {
   EXPECT_GT(compared, support::rounds(200) / 2);
 }
 
-/// A grid in which each variable hangs on the one above and the one to the left.
+/// A grid in which each variable depends on the one above and the one to the left.
 FaultModel grid(std::size_t side, Dice& dice) {
   support::Builder builder;
   for (std::size_t i = 0; i < side * side; ++i) {

@@ -1,4 +1,4 @@
-// Cases of two layers by sums over who accounts for what: against enumeration of all joint states where that is
+// Cases of two layers by sums over who accounts for what: against enumeration of all joint states if that is
 // possible, and against junction trees, which share nothing with them but the model.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/two_layer/two_layer_sums.hpp"

@@ -131,7 +131,7 @@ inline FaultModel random_network(std::mt19937_64& random, bool names = true) {
   return FaultModel(std::move(parts));
 }
 
-/// The folder of published networks that the environment variable FAULTODDS_NETWORKS names; empty where it does not.
+/// The folder of published networks that the environment variable FAULTODDS_NETWORKS names; empty if it does not.
 inline std::filesystem::path published_networks() {
   const char* folder = std::getenv("FAULTODDS_NETWORKS");
   return folder == nullptr ? std::filesystem::path() : std::filesystem::path(folder);
@@ -182,7 +182,7 @@ inline double first_state_probability(const FaultModel& model, std::size_t wante
   }
 }
 
-/// The message of the ModelError that reading ends with; empty where there is none.
+/// The message of the ModelError that reading ends with; empty if there is none.
 template <class Read>
 std::string message_of(const Read& read) {
   try {

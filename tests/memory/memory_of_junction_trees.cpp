@@ -28,7 +28,7 @@ void expect_within_bounds(const MemoryUse& use, const std::string& name) {
   EXPECT_NEAR(use.estimate / use.compiling, 1.0, 0.1) << name;
 }
 
-/// Each variable of two states hangs on the one above and the one to its left; tables of no zeros.
+/// Each variable of two states depends on the one above and the one to its left; tables of no zeros.
 FaultModel grid(std::size_t rows, std::size_t columns, support::Dice& dice) {
   support::Builder builder;
   for (std::size_t row = 0; row < rows; ++row) {

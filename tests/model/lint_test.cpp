@@ -92,7 +92,7 @@ TEST(Lint, AContextThatOnlyLetsTestsWaitIsOfUse) {
   const std::string used =
       R"("table": {"given": ["weather"], "rows": [{"when": {"weather": "dry"}, "p": 0.01}, {"when": {"weather": "wet"}, "p": 0.05}]})";
   std::string text = changed(used, R"("prior": 0.01)");
-  expect_remark(text, Severity::warning, "weather", "no table hangs on this context");
+  expect_remark(text, Severity::warning, "weather", "no table depends on this context");
   const std::string examines = R"("examines": {"component": "pump", "detects": {"worn")";
   text.insert(text.find(examines), R"("only_when": {"weather": "dry"}, )");
   EXPECT_TRUE(lint(read_model_json(text)).empty()) << listed(lint(read_model_json(text)));
@@ -120,7 +120,7 @@ TEST(Lint, ContextsThatMakeNoDifference) {
   expect_remark(text, Severity::note, "weather", "no table makes a difference between \"damp\" and \"wet\"");
   expect_remark(changed(R"({"name": "weather", )",
                         R"({"name": "owner", "states": ["one", "many"], "prior": 0.5}, {"name": "weather", )"),
-                Severity::warning, "owner", "no table hangs on this context");
+                Severity::warning, "owner", "no table depends on this context");
 }
 
 TEST(Lint, TestsThatTellNothing) {

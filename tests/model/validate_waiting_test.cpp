@@ -61,8 +61,8 @@ TEST(ValidateWaiting, ContextsSymptomsAndOtherTestsCanBeWaitedFor) {
 
 TEST(ValidateWaiting, WhatNobodyFindsIsRefused) {
   expect_refusal(4, {{1, {1}}}, "look.only_when", "nobody finds \"pump\"");
-  expect_refusal(4, {{4, {1}}}, "look.only_when", "hangs on itself");
-  expect_refusal(3, {{2, {1}}}, "read.only_when", "hangs on \"code\", which it reveals itself");
+  expect_refusal(4, {{4, {1}}}, "look.only_when", "depends on itself");
+  expect_refusal(3, {{2, {1}}}, "read.only_when", "depends on \"code\", which it reveals itself");
   expect_refusal(4, {{9, {1}}}, "look.only_when", "index 9");
   expect_refusal(1, {{0, {1}}}, "pump", "lets it in or rules it out");
 }

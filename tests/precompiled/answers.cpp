@@ -1,7 +1,7 @@
 // Posteriors, log P(findings) and gains of model files, as text. Built once with the headers and once with the
 // precompiled library, which must give the same.
 //   answers FILE...                 writes the answers to standard output
-//   answers --against TEXT FILE...  compares with the answers in TEXT; exit status 1 where one differs by more than
+//   answers --against TEXT FILE...  compares with the answers in TEXT; exit status 1 if one differs by more than
 //   1e-12
 // SPDX-License-Identifier: BSD-3-Clause
 #include <cmath>

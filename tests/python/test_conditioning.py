@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Posteriors by conditioning: the same as those of a case, also where the case is refused for memory."""
+"""Posteriors by conditioning: the same as those of a case, also if the case is refused for memory."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ import pytest
 
 
 def grid(side: int, file: Path) -> faultodds.FaultModel:
-    """Each variable hangs on the one above and the one to the left, with numbers from a seed."""
+    """Each variable depends on the one above and the one to the left, with numbers from a seed."""
     numbers = random.Random(5)
     text = "network grid {}\n"
     for i in range(side * side):

@@ -142,7 +142,7 @@ def test_every_component_can_be_repaired_and_the_remainder_is_one(model: dict[st
 
 
 def parents(entry: dict[str, Any]) -> list[str]:
-    """What the table of a test hangs on."""
+    """What the table of a test depends on."""
     if "examines" in entry:
         return [entry["examines"]["component"]]
     if "table" in entry:

@@ -203,7 +203,7 @@ SEEN_BY_BOTH: dict[str, Damage] = {
     "unweighted is false": lambda m: count_hidden(m, {"unweighted": False}),
 }
 
-# What hangs on other places of the file: only the reader can see it.
+# What depends on other places of the file: only the reader can see it.
 SEEN_BY_THE_READER: dict[str, Damage] = {
     "unknown state": lambda m: battery(m)["prior"].update(worn=0.1),
     "unknown parent": lambda m: switch(m)["table"].update(given=["wether"]),

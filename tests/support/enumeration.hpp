@@ -156,7 +156,7 @@ class Enumeration {
     return ranked;
   }
 
-  /// Size of a smallest subset of findings that cannot be true together; 0 where all are possible.
+  /// Size of a smallest subset of findings that cannot be true together; 0 if all are possible.
   [[nodiscard]] std::size_t smallest_clash(const std::vector<Finding>& findings) const {
     std::size_t smallest = 0;
     for (std::size_t mask = 1; mask < (std::size_t{1} << findings.size()); ++mask) {

@@ -36,7 +36,7 @@ struct BatchOptions {
 struct CaseAnswers {
   std::vector<std::size_t> variables;  ///< those asked for
   std::vector<std::size_t> begin;      ///< by variable asked for: its first column; at the end, the number of columns
-  std::vector<double> log_evidence;    ///< by row; natural logarithm of P(findings), minus infinity where impossible
+  std::vector<double> log_evidence;    ///< by row; natural logarithm of P(findings), minus infinity if impossible
   std::vector<double> probabilities;   ///< [row][column]; NaN throughout a row whose findings are impossible together
 
   /// P(state | findings) of the variable asked for at `position`, one for each of its states.
@@ -49,7 +49,7 @@ struct CaseAnswers {
 /// log P(findings) and the posteriors of `variables` for every row, bit for bit those of a Case that has the row's
 /// findings alone, entered in the order of the columns and then of the likelihoods: whatever the other rows are, and
 /// with any number of threads. Rows are worked on in an order in which little changes from one to the next.
-/// Throws ArgumentError where a variable is named twice or does not exist, a state is out of range, weights are wrong,
+/// Throws ArgumentError if a variable is named twice or does not exist, a state is out of range, weights are wrong,
 /// or a span does not fit the number of rows, naming the row; TooLarge where the answers would exceed the solver's
 /// memory limit, or a case would; and what the solver's checkpoint throws. With several threads the checkpoint is
 /// called by the calling thread too, while it waits.

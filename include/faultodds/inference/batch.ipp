@@ -67,7 +67,7 @@ inline void check_likelihood(const FaultModel& model, const CaseRows::Likelihood
       check_finding(model, {likelihood.variable, {weights.begin(), weights.end()}, std::nullopt});
     } catch (const ArgumentError& error) {
       throw ArgumentError("likelihoods", "row " + std::to_string(row) + ": " + error.what(),
-                          "give NaN for every state where there is no finding");
+                          "give NaN for every state if there is no finding");
     }
   }
 }
@@ -97,7 +97,7 @@ class BatchReader {
   [[nodiscard]] std::span<const double> certain(std::size_t variable, std::size_t state) const {
     return {one_.data() + one_.size() / 2 - state, model_->state_count(variable)};
   }
-  /// The weights of a likelihood in this row; empty where it is not observed.
+  /// The weights of a likelihood in this row; empty if it is not observed.
   [[nodiscard]] std::span<const double> weights(std::size_t row, const CaseRows::Likelihood& likelihood) const {
     const std::size_t states = model_->state_count(likelihood.variable);
     const std::span<const double> weights = likelihood.weights.subspan(row * states, states);
@@ -146,7 +146,7 @@ class WholePlanWorker {
     }
   }
 
-  /// Returns log P(findings); fills in the posteriors where that is finite.
+  /// Returns log P(findings); fills in the posteriors if that is finite.
   double answer(std::size_t row, double* probabilities) {
     enter(row);
     const double log_evidence = propagation_.log_evidence();
@@ -189,7 +189,7 @@ class WholePlanWorker {
 
   const CaseRows* rows_;
   std::span<const std::size_t> asked_;
-  std::vector<std::size_t> column_of_;  // by variable asked for; the number of columns where it has none
+  std::vector<std::size_t> column_of_;  // by variable asked for; the number of columns if it has none
   BatchReader reader_;
   Propagation propagation_;
 };

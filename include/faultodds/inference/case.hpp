@@ -33,7 +33,7 @@ class Case {
   [[nodiscard]] const FaultModel& model() const noexcept { return solver_.model(); }
 
   /// A hard finding. Throws UnknownName; ArgumentError where the variable already has a finding (take it back first, or
-  /// use change); ImpossibleFindings where it cannot be true beside the others.
+  /// use change); ImpossibleFindings if it cannot be true beside the others.
   void add_finding(std::string_view variable, std::string_view state);
   void add_finding(std::size_t variable, std::size_t state);
   /// "One of these states", "not that one".
@@ -44,12 +44,12 @@ class Case {
   /// Any of the above in general form; several at once are checked once, and either all are taken or none.
   void add(Finding finding);
   void add(std::span<const Finding> findings);
-  /// Replaces the finding of this variable (adds it where there is none), keeping its place in the order.
+  /// Replaces the finding of this variable (adds it if there is none), keeping its place in the order.
   void change(Finding finding);
   /// Puts these findings (each variable once) in place of all it has. False, and the case as it was, where they cannot
   /// all be true: quicker than an exception, for no clash is looked for.
   [[nodiscard]] bool try_findings(std::vector<Finding> findings);
-  /// Removes the finding of this variable; nothing happens where there is none.
+  /// Removes the finding of this variable; nothing happens if there is none.
   void take_back(std::size_t variable);
   /// Back to the first `count` findings.
   void take_back_to(std::size_t count);
@@ -70,7 +70,7 @@ class Case {
   /// The same for all variables, by index. Noisy-MAX effects that the junction tree does not hold are worked out side
   /// by side, so that they may differ by rounding from one asked for alone.
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
-  /// P(joint states | findings). Throws TooLarge where the table would exceed the memory limit.
+  /// P(joint states | findings). Throws TooLarge if the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
   /// The same where it costs next to nothing: one clique of the junction tree holds all of them, hard findings aside,
   /// or two-layer sums answer the case and the table is small. Otherwise nothing.
@@ -111,7 +111,7 @@ class Case {
 
   Solver solver_;
   std::vector<Finding> findings_;
-  mutable CaseShape shape_;  // of the tree, where that is not the whole one
+  mutable CaseShape shape_;  // of the tree, if that is not the whole one
   // One of these, made on demand:
   mutable std::optional<Propagation> propagation_;
   mutable std::optional<detail::TwoLayerSums> two_layer_;
@@ -122,7 +122,7 @@ class Case {
 /// A finding as text: "name=state", "name in {a, b}" or "name~(0.2, 0.8)".
 [[nodiscard]] std::string describe(const FaultModel& model, const Finding& finding);
 
-/// A smallest set of findings that clash, as indices into `findings`; empty where they are possible together. Smallest
+/// A smallest set of findings that clash, as indices into `findings`; empty if they are possible together. Smallest
 /// in number up to three (beyond that: no member can be spared).
 [[nodiscard]] std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings);
 

@@ -40,7 +40,7 @@ class ClashSearch {
     return clash;
   }
 
-  /// A clash of exactly `size` findings, the first in order; empty where there is none.
+  /// A clash of exactly `size` findings, the first in order; empty if there is none.
   [[nodiscard]] std::vector<std::size_t> of_size(std::size_t size) const {
     std::vector<std::size_t> chosen;
     return extend(chosen, 0, size) ? chosen : std::vector<std::size_t>{};

@@ -28,7 +28,7 @@ inline std::vector<std::size_t> to_explain(const Case& current, std::span<const 
       if (finding == nullptr || !finding->state.has_value()) chosen.push_back(v);
     }
   }
-  for (const std::size_t v : chosen) static_cast<void>(model.variable(v));  // throws where there is none
+  for (const std::size_t v : chosen) static_cast<void>(model.variable(v));  // throws if there is none
   std::vector<std::size_t> sorted = chosen;
   std::sort(sorted.begin(), sorted.end());
   const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
@@ -72,7 +72,7 @@ struct PartialState {
   [[nodiscard]] bool complete() const { return std::find(states.begin(), states.end(), open) == states.end(); }
 };
 
-/// True where `a` comes after `b`: less probable or, among equals, with later states. An open state counts as the
+/// True if `a` comes after `b`: less probable or, among equals, with later states. An open state counts as the
 /// first: that is the earliest it can become.
 struct ComesAfter {
   bool operator()(const PartialState& a, const PartialState& b) const {
@@ -163,13 +163,13 @@ class ExplanationSearch {
   ExplainOptions options_;
   Propagation propagation_;
   std::vector<std::size_t> slots_;          // by position
-  std::vector<std::vector<double>> found_;  // by position: weights of its finding; empty where there is none
+  std::vector<std::vector<double>> found_;  // by position: weights of its finding; empty if there is none
   std::vector<double> certain_;             // scratch
   std::priority_queue<PartialState, std::vector<PartialState>, ComesAfter> queue_;
   std::size_t spent_ = 0;
 };
 
-/// True where, whatever the states of the others, at most one state of the last variable in the scope is possible.
+/// True if, whatever the states of the others, at most one state of the last variable in the scope is possible.
 inline bool settles_last(const Potential& factor, std::span<const std::size_t> state_counts) {
   const std::size_t states = state_counts[factor.scope.back()];
   for (std::size_t row = 0; row < factor.values.size(); row += states) {
@@ -220,7 +220,7 @@ class BestStates {
     add(std::move(all));
   }
 
-  /// The best joint state not yet returned; nothing where no other is possible.
+  /// The best joint state not yet returned; nothing if no other is possible.
   std::optional<Maximum> next() {
     if (parts_.empty()) return std::nullopt;
     const auto best = std::max_element(

@@ -20,7 +20,7 @@ struct Finding {
   bool operator==(const Finding&) const = default;
 };
 
-/// The finding of a variable; null where there is none.
+/// The finding of a variable; null if there is none.
 [[nodiscard]] inline const Finding* finding_of(std::span<const Finding> findings, std::size_t variable) {
   const auto found = std::find_if(findings.begin(), findings.end(),
                                   [variable](const Finding& finding) { return finding.variable == variable; });

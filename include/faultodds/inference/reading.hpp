@@ -29,7 +29,7 @@ struct Measured {
 /// The same for several readings of one test: "43 psi; 44 psi".
 [[nodiscard]] std::vector<Measured> parse_readings(std::string_view text);
 
-/// How the errors of repeated readings hang together.
+/// How the errors of repeated readings are related.
 enum class RepeatedErrors : std::uint8_t {
   as_in_model,     ///< what the model says of the reading: `same_instrument`, or else independent
   independent,     ///< each reading has an error of its own: they are averaged, and the error shrinks
@@ -39,7 +39,7 @@ enum class RepeatedErrors : std::uint8_t {
 /// The readings of one test taken together, in the unit of the model.
 struct CombinedReading {
   double value = 0.0;
-  double error = 0.0;  ///< standard deviation; 0 where the model gives no gauge error
+  double error = 0.0;  ///< standard deviation; 0 if the model gives no gauge error
 
   bool operator==(const CombinedReading&) const = default;
 };
@@ -48,7 +48,7 @@ struct CombinedReading {
 /// with 1/error^2, whose error is 1/sqrt(sum of 1/error^2) (minimum variance); with the same instrument by their plain
 /// mean, with the largest error of any.
 ///
-/// Throws UnknownName (unit, with the nearest ones); ArgumentError where the variable has no reading, the quantity of
+/// Throws UnknownName (unit, with the nearest ones); ArgumentError if the variable has no reading, the quantity of
 /// the unit is another one, a number lies outside of the range of the model, is a temperature below absolute zero, or
 /// no number, where a bare number would be one of several units, where readings differ by more than 5 (same instrument:
 /// 2) standard deviations, and where readings without a gauge error fall into different bands.

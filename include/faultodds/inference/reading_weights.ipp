@@ -76,7 +76,7 @@ inline double log_weight(const LognormalSpread& shape, const CombinedReading& re
   return highest + std::log(sum);
 }
 
-/// Densities of the reading under the spread of each outcome, the greatest scaled to one; all zero where no spread can
+/// Densities of the reading under the spread of each outcome, the greatest scaled to one; all zero if no spread can
 /// give the reading.
 inline std::vector<double> spread_weights(const Reading& reading, const CombinedReading& combined,
                                           std::size_t outcomes) {

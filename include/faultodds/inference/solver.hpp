@@ -31,7 +31,7 @@ struct SolverOptions {
   /// that come back to the same shape (a finding added and taken back; the next vehicle with the same complaint). 0:
   /// none.
   double cached_trees_bytes = 64.0 * 1024 * 1024;
-  /// Where each case gets a junction tree of its own: cases of two layers (findings that hang on independent causes)
+  /// Where each case gets a junction tree of its own: cases of two layers (findings that depend on independent causes)
   /// are answered by two-layer sums instead, up to about this many multiplications for a product; and up to 256 times
   /// as many where no junction tree fits into memory. 0: never.
   double two_layer_multiplications = 1 << 22;
@@ -46,7 +46,7 @@ class Solver {
 
   [[nodiscard]] const FaultModel& model() const noexcept { return data_->model; }
   [[nodiscard]] const SolverOptions& options() const noexcept { return data_->options; }
-  /// True where one junction tree serves all cases.
+  /// True if one junction tree serves all cases.
   [[nodiscard]] bool has_shared_tree() const noexcept { return data_->whole != nullptr; }
   /// The junction tree that serves all cases; null where each case gets its own.
   [[nodiscard]] const std::shared_ptr<const JunctionTree>& shared_tree() const noexcept { return data_->whole; }

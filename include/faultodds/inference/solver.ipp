@@ -89,7 +89,7 @@ inline double min_entries_written_out(const FaultModel& model) {
   return entries;
 }
 
-/// True where findings can make a case's network much smaller than the whole one: an effect that is absent splits.
+/// True if findings can make a case's network much smaller than the whole one: an effect that is absent splits.
 inline bool has_noisy_effects(const FaultModel& model) {
   for (std::size_t v = 0; v < model.size(); ++v) {
     if (std::holds_alternative<NoisyMax>(model.variable(v).distribution)) return true;

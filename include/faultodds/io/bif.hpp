@@ -21,7 +21,7 @@ namespace faultodds {
 [[nodiscard]] FaultModel read_bif(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 
 /// The network as BIF text that read_bif() turns into the same variables and, bit for bit, the same tables. Tables of
-/// other kinds are written out in full. Throws ModelError where the model has potentials, TooLarge where a table
+/// other kinds are written out in full. Throws ModelError if the model has potentials, TooLarge where a table
 /// written out would exceed the limit of written_out().
 [[nodiscard]] std::string write_bif(const FaultModel& model);
 

@@ -173,7 +173,7 @@ class BifLexer {
     return text_.size();
   }
 
-  /// Offset behind the string whose quote is at `at`, or npos where it does not end (on its line, unless it may have
+  /// Offset behind the string whose quote is at `at`, or npos if it does not end (on its line, unless it may have
   /// more).
   [[nodiscard]] static std::size_t string_end(std::string_view text, std::size_t at, bool lines) {
     for (std::size_t i = at + 1; i < text.size(); ++i) {

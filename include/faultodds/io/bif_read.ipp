@@ -215,7 +215,7 @@ class BifReader {
     return false;
   }
 
-  /// Looks the names up. False where the block's rows cannot be understood.
+  /// Looks the names up. False if the block's rows cannot be understood.
   [[nodiscard]] bool resolve(const std::vector<BifToken>& names, BifTable& table) {
     bool sound = true;
     std::vector<std::size_t> found;
@@ -227,7 +227,7 @@ class BifReader {
         problems_.add(name.offset,
                       self ? detail::quoted(std::string(name.text)) + " is its own parent"
                            : "the parent " + detail::quoted(std::string(name.text)) + " is given twice",
-                      self ? "a variable cannot hang on itself" : "give each parent once");
+                      self ? "a variable cannot depend on itself" : "give each parent once");
         sound = false;
       }
       found.push_back(variable);

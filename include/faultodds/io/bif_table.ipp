@@ -85,7 +85,7 @@ class BifTableReader {
     }
   }
 
-  /// The whole table; nothing where problems were added. `before` is how many there were when the block began.
+  /// The whole table; nothing if problems were added. `before` is how many there were when the block began.
   [[nodiscard]] std::optional<FullTable> finish(BifTable& table, std::size_t before) {
     const std::size_t columns = variables_[table.child].states.size();
     std::vector<std::size_t> sizes;
@@ -145,7 +145,7 @@ class BifTableReader {
     numbers = std::move(read);
   }
 
-  /// Which row the labels in front of it name; nothing where they name none.
+  /// Which row the labels in front of it name; nothing if they name none.
   [[nodiscard]] std::optional<std::size_t> read_labels(const BifTable& table) {
     const BifToken open = lexer_.take();
     std::size_t row = 0;

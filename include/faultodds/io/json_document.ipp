@@ -165,7 +165,7 @@ class JsonBuilder {
       return "JSON knows no comments; a remark can stand in a \"description\" or a \"source\"";
     }
     if (lower.starts_with('\'')) return "texts and names stand in double quotes";
-    if (lower == "none") return "leave the member out where there is nothing to say";
+    if (lower == "none") return "leave the member out if there is nothing to say";
     if (lower == "true" || lower == "false" || lower == "null") return "write " + lower + " in small letters";
     if (lower.starts_with('.') || lower.starts_with('+')) return "numbers begin with a digit: 0.05";
     return {};

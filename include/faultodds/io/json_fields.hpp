@@ -44,7 +44,7 @@ inline void wrong_type(const JsonAt& at, const std::string& wanted, std::vector<
   return std::nullopt;
 }
 
-/// Text, or nothing where it is something else or empty.
+/// Text, or nothing if it is something else or empty.
 [[nodiscard]] inline std::optional<std::string> name_at(const JsonAt& at, std::vector<Problem>& problems) {
   if (!at.value->is_string()) {
     wrong_type(at, "a name", problems);

@@ -15,7 +15,7 @@ namespace faultodds {
 [[nodiscard]] FaultModel read_model_json(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 
 /// The text of a model, which reads back to an equal one with the same numbers to the last bit. Equal models make equal
-/// texts. Throws ModelError where a name or text is not UTF-8.
+/// texts. Throws ModelError if a name or text is not UTF-8.
 [[nodiscard]] std::string write_model_json(const FaultModel& model);
 
 }  // namespace faultodds

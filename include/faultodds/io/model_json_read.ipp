@@ -48,7 +48,7 @@ class ModelReader {
   ModelReader(const Json& document, RowScaling policy, std::vector<Problem> problems)
       : problems_(std::move(problems)), root_({&document, ""}, problems_), policy_(policy) {}
 
-  /// The parts; throws ModelError with all problems where there are any.
+  /// The parts; throws ModelError with all problems if there are any.
   [[nodiscard]] ModelParts read(const std::string& file) {
     if (root_.is_object() && is_model()) {
       read_header();
@@ -198,7 +198,7 @@ class ModelReader {
     }
   }
 
-  /// False where the states could not be read; one nameless state stands in for them then.
+  /// False if the states could not be read; one nameless state stands in for them then.
   [[nodiscard]] bool read_states(Entry& entry) {
     std::vector<State>& states = entry.variable.states;
     const JsonFields fields(entry.at, problems_);

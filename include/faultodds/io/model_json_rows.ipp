@@ -147,7 +147,7 @@ class RowReader {
     if (auto problem = row_problem(row, policy_, path, what)) problems_.push_back(std::move(*problem));
   }
 
-  /// Fills `row` with the numbers of a list from `first` on; false where some of them are none.
+  /// Fills `row` with the numbers of a list from `first` on; false if some of them are none.
   bool read_numbers(const JsonAt& list, std::size_t first, std::span<double> row) {
     const std::size_t before = problems_.size();
     for (std::size_t s = 0; s < row.size(); ++s) {

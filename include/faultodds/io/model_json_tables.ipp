@@ -29,7 +29,7 @@ class TableReader {
   explicit TableReader(const TableContext& context)
       : variables_(context.variables), problems_(context.problems), rows_(context) {}
 
-  /// The distribution among the members of `fields`; nothing where there was a problem.
+  /// The distribution among the members of `fields`; nothing if there was a problem.
   [[nodiscard]] std::optional<Distribution> read(const JsonFields& fields, std::size_t variable) {
     own_ = variable;
     std::vector<std::string> present;
@@ -77,7 +77,7 @@ class TableReader {
                              "give each parent once"});
       } else if (*parent == own_) {
         problems_.push_back(
-            {element.path, "it is " + quoted(own().name) + " itself", "a variable cannot hang on itself"});
+            {element.path, "it is " + quoted(own().name) + " itself", "a variable cannot depend on itself"});
       }
       table.parents.push_back(*parent);
     }

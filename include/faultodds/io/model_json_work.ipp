@@ -73,7 +73,7 @@ class WorkReader {
             repair_elsewhere(fields.member("repair"))};
   }
 
-  /// Nothing where the member is missing.
+  /// Nothing if the member is missing.
   [[nodiscard]] std::optional<RepairCheck> verification(const JsonAt& at) {
     if (!at.there()) return std::nullopt;
     JsonFields fields(at, problems_);
@@ -103,7 +103,7 @@ class WorkReader {
     return LiveWith{fields.number("money").value_or(0.0), fields.text("source")};
   }
 
-  /// Nothing where it has problems of its own, or its component has.
+  /// Nothing if it has problems of its own, or its component has.
   [[nodiscard]] std::optional<Repair> repair(JsonFields fields, std::string name) {
     fields.allow_only(
         with_work({"name", "label", "component", "mends", "success", "partial", "procedure", "verification", "source"},

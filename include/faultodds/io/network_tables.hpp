@@ -130,7 +130,7 @@ inline void check_cycles_at(const ModelParts& parts, const std::vector<std::size
   }
   for (const auto& cycle : find_cycles(children)) {
     problems.add(offsets[cycle.front()], "the tables form a cycle: " + path_text(cycle, parts.variables),
-                 "a variable cannot hang on its own effects; remove one of these arrows");
+                 "a variable cannot depend on its own effects; remove one of these arrows");
   }
 }
 

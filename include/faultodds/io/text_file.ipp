@@ -24,7 +24,7 @@ namespace detail {
   throw ModelError({Problem{"", std::move(found), std::move(remedy)}}, path.string());
 }
 
-/// Bytes of the UTF-8 character that starts `text`; 0 where there is none (RFC 3629, section 4).
+/// Bytes of the UTF-8 character that starts `text`; 0 if there is none (RFC 3629, section 4).
 [[nodiscard]] inline std::size_t utf8_length(std::string_view text) {
   const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
   const auto follows = [&](std::size_t i) { return byte(i) >= 0x80U && byte(i) <= 0xBFU; };

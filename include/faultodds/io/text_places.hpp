@@ -66,7 +66,7 @@ class TextProblems {
   [[nodiscard]] std::string line(std::size_t offset) { return "line " + std::to_string(places_.line(offset)); }
   [[nodiscard]] const std::string& file() const noexcept { return file_; }
 
-  /// Throws ModelError with all of them, each once, where there are any.
+  /// Throws ModelError with all of them, each once, if there are any.
   void throw_if_any() {
     if (found_.empty()) return;
     std::stable_sort(found_.begin(), found_.end(), [](const At& a, const At& b) { return a.offset < b.offset; });

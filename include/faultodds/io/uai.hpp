@@ -22,12 +22,12 @@ namespace faultodds {
 [[nodiscard]] FaultModel read_uai(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 
 /// The network as UAI text: BAYES where every variable has a table of its own, MARKOV otherwise. The format has no
-/// names; uai_names() gives them. Numbers read back to the same bits. Throws TooLarge where a table written out in full
+/// names; uai_names() gives them. Numbers read back to the same bits. Throws TooLarge if a table written out in full
 /// would exceed the limit of written_out().
 [[nodiscard]] std::string write_uai(const FaultModel& model);
 
 /// What write_uai() cannot hold: a JSON list, in the order of the variables, of {"name": ..., "states": [...]}.
-/// Throws ModelError where a name is not UTF-8.
+/// Throws ModelError if a name is not UTF-8.
 [[nodiscard]] std::string uai_names(const FaultModel& model);
 
 /// A variable and the state it was observed in, by their indices.

@@ -290,7 +290,7 @@ inline std::vector<UaiFinding> read_uai_evidence(std::string_view text, const Fa
   TextProblems problems(text, file);
   const detail::UaiEvidence evidence(text, problems);
   const auto& numbers = evidence.numbers;
-  if (numbers.empty()) problems.add(0, "there is no evidence", "write 0 where nothing was observed");
+  if (numbers.empty()) problems.add(0, "there is no evidence", "write 0 if nothing was observed");
   problems.throw_if_any();
 
   // With an odd number of numbers the first counts the findings; with an even one it counts the samples.

@@ -20,7 +20,7 @@ namespace faultodds {
 [[nodiscard]] FaultModel read_xmlbif(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 
 /// The network as XMLBIF text that read_xmlbif() turns into the same variables and, bit for bit, the same tables.
-/// Tables of other kinds are written out in full. Throws ModelError where the model has potentials, or names with
+/// Tables of other kinds are written out in full. Throws ModelError if the model has potentials, or names with
 /// control characters, which XML cannot hold; TooLarge where a table written out would exceed the limit of
 /// written_out().
 [[nodiscard]] std::string write_xmlbif(const FaultModel& model);

@@ -227,7 +227,7 @@ class XmlbifReader {
     if (problems_.size() == problems_before) child.distribution = std::move(full);
   }
 
-  /// The variables of a definition, its own first; nothing where its table cannot be understood.
+  /// The variables of a definition, its own first; nothing if its table cannot be understood.
   [[nodiscard]] std::optional<std::vector<std::size_t>> resolve(const std::vector<Named>& names) {
     std::vector<std::size_t> scope;
     bool sound = true;
@@ -243,7 +243,7 @@ class XmlbifReader {
       if (again != scope.end()) {
         const bool self = name == names.front().name;
         problems_.add(offset, detail::quoted(name) + (self ? " is its own parent" : " is given twice"),
-                      self ? "a variable cannot hang on itself" : "give each parent once");
+                      self ? "a variable cannot depend on itself" : "give each parent once");
         sound = false;
       }
       if (scope.empty() && &name == &names.front().name) {

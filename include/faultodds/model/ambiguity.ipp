@@ -48,7 +48,7 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
       distribution);
 }
 
-/// The table of `child` with one component in a given state and all others sound, over its other parents; nothing where
+/// The table of `child` with one component in a given state and all others sound, over its other parents; nothing if
 /// that would be too long.
 [[nodiscard]] inline std::optional<std::vector<double>> restricted_table(const FaultModel& model, std::size_t child,
                                                                          FaultState fault) {
@@ -77,7 +77,7 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
   return table;
 }
 
-/// What a fault changes, as a key: the same key, the same look. Empty where it changes nothing that can be observed.
+/// What a fault changes, as a key: the same key, the same look. Empty if it changes nothing that can be observed.
 [[nodiscard]] inline std::string look_of(const FaultModel& model, FaultState fault, const std::vector<bool>& leads) {
   std::string look;
   for (const std::size_t child : model.children(fault.component)) {

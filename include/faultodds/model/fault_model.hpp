@@ -112,13 +112,13 @@ class FaultModel {
   [[nodiscard]] const Header& header() const noexcept { return data_->parts.header; }
   [[nodiscard]] std::size_t size() const noexcept { return data_->parts.variables.size(); }  ///< number of variables
   [[nodiscard]] const std::vector<Variable>& variables() const noexcept { return data_->parts.variables; }
-  /// Throws ArgumentError where `index` is out of range.
+  /// Throws ArgumentError if `index` is out of range.
   [[nodiscard]] const Variable& variable(std::size_t index) const;
   [[nodiscard]] std::size_t state_count(std::size_t index) const { return variable(index).states.size(); }
 
   /// Index of the variable of this name. Throws UnknownName with the nearest names.
   [[nodiscard]] std::size_t index_of(std::string_view name) const;
-  /// The same without a throw: nothing where the name is unknown.
+  /// The same without a throw: nothing if the name is unknown.
   [[nodiscard]] std::optional<std::size_t> find(std::string_view name) const;
   /// Index of a state by its name. Text is always a name, never a number. Throws UnknownName.
   [[nodiscard]] std::size_t state_of(std::size_t variable, std::string_view state) const;
@@ -149,7 +149,7 @@ class FaultModel {
 };
 
 /// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent
-/// fastest. A full table comes back as it stands. Throws TooLarge where the table would have to be made and would hold
+/// fastest. A full table comes back as it stands. Throws TooLarge if the table would have to be made and would hold
 /// more than `max_entries` numbers; ArgumentError for a variable that has no table of its own (Unweighted).
 [[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t max_entries = 1U << 22U);
 

@@ -174,7 +174,7 @@ class Linter {
       });
     };
     if (children.empty() && !gates_a_test([](const Gate&) { return true; })) {
-      warn(variable.name, "no table hangs on this context", "use it in a table or an \"only_when\", or remove it");
+      warn(variable.name, "no table depends on this context", "use it in a table or an \"only_when\", or remove it");
       return;
     }
     for (std::size_t b = 1; b < variable.states.size(); ++b) {
@@ -201,7 +201,7 @@ class Linter {
       warn(variable.name,
            is_test ? "the test tells nothing: its outcomes are equally probable whatever is wrong"
                    : "the symptom tells nothing: it is equally probable whatever is wrong",
-           "let its table hang on the faults it shows, or remove it");
+           "let its table depend on the faults it shows, or remove it");
     }
     if (variable.source.empty()) {
       note(variable.name, "there is no note where its numbers come from",
@@ -214,7 +214,7 @@ class Linter {
     const bool money = test.work.money.has_value();
     if (!minutes && !money) {
       warn(test.name, "it has neither minutes nor money, so that its gain cannot be weighed against its cost",
-           "give at least \"minutes\"; \"money\": 0 where nothing is used up");
+           "give at least \"minutes\"; \"money\": 0 if nothing is used up");
     } else if (!minutes) {
       warn(test.name, "it has no minutes and counts as done in no time", "give \"minutes\"");
     } else if (!money) {
@@ -269,7 +269,7 @@ class Linter {
       if (!leads[fault.component]) {
         if (!said.insert(fault.component).second) continue;
         warn(component.name, "no symptom and no test can be reached from it: its faults cannot be detected",
-             "add a symptom or a test that hangs on it, or remove it");
+             "add a symptom or a test that depends on it, or remove it");
       } else {
         warn(component.name,
              fault_text(fault) + " looks like a sound " + shown(component) + " to every symptom and test",

@@ -126,7 +126,7 @@ struct Potential {
   bool operator==(const Potential&) const = default;
 };
 
-/// The variables a distribution hangs on, each once, in order of first mention.
+/// The variables a distribution depends on, each once, in order of first mention.
 [[nodiscard]] std::vector<std::size_t> parents_of(const Distribution& distribution);
 
 inline std::vector<std::size_t> parents_of(const Distribution& distribution) {

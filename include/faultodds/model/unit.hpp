@@ -13,7 +13,7 @@
 namespace faultodds {
 
 /// A unit by its SI-style symbol. A value x in it is (x + zero) * numerator / denominator in the base unit of its
-/// quantity: the coherent SI unit, but degC for temperatures. Whole numbers where the factor is a fraction of such, so
+/// quantity: the coherent SI unit, but degC for temperatures. Whole numbers if the factor is a fraction of such, so
 /// that 9000 mV are 9 V and 212 degF are 100 degC to the last bit.
 struct Unit {
   std::string_view symbol;
@@ -28,7 +28,7 @@ struct Unit {
 /// inH2O are the conventional ones.
 [[nodiscard]] std::span<const Unit> units();
 
-/// The unit of a symbol; nothing where there is none. Signs and common spellings are understood ("rpm" for 1/min, the
+/// The unit of a symbol; nothing if there is none. Signs and common spellings are understood ("rpm" for 1/min, the
 /// ohm, micro and degree signs), and other capitals where they leave no doubt: "KPA" is kPa, but "MOHM" could be two.
 [[nodiscard]] std::optional<Unit> find_unit(std::string_view symbol);
 /// The same; throws UnknownName with the nearest symbols.
@@ -38,7 +38,7 @@ struct Unit {
 
 /// A value in other units of its quantity. Temperatures are points on a scale here: 20 degC are 293.15 K. Gauge and
 /// absolute pressures are never turned into each other. Throws UnknownName; ArgumentError, naming both quantities and
-/// the units that would do, where the quantities differ.
+/// the units that would do, if the quantities differ.
 [[nodiscard]] double convert(double value, std::string_view from, std::string_view to);
 /// The same for a difference: 20 degC are 20 K.
 [[nodiscard]] double convert_difference(double value, std::string_view from, std::string_view to);

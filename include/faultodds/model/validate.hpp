@@ -19,7 +19,7 @@ struct ScaledRow;
 
 namespace detail {
 
-/// a * b, or the largest number where that does not fit.
+/// a * b, or the largest number if that does not fit.
 [[nodiscard]] inline std::size_t saturating_product(std::size_t a, std::size_t b) noexcept {
   constexpr std::size_t most = std::numeric_limits<std::size_t>::max();
   return b != 0 && a > most / b ? most : a * b;
@@ -40,13 +40,13 @@ struct Places {
   std::string header;
 };
 
-/// Places for a model made in memory: the name, or the position where there is none.
+/// Places for a model made in memory: the name, or the position if there is none.
 [[nodiscard]] Places plain_places(const ModelParts& parts);
 
 /// Everything that is wrong with `parts`, in the order of the model. Changes nothing.
 [[nodiscard]] std::vector<Problem> find_problems(const ModelParts& parts, RowScaling policy, const Places& places);
 
-/// What is wrong with one row of probabilities, called `what` in the text; nothing where it is right or will be scaled.
+/// What is wrong with one row of probabilities, called `what` in the text; nothing if it is right or will be scaled.
 [[nodiscard]] std::optional<Problem> row_problem(std::span<const double> row, RowScaling policy,
                                                  const std::string& place, const std::string& what);
 

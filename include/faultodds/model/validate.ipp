@@ -178,7 +178,7 @@ inline void check_variable_cycles(const ModelParts& parts, const Places& places,
   for (const auto& cycle : find_cycles(children)) {
     problems.push_back({places.variables[cycle.front()],
                         "the tables form a cycle: " + path_text(cycle, parts.variables),
-                        "a cause cannot hang on its own effect; remove one of these arrows"});
+                        "a cause cannot depend on its own effect; remove one of these arrows"});
   }
 }
 

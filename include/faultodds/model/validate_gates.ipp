@@ -44,17 +44,17 @@ inline void check_gates(const ModelParts& parts, const std::vector<Gate>& gates,
 /// What lets a test in or rules it out must be something that can be found without doing that test.
 inline void check_test_gates(const ModelParts& parts, const Variable& test, const std::vector<Gate>& gates,
                              const std::string& place, std::vector<Problem>& problems) {
-  const std::string remedy = "a test hangs on what can be found: name contexts, symptoms or other tests";
+  const std::string remedy = "a test depends on what can be found: name contexts, symptoms or other tests";
   check_gates(parts, gates, place, remedy, problems);
   for (const Gate& gate : gates) {
     if (gate.variable >= parts.variables.size()) continue;
     const Variable& found = parts.variables[gate.variable];
     if (&found == &test) {
-      problems.push_back({place, "it hangs on itself", "name only what can be known before it"});
+      problems.push_back({place, "it depends on itself", "name only what can be known before it"});
     } else if (found.role != Role::context && found.role != Role::symptom && found.role != Role::test) {
       problems.push_back({place, "nobody finds " + quoted(found.name) + " out directly", remedy});
     } else if (std::find(test.reveals.begin(), test.reveals.end(), gate.variable) != test.reveals.end()) {
-      problems.push_back({place, "it hangs on " + quoted(found.name) + ", which it reveals itself",
+      problems.push_back({place, "it depends on " + quoted(found.name) + ", which it reveals itself",
                           "leave that out here, or out of \"reveals\""});
     }
   }

@@ -66,7 +66,7 @@ class TableCheck {
       return false;
     }
     if (v == variable_) {
-      add(what + " is " + quoted(own().name) + " itself", "a variable cannot hang on itself");
+      add(what + " is " + quoted(own().name) + " itself", "a variable cannot depend on itself");
       return false;
     }
     return true;

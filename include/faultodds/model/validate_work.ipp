@@ -102,7 +102,7 @@ class WorkCheck {
     check_amount(hand_over.money, place + ".money", problems_);
     check_amount(hand_over.wait_minutes, place + ".wait_minutes", problems_);
     if (!hand_over.money)
-      problems_.push_back({place, "it has no money", "give the fee; 0 where it is known to cost nothing"});
+      problems_.push_back({place, "it has no money", "give the fee; 0 if it is known to cost nothing"});
     if (!hand_over.repair) return;
     check_amount(hand_over.repair->times_ours, place + ".repair.times_ours", problems_);
     check_amount(hand_over.repair->other, place + ".repair.other", problems_);
@@ -179,7 +179,7 @@ class WorkCheck {
       if (gate.variable >= parts_.variables.size() || parts_.variables[gate.variable].role == Role::context) continue;
       const Variable& context = parts_.variables[gate.variable];
       problems_.push_back({when, quoted(context.name) + " is no context",
-                           "costs hang on what is known beforehand: name contexts of the model"});
+                           "costs depend on what is known beforehand: name contexts of the model"});
     }
   }
 

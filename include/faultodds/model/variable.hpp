@@ -118,7 +118,7 @@ struct Variable {
   bool operator==(const Variable&) const = default;
 };
 
-/// The label where there is one, otherwise the name.
+/// The label if there is one, otherwise the name.
 [[nodiscard]] inline const std::string& shown(const Variable& variable) {
   return variable.label.empty() ? variable.name : variable.label;
 }

@@ -13,7 +13,7 @@ namespace faultodds::wording {
 [[nodiscard]] std::string number(double value, int digits = 2);
 /// A percentage with sensible digits. Never "0 %" for what is possible, nor "100 %" for what is not certain.
 [[nodiscard]] std::string percent(double probability);
-/// Money to the hundredth, with the name of the currency where there is one.
+/// Money to the hundredth, with the name of the currency if there is one.
 [[nodiscard]] std::string exact_money(double amount, std::string_view currency);
 
 }  // namespace faultodds::wording

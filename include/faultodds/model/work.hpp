@@ -10,7 +10,7 @@
 
 namespace faultodds {
 
-/// What a piece of work costs where the context is as the gates say. An amount left out stays the plain one.
+/// What a piece of work costs if the context is as the gates say. An amount left out stays the plain one.
 struct ContextCost {
   std::vector<Gate> when;  ///< on contexts; all must hold
   std::optional<double> minutes{};
@@ -73,7 +73,7 @@ struct HandOver {
   std::string name;
   std::string label;
   std::string description;
-  std::optional<double> money;         ///< all that it costs, but for `repair` where that is given
+  std::optional<double> money;         ///< all that it costs, but for `repair` if that is given
   std::optional<double> wait_minutes;  ///< until the vehicle is back
   std::string tells;                   ///< what the specialist can do that this bench cannot
   std::string source;

@@ -12,7 +12,7 @@
 namespace faultodds {
 
 /// An amount in hundredths, the nearest; halves away from zero, and what misses one by rounding of doubles is one.
-/// Throws ArgumentError where it is not finite or beyond 1e13.
+/// Throws ArgumentError if it is not finite or beyond 1e13.
 [[nodiscard]] std::int64_t in_cents(double amount);
 
 /// What steps cost, in hundredths of the currency: money and labour are rounded step by step, and everything else is
@@ -26,7 +26,7 @@ struct ReportSums {
   double wait_minutes = 0.0;
 };
 
-/// Throws ArgumentError where an amount or a time is negative or not finite.
+/// Throws ArgumentError if an amount or a time is negative or not finite.
 [[nodiscard]] ReportSums sums_of(const CaseReport& report);
 
 /// As Markdown, one HTML document without outside resources that prints on A4, and JSON for programs (costs in units of

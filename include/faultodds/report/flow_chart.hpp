@@ -14,14 +14,14 @@ namespace faultodds {
 /// frame, the end is an oval; every step says what it costs, what is expected to be paid from there to the end, and how
 /// often a case comes there; arrows carry outcome and probability. The heaviest branch goes on below, lighter ones to
 /// the right; what does not fit goes on at a numbered step of a later page. Cautions stand in full before the first
-/// step and by their labels in each step, before what is done. Throws ArgumentError where the texts do not fit the
+/// step and by their labels in each step, before what is done. Throws ArgumentError if the texts do not fit the
 /// policy tree, or a step fits no page.
 [[nodiscard]] std::vector<std::string> write_flow_chart_svg(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
 /// The same pages in one HTML document without outside resources, which prints a page a sheet.
 [[nodiscard]] std::string write_flow_chart_html(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
-/// In the DOT language. Throws ArgumentError where the texts do not fit the policy tree, as the following do.
+/// In the DOT language. Throws ArgumentError if the texts do not fit the policy tree, as the following do.
 [[nodiscard]] std::string write_flow_chart_dot(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
 /// A nested numbered list in Markdown.

@@ -47,7 +47,7 @@ class FlowColumn {
 };
 
 /// The box of a node with its texts, its upper left corner at the origin. A procedure that would make it higher than
-/// `max_height` is cut; throws ArgumentError where the rest is still higher.
+/// `max_height` is cut; throws ArgumentError if the rest is still higher.
 [[nodiscard]] FlowBox flow_box(const PolicyTree& policy_tree, const FlowChartTexts& texts, std::size_t node,
                                double width, double max_height);
 

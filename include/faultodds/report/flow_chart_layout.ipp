@@ -44,7 +44,7 @@ class FlowPlacing {
         below_(sheet.columns, room.top),
         entered_(sheet.columns, room.top) {}
 
-  /// Draws the tree below a root under all that is there. False where the page is too small.
+  /// Draws the tree below a root under all that is there. False if the page is too small.
   [[nodiscard]] bool add(std::size_t root) {
     const double free = *std::max_element(below_.begin(), below_.end());
     std::fill(below_.begin(), below_.end(), free);
@@ -86,7 +86,7 @@ class FlowPlacing {
     return index;
   }
 
-  /// The child with the largest tree, of those that go on; nothing where none does.
+  /// The child with the largest tree, of those that go on; nothing if none does.
   [[nodiscard]] std::optional<std::size_t> heaviest(const PolicyNode& node) const {
     std::optional<std::size_t> best;
     for (const PolicyBranch& branch : node.branches) {
@@ -355,7 +355,7 @@ class FlowPages {
   const FlowSheet& sheet_;
   FlowTree tree_;
   FlowRoom room_;
-  std::vector<std::size_t> number_;   // by node: of the step, 0 where it is not drawn yet
+  std::vector<std::size_t> number_;   // by node: of the step, 0 if it is not drawn yet
   std::vector<std::size_t> page_of_;  // by node
   std::size_t numbered_ = 0;
   std::vector<std::size_t> waiting_;

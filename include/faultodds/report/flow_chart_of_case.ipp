@@ -14,7 +14,7 @@ inline std::string count_in_words(std::size_t count, const std::string& singular
   return std::to_string(count) + ' ' + (count == 1 ? singular : plural);
 }
 
-/// The hand-over that the fee of a problem is for; nothing where the fee was given.
+/// The hand-over that the fee of a problem is for; nothing if the fee was given.
 inline const HandOver* hand_over_of(const FaultModel& model, const CaseProblem& made) {
   return made.hand_over ? &model.parts().hand_overs[*made.hand_over] : nullptr;
 }

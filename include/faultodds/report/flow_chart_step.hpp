@@ -25,7 +25,7 @@ struct FlowStep {
 /// "test", "repair", "hand_over", "live_with", "done", "ask_again".
 [[nodiscard]] std::string flow_kind(StepKind kind);
 
-/// True where the case goes on from this node.
+/// True if the case goes on from this node.
 [[nodiscard]] bool goes_on(const PolicyNode& node);
 
 [[nodiscard]] FlowStep flow_step(const PolicyTree& policy_tree, const FlowChartTexts& texts, std::size_t node);
@@ -33,14 +33,14 @@ struct FlowStep {
 /// "low (23 %)": what leads along a branch.
 [[nodiscard]] std::string flow_outcome(const FlowChartTexts& texts, const PolicyNode& from, const PolicyBranch& branch);
 
-/// Throws ArgumentError where an index of the policy tree has no text, a caution does not exist, there is no node, or
+/// Throws ArgumentError if an index of the policy tree has no text, a caution does not exist, there is no node, or
 /// the branches are no tree.
 void check_flow_texts(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
 /// Lines for the head of a chart: what is expected to be paid, and how to read it.
 [[nodiscard]] std::string flow_summary(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
-/// By caution: true where some step of the policy tree carries it.
+/// By caution: true if some step of the policy tree carries it.
 [[nodiscard]] std::vector<bool> cautions_in_use(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
 /// What is said of invented data.

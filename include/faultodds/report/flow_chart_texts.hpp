@@ -47,7 +47,7 @@ struct FlowChartTexts {
 [[nodiscard]] FlowChartTexts flow_chart_texts(const TroubleshootingProblem& problem);
 
 /// The texts of a model for those tests, repairs and set-ups of a problem that carry names of its variables, repairs,
-/// access jobs and conditions; others keep the names of the problem. The hand-over is named where the model has one
+/// access jobs and conditions; others keep the names of the problem. The hand-over is named if the model has one
 /// only.
 [[nodiscard]] FlowChartTexts flow_chart_texts(const TroubleshootingProblem& problem, const FaultModel& model);
 

@@ -22,8 +22,8 @@ struct Claim {
 [[nodiscard]] Claim not_sound(const FaultModel& model, std::size_t component);
 
 /// What one finding does to a claim. A weight of evidence is the change of the base-2 logarithm of the odds, in bits:
-/// one bit doubles the odds (Good 1950, chapter 6, in decibans). It is infinite where the finding settles the claim,
-/// and nothing where the claim was settled without it: then there are no odds to be moved. What is less probable than
+/// one bit doubles the odds (Good 1950, chapter 6, in decibans). It is infinite if the finding settles the claim,
+/// and nothing if the claim was settled without it: then there are no odds to be moved. What is less probable than
 /// the smallest double counts as impossible.
 struct FindingWeight {
   std::size_t variable = 0;             ///< that it was found on
@@ -43,7 +43,7 @@ struct Evidence {
   std::vector<FindingWeight> findings;  ///< in the order they were made
 };
 
-/// The weight of each finding of the case for a claim. Three propagations a finding. Throws ArgumentError where the
+/// The weight of each finding of the case for a claim. Three propagations a finding. Throws ArgumentError if the
 /// claim names no state, a state twice, a state that there is not, or all states; TooLarge.
 [[nodiscard]] Evidence weigh_evidence(const Case& current, const Claim& claim);
 

@@ -31,7 +31,7 @@ inline void check_claim(const FaultModel& model, const Claim& claim) {
   }
 }
 
-/// Probability of a claim and its odds, as base-2 logarithm: minus infinity where it is impossible.
+/// Probability of a claim and its odds, as base-2 logarithm: minus infinity if it is impossible.
 struct Odds {
   double probability = 0.0;
   double log2 = 0.0;
@@ -47,7 +47,7 @@ inline Odds odds_of(const Case& current, const Claim& claim) {
   return {holds, std::log2(holds / fails)};
 }
 
-/// Change of the odds; nothing where they were settled before.
+/// Change of the odds; nothing if they were settled before.
 inline std::optional<double> change_of(const Odds& before, const Odds& after) {
   if (!std::isfinite(before.log2)) return std::nullopt;
   return after.log2 - before.log2;

@@ -13,14 +13,14 @@ namespace faultodds {
 /// The outcomes of a test where one fault is present; other faults may be present beside it.
 struct OutcomesUnder {
   FaultProbability fault;             ///< with its probability given the findings
-  std::vector<double> probabilities;  ///< P(outcome | fault, findings), by outcome; empty where the fault is impossible
+  std::vector<double> probabilities;  ///< P(outcome | fault, findings), by outcome; empty if the fault is impossible
 };
 
 /// Two faults, by their places in the list, and how far a test tells them apart.
 struct FaultPair {
   std::size_t first = 0;
   std::size_t second = 0;
-  /// Bhattacharyya coefficient of the outcomes under the two: 1 where the test cannot tell them apart, 0 where it
+  /// Bhattacharyya coefficient of the outcomes under the two: 1 if the test cannot tell them apart, 0 if it
   /// always can. With it, the probability of taking one for the other is at most sqrt(P1 P2) overlap (Kailath 1967,
   /// "The divergence and Bhattacharyya distance measures in signal selection").
   double overlap = 1.0;
@@ -35,10 +35,10 @@ struct TestContrast {
 };
 
 /// Compares the outcomes of `test` under faults, of which only component and state are read: those of
-/// Ranking::leading, say. Throws ArgumentError where the test has a finding already, or a state does not exist.
+/// Ranking::leading, say. Throws ArgumentError if the test has a finding already, or a state does not exist.
 [[nodiscard]] TestContrast contrast(const Case& current, std::size_t test, std::span<const FaultProbability> faults);
 
-/// Sum over outcomes of sqrt(p q), from 0 to 1 (Bhattacharyya 1943). Throws ArgumentError where the sizes differ.
+/// Sum over outcomes of sqrt(p q), from 0 to 1 (Bhattacharyya 1943). Throws ArgumentError if the sizes differ.
 [[nodiscard]] double overlap(std::span<const double> p, std::span<const double> q);
 
 }  // namespace faultodds

@@ -15,12 +15,12 @@ namespace faultodds {
 /// "fuel pump: worn", "fuel pump: worn or dead", or "fuel pump: any fault" for all states but the first.
 [[nodiscard]] std::string claim_in_words(const FaultModel& model, const Claim& claim);
 
-/// A paragraph: where the claim stands and stood, which findings speak for and against it and where it would stand
+/// A paragraph: how probable the claim is and was, which findings speak for and against it and what it would be
 /// without them, and what hardly matters (the odds change by less than a quarter). `evidence` is of this case.
 [[nodiscard]] std::string explain_in_words(const Case& current, const Evidence& evidence);
 
 /// A paragraph where the findings go badly together (less than half as often as by chance): which fits worst, and
-/// whether a rare fault would explain it. Empty where they go together.
+/// whether a rare fault would explain it. Empty if they go together.
 [[nodiscard]] std::string explain_in_words(const Case& current, const Conflict& found);
 
 /// A paragraph: which two faults the test tells apart best, by which outcome, and those it cannot tell apart.

@@ -315,7 +315,7 @@ class CaseProblemWriter {
     }
   }
 
-  /// Over the hypotheses as weighed at the start; nothing where there are no amounts.
+  /// Over the hypotheses as weighed at the start; nothing if there are no amounts.
   [[nodiscard]] double expected(const std::vector<double>& amounts) const {
     const std::vector<double>& weights = result_.problem.weights;
     return std::inner_product(amounts.begin(), amounts.end(), weights.begin(), 0.0) /

@@ -37,7 +37,7 @@ struct HypothesesOptions {
 };
 
 /// The most probable hypotheses of a case, all findings counted and everything else summed out. Exact. Throws
-/// ArgumentError where a component is named twice or does not exist, where `most` is 0, and where the findings are
+/// ArgumentError where a component is named twice or does not exist, where `most` is 0, and if the findings are
 /// impossible with one fault; Stopped where several faults are too many to be told apart (ExplainOptions).
 [[nodiscard]] Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options = {});
 

@@ -51,7 +51,7 @@ class HypothesisTrial {
     }
   }
 
-  /// False where the hypothesis is impossible beside the findings.
+  /// False if the hypothesis is impossible beside the findings.
   [[nodiscard]] bool assume(const std::vector<Fault>& faults) {
     std::vector<Finding> findings = others_;
     log_weight_ = 0.0;

@@ -45,7 +45,7 @@ class PolicyTreeSearch {
   [[nodiscard]] double upper() const { return nodes_.front().upper; }
   [[nodiscard]] std::size_t situations() const { return nodes_.size(); }
 
-  /// Works out the steps of one more situation, or sees that there is no need; false where nothing is left to be done.
+  /// Works out the steps of one more situation, or sees that there is no need; false if nothing is left to be done.
   [[nodiscard]] bool advance(Look look) {
     std::size_t at = 0;
     bool learnt = false;
@@ -68,7 +68,7 @@ class PolicyTreeSearch {
     return true;
   }
 
-  /// What to do in a situation as far as found out; `nowhere` where that is to do without tests.
+  /// What to do in a situation as far as found out; `nowhere` if that is to do without tests.
   [[nodiscard]] std::size_t best_action(std::size_t at) const {
     if (at == nowhere || !nodes_[at].expanded) return nowhere;
     const Node& node = nodes_[at];
@@ -127,7 +127,7 @@ class PolicyTreeSearch {
     std::vector<std::size_t> parents;
   };
 
-  /// The node of a situation, made where there is none yet.
+  /// The node of a situation, made if there is none yet.
   [[nodiscard]] std::size_t node_of(Situation situation) {
     if (support_only_shrinks_) drop_what_is_pointless(situation);
     const auto [at, is_new] = known_.try_emplace(key_of(situation), nodes_.size());
@@ -229,7 +229,7 @@ class PolicyTreeSearch {
     carry_up(at);
   }
 
-  /// Bounds of a node from those of what follows; true where they changed.
+  /// Bounds of a node from those of what follows; true if they changed.
   [[nodiscard]] bool renew(Node& node) const {
     if (!node.expanded) return false;
     double lower = node.end, upper = node.upper;

@@ -19,7 +19,7 @@ struct FixedOrder {
 };
 
 /// When the order is through and nothing is due: repairs by P over C, then the end. The policy keeps a copy of
-/// `problem`. Throws ArgumentError where a test is named twice or does not exist, or `repair_at` is not in (0, 1].
+/// `problem`. Throws ArgumentError if a test is named twice or does not exist, or `repair_at` is not in (0, 1].
 [[nodiscard]] Policy fixed_order_policy(const TroubleshootingProblem& problem, FixedOrder order);
 
 /// The test with the most information about the hypothesis (in bits, given the belief) for its cost, as long as some
@@ -39,7 +39,7 @@ struct PricedStep {
   Step step;
   double step_cost = 0.0;      ///< of the step itself
   double expected_cost = 0.0;  ///< to the end of the case: the step, then the best as far as looked ahead
-  /// Value of the step in money: expected cost of doing without tests, minus `expected_cost`. Negative where it does
+  /// Value of the step in money: expected cost of doing without tests, minus `expected_cost`. Negative if it does
   /// not pay.
   double saves = 0.0;
   double gain_bits = 0.0;  ///< of a test about the hypothesis
@@ -58,13 +58,13 @@ struct Weighing {
 
 /// As price_steps; and since a few steps ahead may not show that testing pays, the four best tests and the one that
 /// greedy_policy begins with cost what following that policy after them costs, where this is less (branches reached
-/// with less than half a percent do without further tests). Proposed is the cheapest step; where that is a test, of all
+/// with less than half a percent do without further tests). Proposed is the cheapest step; if that is a test, of all
 /// tests that cost at most 1 % more in the end the one with the most bits for its cost, since what is cheap and telling
 /// is done first and such costs are not told apart any better. There must be a step.
 [[nodiscard]] Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation,
                                    std::size_t depth = 2);
 
-/// The step that weigh_steps proposes among these, which are in its order; a place. Throws ArgumentError where there
+/// The step that weigh_steps proposes among these, which are in its order; a place. Throws ArgumentError if there
 /// are none.
 [[nodiscard]] std::size_t proposed_among(std::span<const PricedStep> steps);
 

@@ -163,7 +163,7 @@ inline double greedy_cost_after(PolicyMemory& memory, const Situation& situation
   return sum;
 }
 
-/// Expected cost of going by greedy_step; without tests where that is rare, and from the first repair on.
+/// Expected cost of going by greedy_step; without tests if that is rare, and from the first repair on.
 inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached) {
   constexpr double min_probability = 0.005;
   if (reached >= min_probability) {

@@ -28,7 +28,7 @@ struct PolicyNode {
   double expected_cost = 0.0;              ///< from here to the end of the case, this step included
   double lower_bound = 0.0;                ///< no policy tree costs less from here
   double probability = 0.0;                ///< of arriving here
-  std::vector<PolicyBranch> branches;      ///< by outcome, those that can come; empty where the case ends
+  std::vector<PolicyBranch> branches;      ///< by outcome, those that can come; empty if the case ends
   std::vector<LeadingHypothesis> leading;  ///< most probable first, before the step; equal ones by their index
   double probability_cured = 0.0;          ///< that the vehicle is cured already, before the step
 };
@@ -51,13 +51,13 @@ struct PolicyTreeOptions {
   std::size_t leading = 3;  ///< hypotheses that a node lists, those with weight
 };
 
-/// The tree that follows a policy from the start to the end of the case. Throws ArgumentError where the policy names a
+/// The tree that follows a policy from the start to the end of the case. Throws ArgumentError if the policy names a
 /// step that does not exist or was done already, and TooLarge where the tree has more nodes than `max_nodes`.
 [[nodiscard]] PolicyTree follow(const TroubleshootingProblem& problem, const Policy& policy,
                                 const PolicyTreeOptions& options = {});
 
 /// Expected cost of a policy tree, worked out from the problem and the policy tree's steps alone, whatever costs and
-/// probabilities stand in its nodes: for each hypothesis, its way through the tree. Throws ArgumentError where a branch
+/// probabilities stand in its nodes: for each hypothesis, its way through the tree. Throws ArgumentError if a branch
 /// that can come is missing, a step is done twice, or a node is `ask_again`.
 [[nodiscard]] double expected_cost(const TroubleshootingProblem& problem, const PolicyTree& policy_tree);
 

@@ -24,11 +24,11 @@ struct RepairOrder {
 
 /// Expected cost of the sequence with set-ups and verifications, each repair paid with the probability that it is
 /// reached, then of the cheaper end: the expected cost of repair of Heckerman, Breese & Rommelse 1995. No claim to be
-/// the best. Throws ArgumentError where a repair is named twice or does not exist.
+/// the best. Throws ArgumentError if a repair is named twice or does not exist.
 [[nodiscard]] RepairOrder priced_repair_order(const TroubleshootingProblem& problem,
                                               std::span<const std::size_t> repairs);
 
-/// True where the order by probability of cure over cost (P over C) is the best sequence: each possible hypothesis is
+/// True if the order by probability of cure over cost (P over C) is the best sequence: each possible hypothesis is
 /// mended by one repair at most and then cured, verifications are never wrong, and no two repairs that can cure share
 /// set-ups that are not in place yet, or have set-ups of a group, and handing over costs the same whatever is wrong
 /// (Kadane & Simon 1977; Heckerman, Breese & Rommelse 1995).

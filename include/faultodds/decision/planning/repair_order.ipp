@@ -26,14 +26,14 @@ inline std::vector<std::size_t> useful_repairs(const TroubleshootingProblem& pro
   return useful;
 }
 
-/// True where a condition must change, or may have to be brought back, for a repair.
+/// True if a condition must change, or may have to be brought back, for a repair.
 inline bool needs_condition(const TroubleshootingProblem& problem, std::size_t repair) {
   const std::vector<bool> nothing(problem.set_ups.size(), false);
   const std::vector<std::size_t> all = missing_set_ups(problem, nothing, problem.repairs[repair].set_ups);
   return std::any_of(all.begin(), all.end(), [&](std::size_t s) { return !problem.set_ups[s].group.empty(); });
 }
 
-/// True where a repair cures what it does any work on, among the hypotheses that are possible.
+/// True if a repair cures what it does any work on, among the hypotheses that are possible.
 inline bool always_cures(const RepairAction& repair, std::span<const double> belief) {
   const std::size_t n = repair.success.size();
   for (std::size_t h = 0; h < n; ++h) {
@@ -42,7 +42,7 @@ inline bool always_cures(const RepairAction& repair, std::span<const double> bel
   return true;
 }
 
-/// True where handing over costs the same for each hypothesis that is possible.
+/// True if handing over costs the same for each hypothesis that is possible.
 inline bool hands_over_for_the_same(const TroubleshootingProblem& problem, std::span<const double> belief) {
   std::optional<double> first;
   for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) {

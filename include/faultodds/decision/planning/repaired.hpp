@@ -24,17 +24,17 @@ struct Repaired {
 ///
 /// - The repaired component keeps its index and name for its state now: sound with the repair's probability of success
 ///   where it was in a state that the repair mends, perhaps eased, otherwise as it was. Its state before becomes a
-///   hidden variable, "NAME_before_REPAIR", on which findings of before and components that it damaged go on hanging.
+///   hidden variable, "NAME_before_REPAIR", on which earlier findings and the components that it damaged still depend.
 /// - Symptoms and tests below it that have a finding are there twice: under their index and name as they are now,
-///   without a finding, and as "NAME_before_REPAIR" with the finding. Those without a finding hang on the state now.
+///   without a finding, and as "NAME_before_REPAIR" with the finding. Those without a finding depend on the state now.
 /// - What was brought about by a cause that stays, stays (persistence: Heckerman, Breese & Rommelse 1995): a noisy-MAX
 ///   symptom that is found again is no news about causes that the repair did not touch. A symptom found absent stays
 ///   absent, and keeps its finding. A test done again errs anew, and so does a variable with a full table.
 /// - The complaint is what was found abnormal among the symptoms a customer complains of, otherwise among all symptoms;
-///   where there is none, any fault. The check is that of the repair, otherwise that of the model; where neither names
+///   if there is none, any fault. The check is that of the repair, otherwise that of the model; where neither names
 ///   one it is never wrong.
 ///
-/// Throws ArgumentError where the model has no such repair.
+/// Throws ArgumentError if the model has no such repair.
 [[nodiscard]] Repaired after_repair(const Case& current, std::size_t repair);
 /// The same after a further repair, with what was found since the last one in `before.current`.
 [[nodiscard]] Repaired after_repair(const Repaired& before, std::size_t repair);

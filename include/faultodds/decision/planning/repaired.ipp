@@ -147,7 +147,7 @@ class RepairWriter {
     return model_.variable(v).role == Role::symptom && finding != nullptr && finding->state == 0;
   }
 
-  /// moved_: what hangs on the component's state now. twice_: what is needed as it was before, too.
+  /// moved_: what depends on the component's state now. twice_: what is needed as it was before, too.
   void find_moved() {
     moved_.assign(model_.size(), false);
     twice_.assign(model_.size(), false);

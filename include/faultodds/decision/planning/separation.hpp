@@ -18,7 +18,7 @@ namespace faultodds {
 
 namespace detail {
 
-/// By variable: true where it is above one of these.
+/// By variable: true if it is above one of these.
 inline std::vector<bool> ancestors_of(const FaultModel& model, std::vector<std::size_t> open) {
   std::vector<bool> above(model.size(), false);
   while (!open.empty()) {
@@ -33,7 +33,7 @@ inline std::vector<bool> ancestors_of(const FaultModel& model, std::vector<std::
   return above;
 }
 
-/// True where nothing found hangs on the variable, so that its table holds given its parents.
+/// True if nothing found depends on the variable, so that its table holds given its parents.
 inline bool is_barren(const Case& current, std::size_t variable) {
   if (!current.model().parts().potentials.empty()) return false;
   std::vector<std::size_t> open{variable};

@@ -24,7 +24,7 @@ struct SetUp {
   bool in_place = false;  ///< at the start
 };
 
-/// A test of the problem. Its outcome hangs on the hypothesis alone, so that two tests err independently.
+/// A test of the problem. Its outcome depends on the hypothesis alone, so that two tests err independently.
 struct TestAction {
   std::string name;
   double cost = 0.0;                 ///< without set-ups
@@ -39,7 +39,7 @@ struct TestAction {
 /// The check that follows each repair, such as a road test. As it stands here: seen at once, at no cost, never wrong.
 struct Verification {
   double cost = 0.0;
-  double false_cured = 0.0;        ///< P(says cured | not cured); 1 where nothing is checked
+  double false_cured = 0.0;        ///< P(says cured | not cured); 1 if nothing is checked
   double false_still_there = 0.0;  ///< P(says still there | cured)
 };
 
@@ -52,7 +52,7 @@ struct RepairAction {
   std::string name;
   double cost = 0.0;                 ///< without set-ups and verification
   std::vector<std::size_t> set_ups;  ///< that it needs, at most one of a group
-  /// P(the repair does its work | hypothesis), one for each hypothesis; 0 where it mends nothing of it.
+  /// P(the repair does its work | hypothesis), one for each hypothesis; 0 if it mends nothing of it.
   std::vector<double> success;
   /// What each hypothesis becomes when the repair does its work: `cured`, or the hypothesis that remains where it mends
   /// one fault of several. Empty: always cured.
@@ -130,7 +130,7 @@ struct SetUpWork {
 [[nodiscard]] std::vector<Step> possible_steps(const TroubleshootingProblem& problem, const Situation& situation);
 
 /// Cost of a step itself: with set-ups, a repair with its verification; hand-over with the repair that is expected
-/// there; living with it costs nothing where the vehicle is cured already; `done` costs a comeback with the probability
+/// there; living with it costs nothing if the vehicle is cured already; `done` costs a comeback with the probability
 /// that it is not cured.
 [[nodiscard]] double step_cost(const TroubleshootingProblem& problem, const Situation& situation, const Step& step);
 

@@ -139,7 +139,7 @@ inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
   }
 }
 
-/// P(outcome | hypothesis); `h` may be the cured state where the table has its row.
+/// P(outcome | hypothesis); `h` may be the cured state if the table has its row.
 inline double outcome_probability(const TestAction& test, std::size_t h, std::size_t outcome) {
   return test.table[h * test.outcomes.size() + outcome];
 }
@@ -219,7 +219,7 @@ inline double normalise(std::vector<double>& weights) {
   return sum;
 }
 
-/// Weights after the outcome of a test, not normalised. The cured state keeps its weight where the test has no row for
+/// Weights after the outcome of a test, not normalised. The cured state keeps its weight if the test has no row for
 /// it, which then is 0.
 inline void weigh_outcome(const TestAction& test, std::size_t outcome, std::span<const double> belief,
                           std::span<double> weights) {

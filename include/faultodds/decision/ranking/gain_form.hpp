@@ -18,8 +18,8 @@ namespace faultodds::detail {
 /// small, otherwise the moments of a noisy-MAX table (NoisyForm).
 class GainForm {
  public:
-  /// Nothing where the test's table is too large to be written out and not a noisy-MAX one with settled gates, or where
-  /// a parent is not in the tree. Parents with a hard finding are fixed; nothing found may hang on the test.
+  /// Nothing if the test's table is too large to be written out and not a noisy-MAX one with settled gates, or where
+  /// a parent is not in the tree. Parents with a hard finding are fixed; nothing found may depend on the test.
   [[nodiscard]] static std::optional<GainForm> make(const Case& current, BatchedReweighing& batch, std::size_t test,
                                                     double entry_limit, EntropyTerms& terms);
 

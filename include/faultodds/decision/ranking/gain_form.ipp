@@ -33,7 +33,7 @@ inline Table rows_where(const FaultModel& model, const FullTable& table, std::sp
 inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweighing& batch, std::size_t test,
                                               double entry_limit, EntropyTerms& terms) {
   static constexpr double few_configurations = 16.0;   // two vectors of lanes
-  static constexpr double max_configurations = 512.0;  // of lanes, where the table is no noisy-MAX one
+  static constexpr double max_configurations = 512.0;  // of lanes, if the table is no noisy-MAX one
   const FaultModel& model = current.model();
   ByTable by_table;
   double configurations = 1.0;

@@ -11,12 +11,12 @@
 
 namespace faultodds {
 
-/// H(targets | findings) in bits by the chain rule, each target given those before it that it hangs on. Nothing where a
+/// H(targets | findings) in bits by the chain rule, each target given those before it that it depends on. Nothing if a
 /// table would exceed `max_entries`.
 [[nodiscard]] std::optional<double> joint_entropy_bits(const Case& current, std::span<const std::size_t> targets,
                                                        double max_entries);
 
-/// I(targets; test | findings) in bits, about the targets' joint state. Nothing where a table would exceed
+/// I(targets; test | findings) in bits, about the targets' joint state. Nothing if a table would exceed
 /// `max_entries`.
 [[nodiscard]] std::optional<double> joint_gain_bits(const Case& current, std::size_t test,
                                                     std::span<const std::size_t> targets, double max_entries);

@@ -20,7 +20,7 @@ class JointGains {
   JointGains(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> targets, double entry_limit)
       : case_(current), batch_(batch), targets_(targets.begin(), targets.end()), entry_limit_(entry_limit) {}
 
-  /// Nothing where a table would exceed the limit.
+  /// Nothing if a table would exceed the limit.
   [[nodiscard]] std::optional<double> gain_bits(std::size_t test);
   /// Of a test that speaks through its own table.
   [[nodiscard]] std::optional<GainForm> form_of(std::size_t test);

@@ -20,7 +20,7 @@ inline double table_size(const FaultModel& model, std::span<const std::size_t> v
   return size;
 }
 
-/// True where the test's table says all about it: nothing found hangs on it, and its parents without a hard finding are
+/// True if the test's table says all about it: nothing found depends on it, and its parents without a hard finding are
 /// those of `scope`.
 inline bool hangs_on_exactly(const Case& current, std::size_t test, std::span<const std::size_t> scope) {
   if (!is_barren(current, test)) return false;

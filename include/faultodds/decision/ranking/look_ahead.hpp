@@ -20,7 +20,7 @@ struct LookAheadOptions {
 struct SecondTest {
   std::size_t state = 0;              ///< the outcome of the first test
   double probability = 0.0;           ///< of that outcome
-  std::optional<std::size_t> test;    ///< nothing where no candidate is left that can be ranked
+  std::optional<std::size_t> test;    ///< nothing if no candidate is left that can be ranked
   double gain_bits = 0.0;             ///< of the second test, after that outcome
   double minutes = 0.0;               ///< with set-ups, what the first test has put in place left out
   double cost = 0.0;                  ///< as in a ranking
@@ -52,7 +52,7 @@ struct LookAhead {
 /// T2(t) comes first in the ranking of the other candidates after t. Exact, the same as entering each outcome into a
 /// copy of the case and ranking; the targets stay those of the first ranking. Where all candidates speak through their
 /// own tables, and the first's outcomes are products of weights, no outcome is entered: gains after an outcome
-/// come from numbers that are linear in the measure on the faults. Costs that hang on a context not found yet are
+/// come from numbers that are linear in the measure on the faults. Costs that depend on a context not found yet are
 /// expected over what is known of it before either test. Throws as rank_tests does, and ArgumentError where there are
 /// no candidates.
 [[nodiscard]] LookAhead look_ahead(const Case& current, const LookAheadOptions& options = {});

@@ -115,10 +115,10 @@ class TwoStep {
   }
 
  private:
-  /// By outcome of the first test, the gain of each candidate after it (NaN where it cannot be ranked).
+  /// By outcome of the first test, the gain of each candidate after it (NaN if it cannot be ranked).
   using GainsAfter = std::vector<std::vector<double>>;
 
-  /// Nothing where the first test's outcome could change what the others hang on.
+  /// Nothing if the first test's outcome could change what the others depend on.
   [[nodiscard]] std::optional<OutcomeProducts> products_of(std::size_t place, const LinearGains& gains) {
     const std::size_t first = tests_[place];
     if (!gains.possible()) return std::nullopt;

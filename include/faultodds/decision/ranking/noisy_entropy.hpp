@@ -12,7 +12,7 @@
 
 namespace faultodds {
 
-/// E[H(effect | causes) | findings] in bits, within 1e-10, of an effect on which nothing found hangs. Nothing where the
+/// E[H(effect | causes) | findings] in bits, within 1e-10, of an effect on which nothing found depends. Nothing if the
 /// table is not a noisy-MAX one, its gates are not settled by findings, or a cause is not in the case's tree.
 [[nodiscard]] std::optional<double> noisy_entropy_bits(const Case& current, std::size_t effect);
 

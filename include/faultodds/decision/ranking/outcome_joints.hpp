@@ -28,7 +28,7 @@ struct OutcomeJoints {
 
 namespace detail {
 
-/// True where no outcome has to be entered for these joints.
+/// True if no outcome has to be entered for these joints.
 [[nodiscard]] bool have_products(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
                                  std::span<const std::size_t> variables);
 

@@ -1,4 +1,4 @@
-// How the outcome of a test hangs on what a case's junction tree holds, as products of weights.
+// How the outcome of a test depends on what a case's junction tree holds, as products of weights.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -25,7 +25,7 @@ struct OutcomeProducts {
 };
 
 /// For a test in the tree, one whose only parent is in the tree, or a noisy-MAX one with its causes in the tree, where
-/// nothing found hangs on it. Otherwise nothing.
+/// nothing found depends on it. Otherwise nothing.
 [[nodiscard]] std::optional<OutcomeProducts> outcome_products(const Case& current, BatchedReweighing& batch,
                                                               std::size_t test);
 

@@ -23,7 +23,7 @@ enum class GateState : std::uint8_t { open, shut, not_found };
 /// or one of `not_when` open.
 [[nodiscard]] bool is_ruled_out(const Case& current, std::size_t test);
 
-/// What keeps a test out, in words: "only when read the stored codes: any but no code"; empty where nothing does. Where
+/// What keeps a test out, in words: "only when read the stored codes: any but no code"; empty if nothing does. Where
 /// it is ruled out it says what was found.
 [[nodiscard]] std::string waits_for(const Case& current, std::size_t test);
 

@@ -11,8 +11,8 @@
 namespace faultodds {
 namespace detail {
 
-/// Of a test without a finding of its own whose revealed symptoms tell its outcome: true where that is any but the
-/// first. Nothing where they do not tell.
+/// Of a test without a finding of its own whose revealed symptoms tell its outcome: true if that is any but the
+/// first. Nothing if they do not tell.
 inline std::optional<bool> revealed_something(const Case& current, std::size_t test) {
   const std::vector<std::size_t>& revealed = current.model().variable(test).reveals;
   bool all_known = !revealed.empty();

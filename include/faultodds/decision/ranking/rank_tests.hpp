@@ -64,8 +64,8 @@ struct TestForecast {
   double gain_bits = 0.0;
   double minutes = 0.0;            ///< with set-ups: opening work, and conditions brought about
   double money = 0.0;              ///< with set-ups, without labour
-  double cost = 0.0;               ///< money plus minutes at the labour rate; 1 where the model names no cost
-  double gain_per_cost = 0.0;      ///< bits per unit of money; infinite where something is told for nothing
+  double cost = 0.0;               ///< money plus minutes at the labour rate; 1 if the model names no cost
+  double gain_per_cost = 0.0;      ///< bits per unit of money; infinite if something is told for nothing
   std::vector<std::string> opens;  ///< access jobs this test would open, in the order they are done
   std::vector<OutcomeForecast> outcomes;
   double wait_minutes = 0.0;          ///< with set-ups: the vehicle stands and nobody works
@@ -76,7 +76,7 @@ struct TestForecast {
 struct LeftOut {
   std::size_t test = 0;
   std::string reason;
-  double gain_bits = 0.0;  ///< what is forgone: 0 where a gate is shut; NaN where it was not worked out
+  double gain_bits = 0.0;  ///< what is forgone: 0 if a gate is shut; NaN where it was not worked out
 };
 
 struct Ranking {
@@ -92,23 +92,22 @@ struct Ranking {
 
 /// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
 /// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
-/// nothing; of the others those that hang on no fault in question are left out, and those that have revealed a symptom
-/// already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Tests with a gate
-/// that is not open (waits_for) are left out even where they are named. Exact: where a
-/// joint gain would need a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws
-/// UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError where a labour rate
-/// or limit is negative, or where there is no test or no target to speak of. Costs count what is in place
-/// (in_place_in).
+/// nothing; of the others those that depend on no fault in question are left out, and those that have revealed a
+/// symptom already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Tests with
+/// a gate that is not open (waits_for) are left out even where they are named. Exact: where a joint gain would need a
+/// table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
+/// skills, access and conditions that the model does not know, ArgumentError where a labour rate or limit is negative,
+/// or if there is no test or no target to speak of. Costs count what is in place (in_place_in).
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
-/// ancestors among the components. All components where there is no abnormal finding; of these only those without a
+/// ancestors among the components. All components if there is no abnormal finding; of these only those without a
 /// hard finding of their own, so none where every component is known. Where the model has no components, throws
 /// ArgumentError asking for targets.
 [[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
 
 /// Components that were found to be faulty and can account for an abnormal finding; all that were found to be faulty
-/// where there is no abnormal finding. In the order of the model.
+/// if there is no abnormal finding. In the order of the model.
 [[nodiscard]] std::vector<std::size_t> known_faults(const Case& current);
 
 /// Whether a symptom that this test reveals has a finding, so that the test counts as done.
@@ -124,12 +123,12 @@ namespace detail {
 /// Throws UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError for a labour
 /// rate or a limit below 0.
 void require_known(const FaultModel& model, const RankOptions& options);
-/// Why a piece of work is beyond the tools, the skill and the limits of the options; empty where it is not.
+/// Why a piece of work is beyond the tools, the skill and the limits of the options; empty if it is not.
 [[nodiscard]] std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
                                        const WorkCost& cost);
 /// A forecast without outcomes.
 [[nodiscard]] TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost);
-/// Bits for a cost or a time; infinite where something is told for nothing.
+/// Bits for a cost or a time; infinite if something is told for nothing.
 [[nodiscard]] double gain_ratio(double gain, double cost);
 /// By merit; runs of tests that differ by rounding only are put in order of cost, then of the model.
 void sort_by_merit(std::vector<TestForecast>& tests, RankBy by);

@@ -204,14 +204,14 @@ class Ranker {
       } else if (is_ruled_out(case_, test)) {
         candidates_.back() = {test, waits_for(case_, test), 0.0};
       } else if (options_.tests.empty() && !related[test]) {
-        candidates_.back() = {test, "hangs on none of the faults in question", 0.0};
+        candidates_.back() = {test, "depends on none of the faults in question", 0.0};
       } else if (ranking_.targets.empty()) {
         candidates_.back().gain_bits = 0.0;
       }
     }
   }
 
-  /// By variable: true where it is a target, above one or below one.
+  /// By variable: true if it is a target, above one or below one.
   [[nodiscard]] std::vector<bool> related_to_targets() const {
     if (ranking_.targets.empty()) return std::vector<bool>(model_.size(), false);
     if (!model_.parts().potentials.empty()) return std::vector<bool>(model_.size(), true);
@@ -229,7 +229,7 @@ class Ranker {
     return candidate.reason.empty() && std::isnan(candidate.gain_bits);
   }
 
-  /// False where some gain is out of reach, so that those per component are to serve.
+  /// False if some gain is out of reach, so that those per component are to serve.
   bool measure_joint_gains() {
     JointGains gains(case_, batch_, ranking_.targets, options_.joint_entries);
     for (Candidate& candidate : candidates_) {

@@ -37,7 +37,7 @@ enum class BatchEnd {
 
 struct TestBatch {
   std::vector<std::size_t> targets;  ///< the faults in question
-  std::vector<BatchedTest> chosen;   ///< empty where no test tells anything
+  std::vector<BatchedTest> chosen;   ///< empty if no test tells anything
   std::vector<std::size_t> order;    ///< to do them in, so that conditions seldom change
   double gain_bits = 0.0;            ///< I(targets; outcomes of all of them | findings)
   double minutes = 0.0;              ///< of all, set-ups counted once

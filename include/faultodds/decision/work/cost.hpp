@@ -32,10 +32,10 @@ struct WorkCost {
 };
 
 /// Cost of `work` in a case where `in_place` has been paid for: an access job is paid once, with those behind it, and a
-/// condition until another of its group takes its place. Amounts that hang on contexts are those of the contexts found;
-/// where these are not known, expected over their joint posterior. `labour_rate` is money an hour; that of the model
-/// where it is not given. Names in `in_place` that the model does not know count for nothing. Throws TooLarge where the
-/// joint of the contexts that one work names is out of reach.
+/// condition until another of its group takes its place. Amounts that depend on contexts are those of the contexts
+/// found; where these are not known, expected over their joint posterior. `labour_rate` is money an hour; that of the
+/// model where it is not given. Names in `in_place` that the model does not know count for nothing. Throws TooLarge if
+/// the joint of the contexts that one work names is out of reach.
 [[nodiscard]] WorkCost cost_of(const Case& current, const Work& work, const InPlace& in_place,
                                std::optional<double> labour_rate = {});
 

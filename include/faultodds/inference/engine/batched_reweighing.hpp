@@ -24,9 +24,9 @@ class BatchedReweighing {
   /// They must be possible.
   explicit BatchedReweighing(detail::TwoLayerSums sums) : form_(detail::TwoLayerReweighing(std::move(sums))) {}
 
-  /// By variable: its slot; no_slot where it has none.
+  /// By variable: its slot; no_slot if it has none.
   [[nodiscard]] std::span<const std::size_t> slot_of() const;
-  /// True where the variable has a slot.
+  /// True if the variable has a slot.
   [[nodiscard]] bool can_weigh(std::size_t variable) const { return slot_of()[variable] != no_slot; }
 
   /// From here on the posterior is that under these weights as well, each variable once; those given by the call before
@@ -39,7 +39,7 @@ class BatchedReweighing {
   void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);
   /// Asks for the joint of each product with this variable.
   void want(std::size_t variable);
-  /// False where the batch would take too much memory; then it must not run.
+  /// False if the batch would take too much memory; then it must not run.
   [[nodiscard]] bool fits();
   void run();
 

@@ -23,7 +23,7 @@ struct Engine {
 [[nodiscard]] std::optional<TwoLayerSums> cheap_two_layer(const Solver& solver, const CaseShape& shape,
                                                           std::span<const Finding> findings);
 
-/// Where those are not to be had: a tree, or longer two-layer sums where that does not fit into memory. Throws TooLarge
+/// Where those are not to be had: a tree, or longer two-layer sums if that does not fit into memory. Throws TooLarge
 /// where neither does.
 [[nodiscard]] Engine other_engine(const Solver& solver, const CaseShape& shape, std::span<const Finding> findings);
 

@@ -11,7 +11,7 @@
 
 namespace faultodds {
 
-/// The joint of variables without hard findings, where it is at hand or, with two-layer sums, where it has no more than
+/// The joint of variables without hard findings, where it is at hand or, with two-layer sums, if it has no more than
 /// so many entries, each of which is a product; otherwise empty.
 inline std::vector<double> Case::joint_of_open(std::span<const std::size_t> variables, double max_products) const {
   std::vector<std::size_t> scope, sizes;

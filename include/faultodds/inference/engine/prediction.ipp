@@ -42,7 +42,8 @@ inline std::vector<std::vector<double>> Case::posteriors() const {
   return all;
 }
 
-/// The posterior of a variable outside the form of the case. Nothing found hangs on it, so it follows from its parents.
+/// The posterior of a variable outside the form of the case. Nothing found depends on it, so it follows from its
+/// parents.
 inline std::vector<double> Case::predict(std::size_t variable) const {
   static constexpr double max_products = 1 << 12;
   if (auto result = predict_from_parents(variable, 0.0); result.has_value()) return *result;
@@ -69,7 +70,7 @@ inline std::optional<std::vector<double>> Case::predict_from_parents(std::size_t
   return result;
 }
 
-/// Nothing where the variable is no noisy-MAX effect, or the case does not settle which of its links act.
+/// Nothing if the variable is no noisy-MAX effect, or the case does not settle which of its links act.
 inline std::optional<Case::OutsideEffect> Case::outside_effect(std::size_t variable) const {
   const auto* noisy = std::get_if<NoisyMax>(&model().variable(variable).distribution);
   if (noisy == nullptr) return std::nullopt;

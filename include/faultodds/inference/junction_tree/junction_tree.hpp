@@ -53,7 +53,7 @@ class JunctionTree {
     detail::Layout layout;
     std::size_t columns = 1;
     std::vector<std::uint32_t> offsets;  ///< [block][column]: parent, children, outer hosts, clique_factors
-    detail::AlignedDoubles table;        ///< [block][width]; empty where clique factors take its place
+    detail::AlignedDoubles table;        ///< [block][width]; empty if clique factors take its place
     std::vector<CliqueFactor> clique_factors;
     detail::AlignedDoubles unit_inverse;  ///< with clique factors: what their message without findings is divided by
     Message message;
@@ -82,7 +82,7 @@ class JunctionTree {
   /// Doubles that the sums of one sweep can need before they are gathered up.
   [[nodiscard]] std::size_t max_sums() const noexcept { return max_sums_; }
   [[nodiscard]] std::size_t max_columns() const noexcept { return max_columns_; }
-  /// Logarithm of the sum of the product of all factors; minus infinity where that is zero.
+  /// Logarithm of the sum of the product of all factors; minus infinity if that is zero.
   [[nodiscard]] double log_constant() const noexcept { return log_constant_; }
   /// Gives the caller a chance to stop: called for every clique that is built or swept.
   void pass_checkpoint() const {

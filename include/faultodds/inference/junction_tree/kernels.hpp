@@ -71,7 +71,7 @@ struct RunSweep {
 struct Kernels {
   std::array<void (*)(const Sweep&), max_inner / lanes> sweeps;  ///< by width / lanes - 1
   double (*largest)(const double* values, std::size_t size);
-  /// inverse = scale / values, or 0 where a value is below `smallest`.
+  /// inverse = scale / values, or 0 if a value is below `smallest`.
   void (*invert)(const double* values, std::size_t size, double smallest, double scale, double* inverse);
   /// values *= factors * scale
   void (*multiply)(double* values, std::size_t size, const double* factors, double scale);

@@ -1,7 +1,7 @@
 // The vectors that all heavy loops work with.
 //
 // They are the compiler's own, four doubles wide whatever the processor has: the same sums in the same order, and so
-// the same bits, with any instruction set. Everything hangs on a tag type, so that one program can hold a loop
+// the same bits, with any instruction set. Everything depends on a tag type, so that one program can hold a loop
 // compiled more than once and choose when it runs.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
@@ -19,7 +19,7 @@ template <typename Tag, std::size_t... I, typename Body>
   (body(std::integral_constant<std::size_t, I>{}), ...);
 }
 
-/// Vectors go by reference: passing them by value would hang on the instruction set.
+/// Vectors go by reference: passing them by value would depend on the instruction set.
 template <typename Tag>
 struct Lanes {
   using Vector [[gnu::vector_size(lanes * sizeof(double))]] = double;

@@ -1,7 +1,7 @@
 // How a clique's table lies in memory, and how the clique meets tables over some of its slots.
 //
 // The table is a list of blocks. A block holds all states of the clique's inner slots side by side, padded to whole
-// vectors; the outer slots say which block. A table over some of the slots is a scalar to the clique where it has none
+// vectors; the outer slots say which block. A table over some of the slots is a scalar to the clique if it has none
 // of the inner slots (one entry for a block), otherwise a vector (one entry for each entry of a block).
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
@@ -36,7 +36,7 @@ struct Layout {
   Slots outer;                ///< the last runs fastest
   std::size_t width = lanes;  ///< doubles in a block, padding included
   std::size_t blocks = 1;
-  std::vector<std::uint32_t> kept;  ///< numbers of the blocks that are kept, ascending; empty where all are
+  std::vector<std::uint32_t> kept;  ///< numbers of the blocks that are kept, ascending; empty if all are
 
   [[nodiscard]] std::size_t table_size() const noexcept { return blocks * width; }
 };

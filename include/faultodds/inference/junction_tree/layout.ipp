@@ -286,7 +286,7 @@ inline std::vector<std::size_t> lane_entries(const Layout& layout, const Form& f
   return entries;
 }
 
-/// True where the inner slots lie side by side in `form`, as they do in a block.
+/// True if the inner slots lie side by side in `form`, as they do in a block.
 inline bool has_whole_blocks(const Layout& layout, const Form& form, std::span<const std::size_t> state_counts) {
   return form.granule == layout.width &&
          strides_of(form, layout.inner) == strides_of(own_form(layout, form.slots, state_counts), layout.inner);

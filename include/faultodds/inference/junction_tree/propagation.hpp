@@ -25,13 +25,13 @@ class Propagation {
   void clear_weights(std::size_t slot);
   void clear_all();
 
-  /// Natural logarithm of the sum over everything, with the weights in; minus infinity where that is zero.
+  /// Natural logarithm of the sum over everything, with the weights in; minus infinity if that is zero.
   [[nodiscard]] double log_evidence();
   /// P(state | weights), one for each state of the slot. Precondition: log_evidence() is finite.
   [[nodiscard]] std::span<const double> marginal(std::size_t slot);
   /// Reads the marginals of all slots in one sweep over every clique.
   void read_all();
-  /// Joint of slots that share a clique (as `scope` orders them, the last running fastest); empty where none holds all.
+  /// Joint of slots that share a clique (as `scope` orders them, the last running fastest); empty if none holds all.
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> scope);
   /// The same in a clique that is known to hold them.
   [[nodiscard]] std::vector<double> joint_of_clique(std::size_t clique, std::span<const std::size_t> scope);

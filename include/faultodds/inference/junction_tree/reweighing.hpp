@@ -48,7 +48,7 @@ void give_weights(Propagation& propagation, std::span<const Finding> findings,
 /// P(effect = y) for all y from P(effect <= y) for all but the last, which is one. Rounding below zero becomes zero.
 [[nodiscard]] std::vector<double> single_states(std::span<const double> up_to);
 
-/// The links of a noisy-MAX effect that act under the findings; nothing where a gate is not settled by a hard finding,
+/// The links of a noisy-MAX effect that act under the findings; nothing if a gate is not settled by a hard finding,
 /// or a cause has no slot (`slot_of` by variable).
 [[nodiscard]] std::optional<std::vector<const Link*>> acting_links(const NoisyMax& noisy,
                                                                    std::span<const Finding> findings,

@@ -22,7 +22,7 @@ class TreeCache {
   /// Keeps none where `max_bytes` is zero.
   explicit TreeCache(double max_bytes) : max_bytes_(max_bytes) {}
 
-  /// Null where there is none of this shape.
+  /// Null if there is none of this shape.
   [[nodiscard]] std::shared_ptr<const JunctionTree> find(const CaseShape& shape) {
     const std::scoped_lock lock(mutex_);
     const auto found = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& kept) { return kept.shape == shape; });

@@ -27,7 +27,7 @@ class TreeReweighing {
   void start(std::size_t products);
   void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);
   void want(std::size_t variable);
-  /// False where the cliques to be swept are too large for lanes: each of their entries takes up to some 100 bytes.
+  /// False if the cliques to be swept are too large for lanes: each of their entries takes up to some 100 bytes.
   [[nodiscard]] bool fits();
   void run();
   [[nodiscard]] double expectation(std::size_t product) const { return expectations_[product]; }
@@ -104,7 +104,7 @@ class TreeReweighing {
   std::vector<double> up_, down_;           // messages of one block of lanes
   std::size_t products_ = 0;
   std::vector<Mark> marks_;
-  std::vector<std::size_t> mark_of_;                   // by slot; no_slot where it has none
+  std::vector<std::size_t> mark_of_;                   // by slot; no_slot if it has none
   std::vector<std::uint32_t> weighed_in_, wanted_in_;  // by clique: marked slots hosted here or behind it
   std::vector<std::vector<std::size_t>> marks_at_;     // by clique
   std::size_t top_ = 0;                                // the clique where the spanned part is rooted

@@ -305,8 +305,8 @@ inline void TreeReweighing::sweep(std::span<const double> values) const {
   }
 }
 
-/// The same where the only output hangs on the separator, whose entries are overwritten: one that no run meets is zero
-/// and stays so.
+/// The same where the only output depends on the separator, whose entries are overwritten: one that no run meets is
+/// zero and stays so.
 inline void TreeReweighing::sweep_runs(const View& view) const {
   RunSweep sweep;
   sweep.table = view.values.data();

@@ -134,7 +134,7 @@ class Rooting {
     }
   }
 
-  /// Hangs each clique under a smaller one that also holds its separator where there is one at most half as large: a
+  /// Hangs each clique under a smaller one that also holds its separator if there is one at most half as large: a
   /// message costs in proportion to the tables it is sent between.
   void hang_lower(std::size_t root, std::span<const std::size_t> state_counts) {
     std::vector<std::size_t> order{root};

@@ -33,7 +33,7 @@ class ChainOrder {
   }
 
   /// One step for each variable of the model: chains take their causes by ascending step. Variables that are not
-  /// present, and effects that nothing hangs on, get no_slot.
+  /// present, and effects that nothing depends on, get no_slot.
   std::vector<std::size_t> run() {
     for (std::size_t load = easiest_to_close(); load != no_slot; load = easiest_to_close()) {
       const std::vector<std::size_t> items = loads_[load].items;
@@ -64,7 +64,7 @@ class ChainOrder {
     return parents;
   }
 
-  /// Effects that nothing hangs on end their chains; they are not taken.
+  /// Effects that nothing depends on end their chains; they are not taken.
   [[nodiscard]] bool is_item(std::size_t v) const {
     if (presence_[v] != Presence::present) return false;
     const auto has_place = [&](std::size_t child) { return presence_[child] != Presence::left_out; };
@@ -104,7 +104,7 @@ class ChainOrder {
     }
   }
 
-  /// A running maximum is carried from the first cause to the last, or to the effect itself where something hangs on
+  /// A running maximum is carried from the first cause to the last, or to the effect itself where something depends on
   /// it.
   void add_load_of_chain(std::size_t v) {
     if (presence_[v] != Presence::present || !is_chain_[v] || known_[v] == 0) return;
@@ -124,7 +124,7 @@ class ChainOrder {
     return change;
   }
 
-  /// The unfinished load that can be closed with the least carried on the way; no_slot where all are closed.
+  /// The unfinished load that can be closed with the least carried on the way; no_slot if all are closed.
   [[nodiscard]] std::size_t easiest_to_close() {
     double carried = 0.0;
     for (const Load& load : loads_) carried += is_carried(load) ? load.log_size : 0.0;
@@ -156,7 +156,7 @@ class ChainOrder {
     return begun;
   }
 
-  /// The item among these, not taken yet, that adds least to what is carried; no_slot where all are taken.
+  /// The item among these, not taken yet, that adds least to what is carried; no_slot if all are taken.
   [[nodiscard]] std::size_t cheapest(std::span<const std::size_t> items) const {
     std::size_t best = no_slot;
     for (const std::size_t item : items) {
@@ -166,7 +166,7 @@ class ChainOrder {
     return best;
   }
 
-  /// A chain that something hangs on ends before its effect is taken, so its causes come first.
+  /// A chain that something depends on ends before its effect is taken, so its causes come first.
   void take_with_causes(std::size_t item) {
     if (is_chain_[item]) {
       for (const std::size_t cause : open_parents(item)) {

@@ -25,7 +25,7 @@ namespace faultodds {
 [[nodiscard]] Network expand(const FaultModel& model, std::span<const Presence> presence,
                              std::span<const std::size_t> known = {}, std::uint64_t chain_seed = 0);
 
-/// True where some noisy-MAX table of the model becomes a chain of auxiliary variables.
+/// True if some noisy-MAX table of the model becomes a chain of auxiliary variables.
 [[nodiscard]] bool has_chains(const FaultModel& model);
 
 }  // namespace faultodds

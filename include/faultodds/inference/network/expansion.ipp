@@ -24,7 +24,7 @@ inline double table_entries(const FaultModel& model, std::size_t variable) {
   return entries;
 }
 
-/// True where the variable's table is a noisy-MAX or a count too large to be written out.
+/// True if the variable's table is a noisy-MAX or a count too large to be written out.
 inline bool becomes_chain(const FaultModel& model, std::size_t variable) {
   const Distribution& distribution = model.variable(variable).distribution;
   if (!std::holds_alternative<NoisyMax>(distribution) && !std::holds_alternative<CountOf>(distribution)) return false;

@@ -25,7 +25,7 @@ inline constexpr std::size_t not_known = std::numeric_limits<std::size_t>::max()
 /// Factors over slots. A slot is a variable of the model or an auxiliary one.
 struct Network {
   std::vector<std::size_t> state_counts;  ///< by slot
-  std::vector<std::size_t> slot_of;       ///< by variable of the model; no_slot where it is not present
+  std::vector<std::size_t> slot_of;       ///< by variable of the model; no_slot if it is not present
   std::vector<Potential>
       factors;  ///< scopes are slots, each once, the last running fastest; an empty scope is a constant
 };

@@ -12,15 +12,15 @@
 namespace faultodds {
 
 /// The product of all factors with every variable outside `keep` summed out: a table over `keep`, in that order, its
-/// largest entry one (or all zero). The natural logarithm of what it was divided by goes to `log_scale` where that is
-/// not null. Variables in no factor count as absent, unless they are kept. Throws ArgumentError where `keep` names a
+/// largest entry one (or all zero). The natural logarithm of what it was divided by goes to `log_scale` if that is
+/// not null. Variables in no factor count as absent, unless they are kept. Throws ArgumentError if `keep` names a
 /// variable twice, and TooLarge, before anything is allocated, where the tables would take more than
 /// `memory_limit_bytes`.
 [[nodiscard]] Potential eliminate(std::vector<Potential> factors, std::span<const std::size_t> state_counts,
                                   std::span<const std::size_t> keep, double memory_limit_bytes,
                                   double* log_scale = nullptr);
 
-/// A configuration of largest product, and that product's natural logarithm (minus infinity where all products are
+/// A configuration of largest product, and that product's natural logarithm (minus infinity if all products are
 /// zero).
 struct Maximum {
   std::vector<std::size_t> states;  ///< by variable; 0 for variables in no factor and for those summed out

@@ -17,7 +17,7 @@ inline constexpr std::size_t elimination_tries = 2;
 inline constexpr double elimination_steps_per_entry = 4.0;
 inline constexpr std::uint64_t elimination_seed = 1;
 
-/// An order with `last` last; throws TooLarge where its tables, and one over `table`, exceed the limit.
+/// An order with `last` last; throws TooLarge if its tables, and one over `table`, exceed the limit.
 inline EliminationOrder affordable_order(std::span<const Potential> factors, std::span<const std::size_t> state_counts,
                                          std::span<const std::size_t> last, std::span<const std::size_t> table,
                                          double memory_limit_bytes) {
@@ -56,7 +56,7 @@ class Buckets {
     for (Potential& factor : factors) put(std::move(factor));
   }
 
-  /// Into the bucket of its first variable in the order; into the last bucket where it has none.
+  /// Into the bucket of its first variable in the order; into the last bucket if it has none.
   void put(Potential factor) {
     std::size_t first = buckets_.size() - 1;
     for (const std::size_t v : factor.scope) first = std::min(first, position_[v]);

@@ -28,10 +28,10 @@ struct CauseGroup {
   std::size_t cause = no_slot;  ///< that cause, where its function is asked for here
 };
 
-/// The groups in the order in which they are joined, chosen for a short run; nothing where there are too many effects.
+/// The groups in the order in which they are joined, chosen for a short run; nothing if there are too many effects.
 struct CauseOrder {
   std::vector<CauseGroup> groups;
-  double multiplications = 0.0;  ///< of one run, about; infinite where there are too many effects
+  double multiplications = 0.0;  ///< of one run, about; infinite if there are too many effects
   double bytes = 0.0;            ///< that a run needs for what is carried
 };
 [[nodiscard]] CauseOrder cause_order(const TwoLayerNetwork& network);

@@ -1,4 +1,4 @@
-// Cases of two layers: all that was found hangs on independent causes, and each finding by itself.
+// Cases of two layers: all that was found depends on independent causes, and each finding by itself.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -12,9 +12,9 @@
 namespace faultodds::detail {
 
 /// What a case says about independent causes. A finding that factors into one number for each state of a cause (an
-/// effect that is absent; anything that hangs on one cause alone) is part of the weights. Every other one is an effect
-/// that some cause must account for: P(finding | causes) is `if_not` where none of them does, and otherwise `if_so`. A
-/// cause in state s leaves effect e unaccounted for with probability misses[s], independently of all else.
+/// effect that is absent; anything that depends on one cause alone) is part of the weights. Every other one is an
+/// effect that some cause must account for: P(finding | causes) is `if_not` where none of them does, and otherwise
+/// `if_so`. A cause in state s leaves effect e unaccounted for with probability misses[s], independently of all else.
 ///
 /// For a noisy-MAX effect found in state y this holds with P(effect <= y | causes), a product, in the weights, and
 /// misses[s] = P_i(effect <= y - 1 | s) / P_i(effect <= y | s).
@@ -36,12 +36,12 @@ struct TwoLayerNetwork {
 
   std::vector<Cause> causes;
   std::vector<Effect> effects;
-  std::vector<std::size_t> place_of;  ///< by variable: its cause; no_slot where it is none
+  std::vector<std::size_t> place_of;  ///< by variable: its cause; no_slot if it is none
   double log_factor = 0.0;            ///< of P(findings), what the above leaves out
 };
 
-/// The case as such a network. Nothing where it is none: a cause hangs on another one of unknown state, the gate of a
-/// link is not settled, or a finding that is no noisy-MAX effect hangs on several causes. Nor where an effect is so
+/// The case as such a network. Nothing if it is none: a cause depends on another one of unknown state, the gate of a
+/// link is not settled, or a finding that is no noisy-MAX effect depends on several causes. Nor where an effect is so
 /// improbable (below 1e-12) that products of many such might underflow.
 [[nodiscard]] std::optional<TwoLayerNetwork> two_layer_network(const FaultModel& model, const CaseShape& shape,
                                                                std::span<const Finding> findings);

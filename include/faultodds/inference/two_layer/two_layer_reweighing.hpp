@@ -49,7 +49,7 @@ class TwoLayerReweighing {
   TwoLayerSums sums_;
   SubsetBlock block_;
   std::size_t products_ = 0;
-  std::vector<std::size_t> mark_of_;  // by cause; no_slot where it has none
+  std::vector<std::size_t> mark_of_;  // by cause; no_slot if it has none
   std::vector<Mark> marks_;
   std::vector<double> expectations_;
 };

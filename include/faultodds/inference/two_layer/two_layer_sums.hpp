@@ -21,7 +21,7 @@ class SubsetBlock {
 
   /// Weights of a cause, to be filled in before running: [state][lane].
   [[nodiscard]] double* weights(std::size_t cause) { return weights_.data() + begin_[cause]; }
-  /// Works out the sum over all states of all causes that the effects hang on.
+  /// Works out the sum over all states of all causes that the effects depend on.
   void forward();
   [[nodiscard]] const double* total() const { return outer_.result(); }
   /// After forward(): works out the slopes of the total in all weights.
@@ -46,9 +46,9 @@ class TwoLayerSums {
   explicit TwoLayerSums(std::shared_ptr<const CompiledTwoLayer> tree);
 
   [[nodiscard]] const std::shared_ptr<const CompiledTwoLayer>& tree() const noexcept { return tree_; }
-  /// By variable: its cause; no_slot where it has none.
+  /// By variable: its cause; no_slot if it has none.
   [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return tree_->network().place_of; }
-  /// Natural logarithm of P(findings); minus infinity where they cannot all be true.
+  /// Natural logarithm of P(findings); minus infinity if they cannot all be true.
   [[nodiscard]] double log_evidence() const noexcept { return log_evidence_; }
   /// P(state | findings) of a cause. Precondition: log_evidence() is finite.
   [[nodiscard]] std::span<const double> marginal(std::size_t cause) const {
@@ -58,7 +58,7 @@ class TwoLayerSums {
   [[nodiscard]] std::span<const double> weights(std::size_t cause) const {
     return std::span(weights_).subspan(begin_[cause], begin_[cause + 1] - begin_[cause]);
   }
-  /// The sum over all states of all causes that the effects hang on.
+  /// The sum over all states of all causes that the effects depend on.
   [[nodiscard]] double total() const noexcept { return total_; }
 
   /// Takes these weights beside the findings in place of those taken before.
@@ -75,7 +75,7 @@ class TwoLayerSums {
   double total_ = 1.0;
 };
 
-/// The case in this form; nothing where it has none, or where a run would take more than `most` multiplications.
+/// The case in this form; nothing if it has none, or where a run would take more than `most` multiplications.
 [[nodiscard]] std::optional<TwoLayerSums> two_layer_sums(const Solver& solver, const CaseShape& shape,
                                                          std::span<const Finding> findings, double most);
 
