@@ -96,9 +96,9 @@ TEST(Bif, ListsAllFaultsWithTheirLines) {
   EXPECT_TRUE(contains(message, "line 4, column 21: the prior of \"A\" sums to 0.9")) << message;
   EXPECT_TRUE(contains(message, "line 6, column 4: \"A\" has no state \"onn\"; did you mean \"on\"")) << message;
   EXPECT_TRUE(contains(message, "line 7, column 3: 3 numbers in a row of \"C\"")) << message;
-  EXPECT_TRUE(contains(message, "line 8, column 3: 2 labels stand in front")) << message;
+  EXPECT_TRUE(contains(message, "line 8, column 3: 2 labels come before a row")) << message;
   EXPECT_TRUE(contains(message, "line 9, column 8: \"a\" is not a number")) << message;
-  EXPECT_TRUE(contains(message, "line 10, column 3: \"on\" stands here")) << message;
+  EXPECT_TRUE(contains(message, "line 10, column 3: \"on\" is not expected here")) << message;
   EXPECT_TRUE(contains(message, "line 12, column 15: no variable is named \"D\"")) << message;
 }
 

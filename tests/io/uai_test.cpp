@@ -57,16 +57,16 @@ TEST(Uai, MarkovFactorsStandAsTheyAre) {
 TEST(Uai, RefusesWhatIsWrongWithItsPlace) {
   const std::array<std::pair<std::string, std::string>, 21> cases = {{
       {"", "starts with BAYES or MARKOV"},
-      {"NOISE 1 2", "line 1, column 1: \"NOISE\" stands at the start"},
+      {"NOISE 1 2", "line 1, column 1: \"NOISE\" is at the start"},
       {"BAYES", "the text ends where the number of variables"},
-      {"BAYES 99999999999999999999 2", "stands where the number of variables should"},
+      {"BAYES 99999999999999999999 2", "is where the number of variables should be"},
       {"BAYES 1 0 1 1 0 0", "variable 0 has no states"},
-      {"BAYES 1 999999999 1 1 0 2 1 0", "stands where the number of states of variable 0"},
-      {"BAYES 1 2 1 1 1 2 .5 .5", "stands where a variable of a factor should; variables are numbered from 0 to 0"},
+      {"BAYES 1 999999999 1 1 0 2 1 0", "is where the number of states of variable 0 should be"},
+      {"BAYES 1 2 1 1 1 2 .5 .5", "is where a variable of a factor should be; variables are numbered from 0 to 0"},
       {"BAYES 1 2 1 1 0 3 .5 .5 0", "announces 3 numbers; its variables call for 2"},
       {"BAYES 1 2 1 1 0 2 .5", "the text ends within a table"},
-      {"BAYES 1 2 1 1 0 900 .5", "\"900\" stands where the number of entries of factor 0 should"},
-      {"BAYES\n1\n2\n1\n1 0\n2 .5\n.5 junk", "line 7, column 4: more text stands behind the last table"},
+      {"BAYES 1 2 1 1 0 900 .5", "\"900\" is where the number of entries of factor 0 should be"},
+      {"BAYES\n1\n2\n1\n1 0\n2 .5\n.5 junk", "line 7, column 4: there is more text behind the last table"},
       {"BAYES 1 2 1 1 0 2 .5 x", "\"x\" is not a number"},
       {"BAYES 1 2 1 1 0 2 .5 .4", "the prior of \"0\" sums to 0.9"},
       {"BAYES 1 2 1 1 0 2 0 0", "is all zero"},
@@ -74,7 +74,7 @@ TEST(Uai, RefusesWhatIsWrongWithItsPlace) {
       {"BAYES 2 2 2 2 1 0 1 0 2 .5 .5 2 .5 .5", "a second table of variable 0"},
       {"BAYES 2 2 2 1 1 0 2 .5 .5", "variable 1 has no table"},
       {"BAYES 2 2 2 2 2 0 1 2 1 0 4 1 0 0 1 4 1 0 0 1", "0 -> 1 -> 0"},
-      {"BAYES 2 2 2 2 1 0 2 1 1 2 .5 .5 4 1 0 0 1", "variable 1 stands twice in one factor"},
+      {"BAYES 2 2 2 2 1 0 2 1 1 2 .5 .5 4 1 0 0 1", "variable 1 is listed twice in one factor"},
       {"MARKOV 1 2 1 1 0 2 0 0", "is all zero"},
       {"MARKOV 1 2 1 1 0 2 -1 1", "holds -1"},
   }};
@@ -138,7 +138,7 @@ TEST(UaiEvidence, RefusesWhatIsWrongWithItsPlace) {
       {"3 1 0 0", "3 samples or an odd number out"},
       {"2\n1 0 1\n1 1 1\n", "the file holds 2 samples"},
       {"2\n1 0 1\n0\n", "the file holds 2 samples"},
-      {"1 0 -1", "\"-1\" stands where a number of the evidence should"},
+      {"1 0 -1", "\"-1\" is where a number of the evidence should be"},
       {"1 0 x", "evidence files hold whole numbers"},
   }};
   for (const auto& [text, part] : cases) {

@@ -95,7 +95,7 @@ TEST(Xmlbif, RefusesWhatIsWrongWithItsPlace) {
       {"<VARIABLE TYPE=\"decision\"><NAME>d</NAME><OUTCOME>a</OUTCOME></VARIABLE>", "\"decision\""},
       {"<VARIABLE><NAME>d</NAME><OUTCOME>a</OUTCOME><OUTCOME>a</OUTCOME></VARIABLE>", "a second outcome named \"a\""},
       {"<VARIABLE><NAME>d</NAME></VARIABLE>", "has no outcomes"},
-      {"<UTILITY/>" + power + power_table, "<UTILITY> stands in <NETWORK>"},
+      {"<UTILITY/>" + power + power_table, "<UTILITY> is in <NETWORK>"},
       {"", "the network has no variable"},
   }};
   for (const auto& [inside, part] : cases)

@@ -85,7 +85,8 @@ TEST(Lint, TestsThatWait) {
       read_model_json(never.replace(never.find(R"({"weather": "wet"}, "p")"), 18, R"({"weather": ["wet", "snow"]})")));
   ASSERT_EQ(remarks.size(), 2U) << listed(remarks);  // the state itself is remarked on, too
   EXPECT_EQ(remarks[1].severity, Severity::warning);
-  EXPECT_NE(remarks[1].found.find("waits for a state of \"weather\" that has probability zero"), std::string::npos);
+  EXPECT_NE(remarks[1].found.find("its precondition is a state of \"weather\" that has probability zero"),
+            std::string::npos);
 }
 
 TEST(Lint, AContextThatOnlyLetsTestsWaitIsOfUse) {

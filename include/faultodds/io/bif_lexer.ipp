@@ -27,7 +27,7 @@ struct BifToken {
   }
 };
 
-/// Grammar that is not met; caught where reading can go on.
+/// Text that breaks the grammar; caught where reading can go on.
 struct BifFault {
   std::size_t offset;
   std::string found;
@@ -72,7 +72,7 @@ class BifLexer {
   }
 
   [[nodiscard]] BifFault unexpected(const std::string& right) const {
-    return {token_.offset, token_.shown() + " stands here", "right would be " + right};
+    return {token_.offset, token_.shown() + " is not expected here", "right would be " + right};
   }
 
   /// Whether a new block starts here: its keyword at the start of a line or behind a closing brace.
@@ -116,7 +116,7 @@ class BifLexer {
     while (token_.kind != BifKind::end && !at_block()) take();
   }
 
-  /// The text of the property whose keyword stands here, without the quotes where one quoted string is all of it.
+  /// The text of the property whose keyword is here, without the quotes if one quoted string is all of it.
   [[nodiscard]] std::string take_property() {
     const std::size_t start = token_.offset;
     std::size_t end = position_;
@@ -221,7 +221,7 @@ class BifLexer {
     const bool one_string = raw.size() >= 2 && raw.front() == '"' && string_end(raw, 0, true) == raw.size();
     return one_string ? unescaped(raw.substr(1, raw.size() - 2)) : std::string(raw);
   }
-  /// Whether the closing brace that stands here belongs to a statement, as in `{ a, b };`.
+  /// Whether the closing brace that comes here belongs to a statement, as in `{ a, b };`.
   [[nodiscard]] bool closes_inner_braces() const {
     std::size_t at = position_;
     while (at < text_.size() && is_blank(text_[at])) ++at;
@@ -257,7 +257,7 @@ class BifLexer {
         advance_quoted();
         return;
       case Class::control:
-        problems_.add(position_, "a control character stands here", "remove it, or write it as \\xHH inside quotes");
+        problems_.add(position_, "there is a control character here", "remove it, or write it as \\xHH inside quotes");
         token_.kind = BifKind::symbol;
         token_.text = text_.substr(position_++, 1);
         return;

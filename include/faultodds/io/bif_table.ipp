@@ -42,7 +42,7 @@ class StateFinder {
   std::vector<std::size_t> by_name_;
 };
 
-/// A probability block as it stands in the text.
+/// A probability block as it is in the text.
 struct BifTable {
   struct Numbers {
     std::size_t offset = 0;
@@ -54,7 +54,7 @@ struct BifTable {
   std::vector<std::size_t> parents;
   std::vector<double> values;            ///< of the labelled rows, one row after the other
   std::vector<std::size_t> rows;         ///< which row each of them is
-  std::vector<std::size_t> row_offsets;  ///< where each of them stands
+  std::vector<std::size_t> row_offsets;  ///< where each of them is
   std::optional<Numbers> flat;
   std::optional<Numbers> otherwise;
 };
@@ -167,7 +167,7 @@ class BifTableReader {
       row = row * states.size() + *state;
     }
     if (count == table.parents.size()) return known ? std::optional(row) : std::nullopt;
-    problems_.add(open.offset, counted(count, "label") + " stand in front of a row of " + child_name(table),
+    problems_.add(open.offset, counted(count, "label") + " come before a row of " + child_name(table),
                   "it has " + counted(table.parents.size(), "parent") + ": give the state of each, in their order");
     return std::nullopt;
   }

@@ -25,7 +25,7 @@ namespace detail {
   return made += '"';
 }
 
-/// A name as it stands where every reader takes it for one word, otherwise in quotes.
+/// A name as it is if every reader takes it for one word, otherwise in quotes.
 [[nodiscard]] inline std::string bif_name(const std::string& name) {
   static constexpr std::array<std::string_view, 8> keywords = {"network", "variable", "probability", "property",
                                                                "type",    "discrete", "table",       "default"};

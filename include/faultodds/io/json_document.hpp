@@ -19,12 +19,12 @@ using Json = nlohmann::ordered_json;
 /// text is not UTF-8, or not JSON (with line and column).
 [[nodiscard]] Json parse_json(std::string_view text, const std::string& file, std::vector<Problem>& problems);
 
-/// The document as text of at most about `width` columns: what fits stands in one line, the members of the outermost
+/// The document as text of at most about `width` columns: what fits is on one line, the members of the outermost
 /// object and the elements of its lists each begin one. Numbers in the shortest form that reads back to the same
 /// double. Ends with a line end. Throws ModelError if a string is not UTF-8.
 [[nodiscard]] std::string laid_out(const Json& document, std::size_t width = 120);
 
-/// "path.key", or path["key"] where the key is more than a plain word.
+/// "path.key", or path["key"] if the key is more than a plain word.
 [[nodiscard]] std::string json_path(const std::string& path, std::string_view key);
 /// "path[3]".
 [[nodiscard]] std::string json_path(const std::string& path, std::size_t index);

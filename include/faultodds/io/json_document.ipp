@@ -45,7 +45,7 @@ class JsonBuilder {
     Level& level = levels_.back();
     level.key = std::move(name);
     if (!level.seen.insert(level.key).second) {
-      problems_.push_back({here(), "this member stands twice in one object", "write each member once"});
+      problems_.push_back({here(), "this member is given twice in one object", "write each member once"});
     }
     return true;
   }
@@ -144,7 +144,7 @@ class JsonBuilder {
     return "check the quotes, commas and brackets just before this place";
   }
 
-  /// What stands at a place, from the last bracket, comma, colon or blank to the next.
+  /// What is at a place, from the last bracket, comma, colon or blank to the next.
   [[nodiscard]] std::string_view word_at(std::size_t offset) const {
     static constexpr std::string_view ends = " \t\r\n,:[]{}\"";
     const std::size_t before = offset == 0 ? std::string_view::npos : text_.find_last_of(ends, offset - 1);
@@ -162,9 +162,9 @@ class JsonBuilder {
       if (lower == number) return "JSON knows no such number; write one that a probability or a cost can be";
     }
     if (lower.starts_with("//") || lower.starts_with("/*") || lower.starts_with('#')) {
-      return "JSON knows no comments; a remark can stand in a \"description\" or a \"source\"";
+      return "JSON knows no comments; a remark can go into a \"description\" or a \"source\"";
     }
-    if (lower.starts_with('\'')) return "texts and names stand in double quotes";
+    if (lower.starts_with('\'')) return "texts and names are written in double quotes";
     if (lower == "none") return "leave the member out if there is nothing to say";
     if (lower == "true" || lower == "false" || lower == "null") return "write " + lower + " in small letters";
     if (lower.starts_with('.') || lower.starts_with('+')) return "numbers begin with a digit: 0.05";

@@ -15,7 +15,7 @@
 
 namespace faultodds::detail {
 
-/// What stands there, for messages.
+/// What is there, for messages.
 [[nodiscard]] inline std::string kind_text(const Json& value) {
   if (value.is_object()) return "an object";
   if (value.is_array()) return "a list";
@@ -80,7 +80,7 @@ class JsonFields {
     }
   }
 
-  /// A member; not there() where it is missing.
+  /// A member; not there() if it is missing.
   [[nodiscard]] JsonAt member(std::string_view key) const {
     if (!is_object()) return {};
     const auto found = at_.value->find(key);
@@ -88,7 +88,7 @@ class JsonFields {
     return {&*found, json_path(at_.path, key)};
   }
 
-  /// A member that must be there; what it should be is said where it is not.
+  /// A member that must be there; if it is not, the message says what it should be.
   [[nodiscard]] JsonAt needed(std::string_view key, const std::string& meaning) const {
     JsonAt found = member(key);
     if (is_object() && !found.there()) {
@@ -130,7 +130,7 @@ class JsonFields {
     return list;
   }
 
-  /// The elements of a list; none where it is missing or no list.
+  /// The elements of a list; none if it is missing or no list.
   [[nodiscard]] std::vector<JsonAt> elements(std::string_view key) const { return elements_of(member(key), problems_); }
 
   [[nodiscard]] static std::vector<JsonAt> elements_of(const JsonAt& list, std::vector<Problem>& problems) {

@@ -17,13 +17,13 @@ enum class ModelFormat : std::uint8_t { json, bif, xmlbif, uai, dot };
 /// of letters. Throws ArgumentError for others.
 [[nodiscard]] ModelFormat format_of(const std::filesystem::path& path);
 
-/// The model in a file, plain or packed. Throws ModelError if the file cannot be read or is wrong, TooLarge where it
-/// would not fit memory, ArgumentError where the extension names no format that can be read.
+/// The model in a file, plain or packed. Throws ModelError if the file cannot be read or is wrong, TooLarge if it
+/// would not fit memory, ArgumentError if the extension names no format that can be read.
 [[nodiscard]] FaultModel read_model(const std::filesystem::path& path, RowScaling policy = {});
 
-/// Writes a model; for UAI also the names, into a file beside (uai_names_path). Returns what the format cannot hold, a
-/// sentence each; nothing for JSON. Throws ModelError if the file cannot be written or the format cannot hold the
-/// model at all, TooLarge where a table written out in full would be too large, ArgumentError as format_of().
+/// Writes a model; for UAI also the names, into a file beside it (uai_names_path). Returns what the format cannot hold,
+/// a sentence each; nothing for JSON. Throws ModelError if the file cannot be written or the format cannot hold the
+/// model at all, TooLarge if a table written out in full would be too large, ArgumentError as format_of().
 std::vector<std::string> write_model(const FaultModel& model, const std::filesystem::path& path);
 
 /// What a file of this format does not hold of this model, a sentence each.

@@ -40,7 +40,7 @@ namespace detail {
   return write_dot(model);
 }
 
-/// Facts of variables, other than their states and tables, that plain networks have no place for.
+/// Facts about variables, other than their states and tables, that plain networks have no place for.
 [[nodiscard]] inline bool has_trade_facts(const Variable& variable) {
   Variable plain;
   plain.name = variable.name;

@@ -10,7 +10,7 @@
 namespace faultodds {
 
 /// The model that a JSON text describes. Throws ModelError: for a text that is no JSON with line and column, otherwise
-/// with every problem found, each with its JSON path ("components.fuel_pump.table.rows[3].p"); TooLarge where a table
+/// with every problem found, each with its JSON path ("components.fuel_pump.table.rows[3].p"); TooLarge if a table
 /// written as rows would not fit memory. `file` is only named in messages.
 [[nodiscard]] FaultModel read_model_json(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 

@@ -19,7 +19,7 @@ namespace faultodds::detail {
 inline constexpr const char* model_format = "faultodds-model";
 inline constexpr int model_format_version = 1;
 
-/// A list of variables in the file: its name, the role of its elements, their states where none are given, and the
+/// A list of variables in the file: its name, the role of its elements, their states if none are given, and the
 /// members only they have.
 struct VariableList {
   std::string name;
@@ -80,7 +80,7 @@ class ModelReader {
     Variable variable;
   };
 
-  /// The problems, each once and not so many that they help nobody.
+  /// The problems, each once, and no more of them than help.
   [[nodiscard]] std::vector<Problem> reported() const {
     constexpr std::size_t most = 100;
     std::vector<Problem> once;
@@ -198,7 +198,7 @@ class ModelReader {
     }
   }
 
-  /// False if the states could not be read; one nameless state stands in for them then.
+  /// False if the states could not be read; a nameless state then takes their place.
   [[nodiscard]] bool read_states(Entry& entry) {
     std::vector<State>& states = entry.variable.states;
     const JsonFields fields(entry.at, problems_);
@@ -284,7 +284,7 @@ class ModelReader {
       Variable& variable = parts_.variables[v];
       read_facts(fields, entry.list->role, variable);
       auto distribution = entry.states_known ? tables.read(fields, v) : std::nullopt;
-      // A table with problems of its own is stood in for by a sound one, so that the checks of the whole add none.
+      // A table with problems is replaced by a sound one, so that the checks of the whole add none.
       const double even = 1.0 / static_cast<double>(variable.states.size());
       variable.distribution =
           distribution ? std::move(*distribution) : FullTable{{}, Table(1, variable.states.size(), even)};

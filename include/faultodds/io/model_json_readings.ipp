@@ -43,7 +43,7 @@ class ReadingReader {
     for (const JsonAt& element : fields.elements("spreads")) {
       if (const auto spread = spread_at(element)) reading.spreads.push_back(*spread);
     }
-    // That one is missing is worth saying only where all that are there could be read.
+    // That one is missing is worth saying only if all that are there could be read.
     if (problems_.size() > before) reading.spreads.clear();
     if (const JsonAt error = fields.member("gauge_error"); error.there()) reading.gauge_error = error_at(error);
     return reading;

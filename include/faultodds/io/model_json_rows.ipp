@@ -18,7 +18,7 @@
 
 namespace faultodds::detail {
 
-/// What the first state has where the others are given.
+/// What the first state has if the others are given.
 [[nodiscard]] inline double rest_of(std::span<const double> others) { return 1.0 - row_sum(others); }
 
 /// "a, b, c".
@@ -52,7 +52,7 @@ class RowReader {
         policy_(context.policy),
         problems_(context.problems) {}
 
-  /// Index of the variable that a name stands for.
+  /// Index of the variable that has a name.
   [[nodiscard]] std::optional<std::size_t> variable_at(const JsonAt& at) {
     const auto name = name_at(at, problems_);
     return name ? variable_named(*name, at.path) : std::nullopt;

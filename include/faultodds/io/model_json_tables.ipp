@@ -180,8 +180,8 @@ class TableReader {
       for (std::size_t i = 0; i < sizes.size(); ++i) r = r * sizes[i] + allowed[i][choice[i]];
       if (filled_by[r] != 0) {
         problems_.push_back({at.path,
-                             "it stands for " + configuration_text(variables_, table.parents, r) +
-                                 ", and so does rows[" + std::to_string(filled_by[r] - 1) + ']',
+                             "it gives " + configuration_text(variables_, table.parents, r) + ", and so does rows[" +
+                                 std::to_string(filled_by[r] - 1) + ']',
                              "one row for each configuration; narrow one of the two"});
         return;
       }

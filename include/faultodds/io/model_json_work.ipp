@@ -10,7 +10,7 @@
 
 namespace faultodds::detail {
 
-/// The members that say what a piece of work costs and demands; `opening` names the work before it, where there can be
+/// The members that say what a piece of work costs and demands; `opening` names the work before it, if there can be
 /// any.
 [[nodiscard]] inline std::vector<std::string> work_members(const std::string& opening) {
   std::vector<std::string> members = {"minutes", "wait_minutes", "money", "by_context"};
@@ -26,7 +26,7 @@ namespace faultodds::detail {
   return members;
 }
 
-/// Reads what stands beside the variables. Their names and states are known already.
+/// Reads what is not a variable. Their names and states are known already.
 class WorkReader {
  public:
   explicit WorkReader(const TableContext& context)

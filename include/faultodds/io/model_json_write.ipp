@@ -13,7 +13,7 @@
 
 namespace faultodds::detail {
 
-/// Builds the document of a model. Members stand in a fixed order; what is empty or the default is left out.
+/// Builds the document of a model. Members come in a fixed order; what is empty or the default is left out.
 class ModelWriter {
  public:
   explicit ModelWriter(const FaultModel& model) : parts_(model.parts()) {}
@@ -203,7 +203,7 @@ class ModelWriter {
     object["table"] = std::move(written);
   }
 
-  /// The row that stands in the table most often, where any does so at least three times.
+  /// The row that is in the table most often, if any is there at least three times.
   [[nodiscard]] static std::optional<std::size_t> most_common_row(const Table& rows) {
     std::map<std::vector<double>, std::pair<std::size_t, std::size_t>> counts;  // row -> how often, where first
     for (std::size_t r = 0; r < rows.rows(); ++r) {

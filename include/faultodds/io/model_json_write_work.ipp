@@ -50,12 +50,12 @@ inline void add_gates(Json& object, const char* member, const std::vector<Gate>&
   }
 }
 
-/// Members stand in a fixed order; what is empty or the default is left out.
+/// Members come in a fixed order; what is empty or the default is left out.
 class WorkWriter {
  public:
   explicit WorkWriter(const ModelParts& parts) : parts_(parts) {}
 
-  /// `opening` is what the member that names opening work is called.
+  /// `opening` is the name of the member that lists opening work.
   void add_work(Json& object, const Work& work, const char* opening) const {
     add_number(object, "minutes", work.minutes);
     add_number(object, "wait_minutes", work.wait_minutes);

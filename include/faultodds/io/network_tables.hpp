@@ -83,7 +83,7 @@ void check_row_at(std::span<const double> row, RowScaling policy, std::size_t of
   }
 }
 
-/// The same for all rows of a table that stands at one offset.
+/// The same for all rows of a table that is at one offset.
 inline void check_rows_at(const std::vector<Variable>& variables, std::size_t child, const FullTable& table,
                           RowScaling policy, std::size_t offset, TextProblems& problems) {
   for (std::size_t r = 0; r < table.rows.rows() && !problems.full(); ++r) {
@@ -115,7 +115,7 @@ inline void check_rows_at(const std::vector<Variable>& variables, std::size_t ch
   return names;
 }
 
-/// Refuses a model that potentials speak about, for formats of conditional tables.
+/// Refuses a model with potentials, for formats of conditional tables.
 inline void refuse_potentials(const FaultModel& model, const std::string& format) {
   if (model.parts().potentials.empty()) return;
   throw ModelError({Problem{"potentials", "the model is a Markov network: it has potentials",

@@ -45,7 +45,7 @@ namespace detail {
   return 0;
 }
 
-/// Offset of the first byte that is not part of UTF-8; the size of the text where all of it is.
+/// Offset of the first byte that is not part of UTF-8; the size of the text if all of it is.
 [[nodiscard]] inline std::size_t utf8_extent(std::string_view text) {
   constexpr std::uint64_t high_bits = 0x8080808080808080U;
   std::size_t at = 0;
@@ -63,7 +63,7 @@ namespace detail {
   return at;
 }
 
-/// All bytes of a file as they stand.
+/// All bytes of a file as they are.
 [[nodiscard]] inline std::string read_bytes(const std::filesystem::path& path, std::size_t max_bytes) {
   std::error_code ignored;
   if (std::filesystem::is_directory(path, ignored)) refuse_file(path, "it is a directory", "name a file");
@@ -86,7 +86,7 @@ namespace detail {
                      "raise the limit, or split the file");
     }
   }
-  if (stream.bad()) refuse_file(path, "it cannot be read to its end", "check the medium it lies on");
+  if (stream.bad()) refuse_file(path, "it cannot be read to its end", "check the medium it is on");
   return bytes;
 }
 

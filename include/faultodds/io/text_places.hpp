@@ -60,7 +60,7 @@ class TextProblems {
   }
 
   [[nodiscard]] std::size_t size() const noexcept { return found_.size(); }
-  /// Whether there are so many that reading on helps nobody.
+  /// Whether there are so many that reading on would not help.
   [[nodiscard]] bool full() const noexcept { return found_.size() >= most; }
   [[nodiscard]] std::string place(std::size_t offset) { return places_.at(offset); }
   [[nodiscard]] std::string line(std::size_t offset) { return "line " + std::to_string(places_.line(offset)); }

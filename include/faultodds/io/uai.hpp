@@ -13,15 +13,15 @@
 
 namespace faultodds {
 
-/// The network in `text`; variables are named "0", "1", ... and so are the states of each. In BAYES files the last
+/// The network in `text`; variables are named "0", "1", ..., and so are the states of each. In BAYES files the last
 /// variable of a factor's scope is the one its table is about, and runs fastest; the factors may come in any order. In
-/// MARKOV files the variables are Unweighted and the factors potentials, taken as they stand.
+/// MARKOV files the variables are Unweighted and the factors potentials, taken as they are.
 ///
 /// Throws ModelError with every problem found, each with its line and column, and TooLarge before tables are made that
 /// would not fit. `file` is only named in messages.
 [[nodiscard]] FaultModel read_uai(std::string_view text, const std::string& file = {}, RowScaling policy = {});
 
-/// The network as UAI text: BAYES where every variable has a table of its own, MARKOV otherwise. The format has no
+/// The network as UAI text: BAYES if every variable has a table of its own, MARKOV otherwise. The format has no
 /// names; uai_names() gives them. Numbers read back to the same bits. Throws TooLarge if a table written out in full
 /// would exceed the limit of written_out().
 [[nodiscard]] std::string write_uai(const FaultModel& model);

@@ -13,7 +13,7 @@
 namespace faultodds {
 namespace detail {
 
-/// Words between blanks, with where they stand.
+/// Words between blanks, with their places.
 class UaiWords {
  public:
   UaiWords(std::string_view text, TextProblems& problems) : text_(text), problems_(problems) { skip_blanks(); }
@@ -34,12 +34,12 @@ class UaiWords {
   /// A whole number of at most `most`. Throws ModelError: nothing behind a wrong count can be understood.
   [[nodiscard]] std::size_t take_count(const std::string& what, std::size_t most, const std::string& right) {
     const std::size_t at = position_;
-    if (at_end()) fail(at, "the text ends where " + what + " should stand", right);
+    if (at_end()) fail(at, "the text ends where " + what + " should be", right);
     const std::string_view word = take();
     std::size_t count = 0;
     const auto result = std::from_chars(word.data(), word.data() + word.size(), count);
     if (result.ec != std::errc() || result.ptr != word.data() + word.size() || count > most) {
-      fail(at, '"' + std::string(word.substr(0, 40)) + "\" stands where " + what + " should", right);
+      fail(at, '"' + std::string(word.substr(0, 40)) + "\" is where " + what + " should be", right);
     }
     return count;
   }
@@ -71,14 +71,14 @@ class UaiReader {
     const std::string_view kind = words_.at_end() ? std::string_view() : words_.take();
     bayes_ = kind == "BAYES";
     if (!bayes_ && kind != "MARKOV") {
-      words_.fail(start, '"' + std::string(kind.substr(0, 40)) + "\" stands at the start",
+      words_.fail(start, '"' + std::string(kind.substr(0, 40)) + "\" is at the start",
                   "a UAI model starts with BAYES or MARKOV");
     }
     read_variables();
     read_scopes();
     for (std::size_t f = 0; f < factors_.size() && !problems_.full(); ++f) read_factor(f);
     if (!problems_.full() && !words_.at_end()) {
-      problems_.add(words_.offset(), "more text stands behind the last table",
+      problems_.add(words_.offset(), "there is more text behind the last table",
                     "remove it, or mend the number of factors");
     }
     if (bayes_ && !problems_.full()) check_tables();
@@ -134,7 +134,7 @@ class UaiReader {
         factor.scope.push_back(words_.take_count("a variable of a factor", variables - 1, range));
         if (std::find(factor.scope.begin(), factor.scope.end() - 1, factor.scope.back()) == factor.scope.end() - 1)
           continue;
-        problems_.add(at, "variable " + std::to_string(factor.scope.back()) + " stands twice in one factor",
+        problems_.add(at, "variable " + std::to_string(factor.scope.back()) + " is listed twice in one factor",
                       "name each variable once");
         factor.sound = false;
       }
@@ -241,7 +241,7 @@ class UaiReader {
   bool bayes_ = false;
 };
 
-/// The numbers of an evidence file, each with where it stands and on which line that is not blank.
+/// The numbers of an evidence file, each with its place and its line, blank ones not counted.
 struct UaiEvidence {
   struct Number {
     std::size_t value = 0;

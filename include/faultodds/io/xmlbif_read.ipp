@@ -21,7 +21,7 @@ class XmlbifReader {
       : text_(text), policy_(policy), problems_(text, file) {}
 
   [[nodiscard]] FaultModel read() {
-    // References stay as they stand: which of them are known is decided in XmlText.
+    // References stay as they are: which of them are known is decided in XmlText.
     constexpr unsigned options = pugi::parse_cdata | pugi::parse_declaration;
     const auto parsed = document_.load_buffer(text_.data(), text_.size(), options, pugi::encoding_utf8);
     if (!parsed) {
@@ -53,7 +53,7 @@ class XmlbifReader {
   [[nodiscard]] static std::string tag(const pugi::xml_node& node) { return std::string("<") + node.name() + '>'; }
 
   void refuse_element(const pugi::xml_node& node, const std::string& inside) {
-    problems_.add(offset_of(node), tag(node) + " stands in " + inside, "XMLBIF 0.3 has no such element there");
+    problems_.add(offset_of(node), tag(node) + " is in " + inside, "XMLBIF 0.3 has no such element there");
   }
 
   void check_encoding() {

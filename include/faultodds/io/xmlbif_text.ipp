@@ -34,7 +34,7 @@ inline void append_utf8(std::string& text, std::uint32_t character) {
   return c < 0xD800U || (c > 0xDFFFU && c < 0xFFFEU) || (c > 0xFFFFU && c <= 0x10FFFFU);
 }
 
-/// Appends what a reference such as &amp; or &#233; stands for; `name` is what is between & and ;. False for others.
+/// Appends what a reference such as &amp; or &#233; means; `name` is what is between & and ;. False for others.
 [[nodiscard]] inline bool append_reference(std::string& text, std::string_view name) {
   if (name == "amp" || name == "lt" || name == "gt" || name == "quot" || name == "apos") {
     text += name == "amp" ? '&' : name == "lt" ? '<' : name == "gt" ? '>' : name == "quot" ? '"' : '\'';

@@ -11,16 +11,16 @@
 
 namespace faultodds {
 
-/// One thing wrong with a model or a file: where it is, what stands there, and what would be right.
+/// One thing wrong with a model or a file: where it is, what was found there, and what would be right.
 struct Problem {
   std::string place;   ///< JSON path ("components.fuel_pump.prior"), or "line 12, column 3", or a variable's name
-  std::string found;   ///< what stands there
+  std::string found;   ///< what was found there
   std::string remedy;  ///< what would be right
 
   bool operator==(const Problem&) const = default;
 };
 
-/// Base of all exceptions thrown on purpose by this library.
+/// Base of all exceptions that this library throws on purpose.
 class Error : public std::runtime_error {
  public:
   using std::runtime_error::runtime_error;
@@ -53,10 +53,10 @@ class ModelError : public Error {
   std::string file_;
 };
 
-/// A name that the model does not know. Offers the nearest known ones, or tells what is known.
+/// A name that the model does not know. Offers the nearest known ones, or lists what is known.
 class UnknownName : public Error {
  public:
-  /// `known` are all names of the kind, for the message where none is near.
+  /// `known` are all names of the kind, for the message if none is near.
   UnknownName(std::string kind, std::string name, std::vector<std::string> nearest, std::string owner = {},
               const std::vector<std::string>& known = {})
       : Error(describe(kind, name, nearest, owner, known)),
@@ -104,7 +104,7 @@ class ArgumentError : public Error {
   std::string argument_;
 };
 
-/// The findings cannot all be true. Names a smallest set of them that clash: without any one of it, the rest is
+/// The findings cannot all be true. Names a smallest set of them that clash: without any one of these, the rest are
 /// possible.
 class ImpossibleFindings : public Error {
  public:

@@ -27,11 +27,11 @@ struct Term {
   bool operator==(const Term&) const = default;
 };
 
-/// What a repair may make of a fault that it does not mend: better, but not gone.
+/// What a repair may turn a fault into that it does not mend: less bad, but not gone.
 struct Easing {
   std::size_t from = 0;      ///< a fault state
   std::size_t to = 0;        ///< another one
-  double probability = 0.0;  ///< beside the success of the repair
+  double probability = 0.0;  ///< in addition to the success of the repair
 
   bool operator==(const Easing&) const = default;
 };
@@ -46,7 +46,7 @@ struct Repair {
   double success = 1.0;            ///< probability that a mendable fault is gone afterwards
   Work work;
   std::string source;
-  std::vector<Easing> partial{};              ///< what else it may make of a fault
+  std::vector<Easing> partial{};              ///< what else it may turn a fault into
   std::optional<RepairCheck> verification{};  ///< its own check; nothing: that of the model
 
   bool operator==(const Repair&) const = default;
@@ -87,7 +87,7 @@ struct ModelParts {
   bool operator==(const ModelParts&) const = default;
 };
 
-/// A row that missed one by rounding and was scaled.
+/// A row whose sum missed one by rounding, and which was scaled.
 struct ScaledRow {
   std::string variable;
   std::size_t row = 0;  ///< of the full table; of a noisy-MAX: the leak is 0, then the effects of its causes in turn
@@ -96,7 +96,7 @@ struct ScaledRow {
   bool operator==(const ScaledRow&) const = default;
 };
 
-/// How rows that do not sum to one are met.
+/// What is done with rows that do not sum to one.
 struct RowScaling {
   bool normalise = false;  ///< scale any row with a positive sum instead of refusing it
 };
@@ -104,7 +104,7 @@ struct RowScaling {
 /// Immutable once made. Copies share their contents.
 class FaultModel {
  public:
-  /// Validates `parts`, scales rows that miss one by rounding, and sorts out the order.
+  /// Validates `parts`, scales rows that miss one by rounding, and works out the order.
   /// Throws ModelError listing every problem found; `file` is only named in messages.
   explicit FaultModel(ModelParts parts, RowScaling policy = {}, const std::string& file = {});
 
@@ -130,7 +130,7 @@ class FaultModel {
   [[nodiscard]] const std::vector<std::size_t>& topological_order() const noexcept { return data_->order; }
   /// Variables of a role, in the model's order.
   [[nodiscard]] std::vector<std::size_t> with_role(Role role) const;
-  /// Rows that were scaled because they missed one by rounding.
+  /// Rows that were scaled because their sums missed one by rounding.
   [[nodiscard]] const std::vector<ScaledRow>& scaled_rows() const noexcept { return data_->scaled; }
 
   bool operator==(const FaultModel& other) const { return data_ == other.data_ || parts() == other.parts(); }
@@ -149,8 +149,8 @@ class FaultModel {
 };
 
 /// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent
-/// fastest. A full table comes back as it stands. Throws TooLarge if the table would have to be made and would hold
-/// more than `max_entries` numbers; ArgumentError for a variable that has no table of its own (Unweighted).
+/// fastest. A full table comes back as it is. Throws TooLarge if the table would have to be made and would hold
+/// more than `max_entries` numbers; ArgumentError for a variable without a table (Unweighted).
 [[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t max_entries = 1U << 22U);
 
 }  // namespace faultodds

@@ -13,7 +13,7 @@ namespace faultodds {
 
 enum class Severity : std::uint8_t { note, warning };
 
-/// Something to look at: where, what stands there and what it means, and what can be done.
+/// Something to look at: where it is, what was found and what it means, and what can be done.
 struct Remark {
   Severity severity = Severity::note;
   std::string place;
@@ -24,7 +24,7 @@ struct Remark {
 };
 
 /// All remarks: on the model as a whole, on its variables in their order, on faults that cannot be told apart, on its
-/// works and terms. An empty list means that nothing was noticed, not that the numbers are right.
+/// work and its terms. An empty list means that nothing was noticed, not that the numbers are right.
 [[nodiscard]] std::vector<Remark> lint(const FaultModel& model);
 
 /// A component in one of its unsound states.
@@ -39,8 +39,8 @@ struct FaultState {
 /// remainder is not counted. And, as groups of one, faults that nothing can tell from a sound vehicle.
 ///
 /// The method: a single fault, all other components sound, changes the tables of the component's direct children only.
-/// Each such table is written out over the parents that are no components. Two faults are in one group when they change
-/// the same tables, as far as a symptom or a test lies below them, to the same numbers. What differs in a hidden
+/// Each such table is written out over the parents that are not components. Two faults are in one group when they
+/// change the same tables, as far as a symptom or a test lies below them, to the same numbers. What differs in a hidden
 /// variable or another component but evens out below it is not noticed, so that a group reported is always a true one.
 /// Tables with more than 65536 configurations of such parents are taken to tell every fault apart.
 struct AmbiguityGroups {

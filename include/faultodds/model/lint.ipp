@@ -70,7 +70,7 @@ namespace detail {
   };
   if (const auto* table = std::get_if<FullTable>(&distribution)) return column_is_zero(table->rows);
   if (const auto* noisy = std::get_if<NoisyMax>(&distribution)) {
-    // State 0 is impossible where one distribution in the maximum excludes it; then it is the leak in every row.
+    // State 0 is impossible if one distribution in the maximum excludes it; then it is the leak in every row.
     if (state == 0) return noisy->leak[0] == 0.0;
     return noisy->leak[state] == 0.0 &&
            std::ranges::all_of(noisy->links, [&](const Link& link) { return column_is_zero(link.effect); });
@@ -116,7 +116,7 @@ class Linter {
     const std::vector<std::size_t> components = model_.with_role(Role::component);
     if (components.empty()) return;
     if (std::ranges::none_of(components, [&](std::size_t c) { return model_.variable(c).remainder; })) {
-      warn("components", "no component stands for \"not any listed fault\"",
+      warn("components", "no component means \"not any listed fault\"",
            "add one with \"remainder\": true and a small prior as a cause of the complaints; without it the listed "
            "faults take "
            "all blame, however badly they fit");
@@ -155,7 +155,7 @@ class Linter {
     if (variable.role == Role::context) look_at_context(v);
     if (is_observed(variable)) look_at_observation(v);
     if (variable.role == Role::component && variable.states.size() < 2) {
-      warn(variable.name, "it has no fault state", "list at least one state beside the sound one");
+      warn(variable.name, "it has no fault state", "list at least one state besides the sound one");
     }
     if (variable.role == Role::test) {
       look_at_cost(variable);
@@ -204,7 +204,7 @@ class Linter {
            "let its table depend on the faults it shows, or remove it");
     }
     if (variable.source.empty()) {
-      note(variable.name, "there is no note where its numbers come from",
+      note(variable.name, "nothing says where its numbers come from",
            "name the source, or say \"common practice, no source\"");
     }
   }
@@ -218,7 +218,7 @@ class Linter {
     } else if (!minutes) {
       warn(test.name, "it has no minutes and counts as done in no time", "give \"minutes\"");
     } else if (!money) {
-      note(test.name, "it has no money and counts as free beside labour", "say \"money\": 0 if that is meant");
+      note(test.name, "it has no money and counts as free but for labour", "say \"money\": 0 if that is meant");
     }
     look_at_cautions(test.name, test.work);
   }
@@ -227,11 +227,12 @@ class Linter {
     for (const Gate& gate : test.only_when) {
       const Variable& awaited = model_.variable(gate.variable);
       if (gate.states.size() == awaited.states.size()) {
-        note(test.name, "it waits for any state of " + quoted(awaited.name),
+        note(test.name, "its precondition is met by any state of " + quoted(awaited.name),
              "name the states in which it makes sense, or leave that out of \"only_when\"");
       } else if (std::ranges::all_of(gate.states,
                                      [&](std::size_t s) { return is_impossible(awaited.distribution, s); })) {
-        warn(test.name, "it waits for a state of " + quoted(awaited.name) + " that has probability zero in every row",
+        warn(test.name,
+             "its precondition is a state of " + quoted(awaited.name) + " that has probability zero in every row",
              "name a state that can be found: this test is never proposed");
       }
     }
@@ -252,7 +253,7 @@ class Linter {
   void look_at_cautions(const std::string& place, const Work& work) {
     if (work.access.empty() || !work.cautions.empty()) return;
     note(place, "something is opened for it, but it has no caution of its own",
-         "name what can burn, cut, start, fall or leak there; leave it only where there is really nothing");
+         "name what can burn, cut, start, fall or leak there; leave it out only if there is really nothing");
   }
 
   [[nodiscard]] std::string fault_text(FaultState fault) const {

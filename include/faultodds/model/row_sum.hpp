@@ -1,4 +1,4 @@
-// What a row of probabilities may miss one by, and how it is scaled.
+// How far the sum of a row of probabilities may miss one, and how the row is scaled.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -54,7 +54,7 @@ namespace faultodds {
   return std::max(0, static_cast<int>(digits) - exponent);
 }
 
-/// How far the sum of `row` may lie from one: 1e-6, or what rounding its numbers to their last printed decimal place
+/// How far the sum of `row` may be from one: 1e-6, or what rounding its numbers to their last printed decimal place
 /// explains (half a unit of that place for each number), but never more than 1e-3.
 [[nodiscard]] inline double row_allowance(std::span<const double> row) {
   int places = 0;

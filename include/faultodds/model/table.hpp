@@ -82,7 +82,7 @@ struct Link {
   bool operator==(const Link&) const = default;
 };
 
-/// Noisy-MAX with leak (Henrion 1989; Diez 1993); noisy-OR (Pearl 1988) where the effect has two states. State 0 is
+/// Noisy-MAX with leak (Henrion 1989; Diez 1993); noisy-OR (Pearl 1988) if the effect has two states. State 0 is
 /// "absent": P(effect <= y | causes) = P_leak(<= y) * prod_i P_i(<= y | cause i).
 struct NoisyMax {
   std::vector<double> leak;  ///< a probability for each state of the effect
@@ -110,7 +110,7 @@ struct Examination {
   bool operator==(const Examination&) const = default;
 };
 
-/// No conditional table of its own: every state has weight one. Only potentials speak about such a variable (Markov
+/// No conditional table of its own: every state has weight one. Only potentials involve such a variable (Markov
 /// networks from interchange files).
 struct Unweighted {
   bool operator==(const Unweighted&) const = default;

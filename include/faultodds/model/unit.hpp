@@ -1,4 +1,4 @@
-// Units of readings: symbols, conversions, and what to say where they do not fit.
+// Units of readings: symbols, conversions, and what to say if they do not fit.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -29,7 +29,7 @@ struct Unit {
 [[nodiscard]] std::span<const Unit> units();
 
 /// The unit of a symbol; nothing if there is none. Signs and common spellings are understood ("rpm" for 1/min, the
-/// ohm, micro and degree signs), and other capitals where they leave no doubt: "KPA" is kPa, but "MOHM" could be two.
+/// ohm, micro and degree signs), and other capitals if they leave no doubt: "KPA" is kPa, but "MOHM" could be two.
 [[nodiscard]] std::optional<Unit> find_unit(std::string_view symbol);
 /// The same; throws UnknownName with the nearest symbols.
 [[nodiscard]] Unit unit_of(std::string_view symbol);

@@ -34,7 +34,7 @@ inline bool equal_without_case(std::string_view a, std::string_view b) {
   return std::ranges::equal(a, b, [&](char x, char y) { return lower(x) == lower(y); });
 }
 
-/// Other spellings, and the symbols they stand for.
+/// Other spellings, and the symbols they mean.
 inline std::span<const std::pair<std::string_view, std::string_view>> unit_spellings() {
   static constexpr std::pair<std::string_view, std::string_view> spellings[] = {
       {"percent", "%"},     {"lb/in2", "psi"},    {"lbf/in2", "psi"},     {"kg/cm2", "kgf/cm2"}, {"volt", "V"},

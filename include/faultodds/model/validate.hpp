@@ -25,7 +25,7 @@ namespace detail {
   return b != 0 && a > most / b ? most : a * b;
 }
 
-/// "1 row", "3 rows"; "more than 1.8e19 rows" where counting was saturated.
+/// "1 row", "3 rows"; "more than 1.8e19 rows" if counting was saturated.
 [[nodiscard]] inline std::string counted(std::size_t count, const std::string& thing) {
   const bool saturated = count == std::numeric_limits<std::size_t>::max();
   return (saturated ? "more than 1.8e19" : std::to_string(count)) + ' ' + thing + (count == 1 ? "" : "s");

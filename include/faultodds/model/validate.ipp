@@ -189,8 +189,8 @@ inline void check_waiting_cycles(const ModelParts& parts, const Places& places, 
   }
   for (const auto& cycle : find_cycles(awaited)) {
     problems.push_back({places.variables[cycle.front()] + ".only_when",
-                        "these tests wait for one another: " + path_text(cycle, parts.variables),
-                        "one of them must come first; let it wait for nothing"});
+                        "these tests are preconditions of one another: " + path_text(cycle, parts.variables),
+                        "one of them must come first; give it no precondition"});
   }
 }
 

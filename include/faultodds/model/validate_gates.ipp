@@ -1,4 +1,4 @@
-// What is checked of gates that stand beside the tables. Part of validate.ipp.
+// Checks of the gates that are not part of a table. Part of validate.ipp.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <string>

@@ -1,4 +1,4 @@
-// What the readings of tests are checked for. Part of validate.hpp.
+// Checks of the readings of tests. Part of validate.hpp.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <cmath>
 #include <limits>

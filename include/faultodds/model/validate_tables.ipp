@@ -36,8 +36,8 @@ namespace faultodds::detail {
   return std::nullopt;
 }
 
-/// Checks the distribution of one variable. Other variables are referred to by index; nothing about them is taken for
-/// granted.
+/// Checks the distribution of one variable. Other variables are referred to by index; nothing is assumed
+/// of them.
 class TableCheck {
  public:
   TableCheck(const ModelParts& parts, std::size_t variable, RowScaling policy, const std::string& place,
@@ -57,7 +57,7 @@ class TableCheck {
     problems_.push_back({place_, std::move(found), std::move(remedy)});
   }
 
-  /// Whether `v` may stand as a parent.
+  /// Whether `v` may be a parent.
   bool is_parent(std::size_t v, const std::string& what) {
     if (v >= parts_.variables.size()) {
       add(what + " has the index " + std::to_string(v) + " in a model of " +

@@ -1,4 +1,4 @@
-// What is checked of work: costs, demands, conditions, repairs, and how a case ends. Part of validate.ipp.
+// Checks of work: costs, demands, conditions, repairs, and how a case ends. Part of validate.ipp.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cmath>
@@ -16,7 +16,7 @@
 
 namespace faultodds::detail {
 
-/// Names of a model's lists, for look-ups by the works that refer to them.
+/// Names of a model's lists, for look-ups by the work that refers to them.
 class KnownNames {
  public:
   template <class Named>
@@ -63,7 +63,7 @@ inline void check_chance(double chance, const std::string& place, std::vector<Pr
   problems.push_back({place, "it is " + shortest_form(chance), "it is a probability between 0 and 1"});
 }
 
-/// Checks the works of a model one by one, and what ends a case.
+/// Checks the pieces of work of a model one by one, and what ends a case.
 class WorkCheck {
  public:
   WorkCheck(const ModelParts& parts, std::vector<Problem>& problems)
@@ -75,7 +75,7 @@ class WorkCheck {
         skills_("skill", parts.skills),
         cautions_("caution", parts.cautions) {}
 
-  /// `opening` is what the member that names opening work is called.
+  /// `opening` is the name of the member that lists opening work.
   void check(const Work& work, const std::string& place, const std::string& opening = "access") {
     check_amount(work.minutes, place + ".minutes", problems_);
     check_amount(work.money, place + ".money", problems_);
@@ -94,7 +94,7 @@ class WorkCheck {
     check(condition.work, place);
     if (!condition.work.access.empty() || !condition.work.conditions.empty()) {
       problems_.push_back(
-          {place, "it needs access or another condition", "let the work that needs this condition name these as well"});
+          {place, "it needs access or another condition", "let the work that needs this condition name these too"});
     }
   }
 
@@ -156,7 +156,7 @@ class WorkCheck {
         problems_.push_back({places.conditions[i],
                              "it is in place at the start, and so is " + quoted(parts_.conditions[known->second].name) +
                                  " of its group",
-                             "conditions of one group exclude each other: one of them at most is in place"});
+                             "conditions of one group exclude each other: at most one of them is in place"});
       }
     }
   }
@@ -262,9 +262,9 @@ class WorkCheck {
     for (std::size_t state = 1; state < total.size(); ++state) {
       if (total[state] <= 1.0 + 1e-9 || repair.success > 1.0) continue;
       problems_.push_back({place,
-                           "with its success, what it makes of " + quoted(component.states[state].name) + " sums to " +
-                               rounded_form(total[state]),
-                           "what a repair can make of one fault sums to at most 1"});
+                           "what it turns " + quoted(component.states[state].name) +
+                               " into sums, with its success, to " + rounded_form(total[state]),
+                           "what a repair can turn one fault into sums to at most 1"});
     }
   }
 

@@ -14,7 +14,7 @@
 
 namespace faultodds {
 
-/// What a variable stands for. `unclassified` is for plain networks from interchange files.
+/// What a variable represents. `unclassified` is for plain networks from interchange files.
 enum class Role : std::uint8_t { unclassified, context, component, hidden, symptom, test };
 
 /// A state: its name is what files and calls use, its label is for people (empty: the name serves).
@@ -100,13 +100,13 @@ struct Variable {
   std::vector<State> states;
   Distribution distribution;
   std::string source;                   ///< where the numbers of the distribution come from
-  std::vector<std::string> properties;  ///< free notes of interchange files, kept as they stand
+  std::vector<std::string> properties;  ///< free notes of interchange files, kept as they are
 
   std::string system;                   ///< component: the part of the vehicle it belongs to
-  bool remainder = false;               ///< component: stands for "not any listed fault"
+  bool remainder = false;               ///< component: means "not any listed fault"
   std::string question;                 ///< symptom, context, test: how to ask for it at the bench
   bool complaint = false;               ///< symptom: what a customer may come in with
-  std::string code;                     ///< symptom: the trouble code it stands for
+  std::string code;                     ///< symptom: the trouble code that it is
   std::vector<std::string> conditions;  ///< symptom: when it shows ("hot", "under load")
   Work work;                            ///< test: cost and demands
   std::string procedure;                ///< test: how it is done, in one line

@@ -10,7 +10,7 @@
 
 namespace faultodds {
 
-/// What a piece of work costs if the context is as the gates say. An amount left out stays the plain one.
+/// What a piece of work costs if the context is as the gates say. An amount left out is the plain one.
 struct ContextCost {
   std::vector<Gate> when;  ///< on contexts; all must hold
   std::optional<double> minutes{};
@@ -29,7 +29,7 @@ struct Work {
   std::string skill;                  ///< the least skill level; empty: anybody
   std::vector<std::string> cautions;  ///< shown before the step
   std::string source;
-  std::optional<double> wait_minutes{};   ///< the vehicle stands and nobody works: glue sets, the engine cools
+  std::optional<double> wait_minutes{};   ///< the vehicle waits and nobody works: glue sets, the engine cools
   std::vector<std::string> conditions{};  ///< that must be in place while it is done, at most one of a group
   std::vector<ContextCost> by_context{};  ///< the first row whose gates hold counts
 
@@ -47,8 +47,8 @@ struct Access {
   bool operator==(const Access&) const = default;
 };
 
-/// How the vehicle must stand for some work: engine cold, on the road, a second person at hand. Bringing it about costs
-/// `work`, once; it then stays, until another of its group is brought about.
+/// The state that the vehicle must be in for some work: engine cold, on the road, a second person at hand. Bringing it
+/// about costs `work`, once; it then stays, until another of its group is brought about.
 struct Condition {
   std::string name;
   std::string label;
