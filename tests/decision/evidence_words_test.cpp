@@ -40,13 +40,11 @@ std::string why(const Case& current) {
 // or the other.
 TEST(EvidenceWords, SayWhatSpeaksForAndAgainst) {
   Case current{Solver(pump_model())};
-  EXPECT_EQ(why(current), "pump: faulty stands at 10 %; nothing was found yet.");
+  EXPECT_EQ(why(current), "pump: faulty has a probability of 10 %; nothing has been found yet.");
   add(current, {{"pressure", "low"}, {"squeal", "yes"}, {"noise", "usual"}});
-  EXPECT_EQ(
-      why(current),
-      "pump: faulty stands at 5.9 %; before anything was found it stood at 10 %. For it speaks \"pressure: low\" "
-      "(without this it would stand at 1.4 %). Against it speaks \"noise: usual\" (without this it would stand at "
-      "33 %). One other finding hardly matters.");
+  EXPECT_EQ(why(current),
+            "pump: faulty has a probability of 5.9 %; before anything was found it was 10 %. For it: \"pressure: low\" "
+            "(without it 1.4 %). Against it: \"noise: usual\" (without it 33 %). One other finding hardly matters.");
 }
 
 // Odds 1/9 times 4.5 for a loud noise are 1/2.
@@ -54,8 +52,8 @@ TEST(EvidenceWords, SayWhatRulesOut) {
   Case current{Solver(pump_model())};
   add(current, {{"runs", "yes"}, {"noise", "loud"}});
   EXPECT_EQ(why(current),
-            "pump: faulty is ruled out; before anything was found it stood at 10 %. Against it speaks \"runs: yes\" "
-            "(without this it would stand at 33 %). One other finding hardly matters.");
+            "pump: faulty is ruled out; before anything was found its probability was 10 %. Against it: \"runs: yes\" "
+            "(without it 33 %). One other finding hardly matters.");
 }
 
 // Two looks at the same broken part: either says all, none would be missed.
@@ -67,10 +65,9 @@ TEST(EvidenceWords, SayThatSeveralFindingsSayTheSame) {
   b.variable("buzzer", {"loud", "mute"}, {power}, {1.0, 0.0, 0.0, 1.0}, Role::test);
   Case current{Solver(b.model())};
   add(current, {{"lamp", "dark"}, {"buzzer", "mute"}});
-  EXPECT_EQ(
-      why(current),  // odds 1/3 times 1 / 0.1
-      "fuse: faulty stands at 77 %; before anything was found it stood at 25 %. Several findings say the same, so "
-      "that none alone would be missed; \"lamp: dark\" by itself would put it at 77 %.");
+  EXPECT_EQ(why(current),  // odds 1/3 times 1 / 0.1
+            "fuse: faulty has a probability of 77 %; before anything was found it was 25 %. Several findings say the "
+            "same, so that none alone would be missed; \"lamp: dark\" by itself would put it at 77 %.");
 }
 
 TEST(EvidenceWords, SayNothingOfConflictWhereThereIsNone) {
@@ -93,9 +90,9 @@ TEST(EvidenceWords, NameWhatFitsWorstAndTheRareFault) {
   // P(low) = 0.9 (0.999 * 0.001 + 0.001 * 0.99) + 0.1 (0.999 * 0.95 + 0.001 * 0.99) = 0.0967941, P(good) = 0.883;
   // together 0.9 * 0.98 * 0.001989 + 0.1 * 0.01 * 0.950040 = 0.00270434: 31.6 times less than their product.
   EXPECT_EQ(explain_in_words(current, conflict(current)),
-            "What was found goes badly together: findings that have nothing to do with one another would meet 32 times "
-            "as often. Least fits \"pressure: low\": look at that again. Otherwise it is a rare fault: sensor: faulty "
-            "would explain it.");
+            "The findings do not fit together: if they were unrelated, they would occur together 32 times as often. "
+            "The worst fit is \"pressure: low\": check that again. Otherwise a rare fault would explain it: sensor: "
+            "faulty.");
 }
 
 TEST(EvidenceWords, SayWhatATestTellsApart) {
@@ -108,7 +105,7 @@ TEST(EvidenceWords, SayWhatATestTellsApart) {
   const Case current{Solver(model)};
   const std::vector<FaultProbability> faults = {{fault, 1, 0.0}, {fault, 2, 0.0}, {fault, 3, 0.0}};
   EXPECT_EQ(explain_in_words(model, contrast(current, test, faults)),
-            "pressure tells apart best fault: pump from fault: sensor: \"good\" is expected in 10 % of cases with the "
+            "pressure best tells fault: pump from fault: sensor: \"good\" is expected in 10 % of cases with the "
             "one and 80 % with the other. It does not tell fault: pump from fault: filter.");
 }
 

@@ -44,7 +44,7 @@ struct Evidence {
 };
 
 /// The weight of each finding of the case for a claim. Three propagations a finding. Throws ArgumentError if the
-/// claim names no state, a state twice, a state that there is not, or all states; TooLarge.
+/// claim names no state, a state twice, a state that does not exist, or all states; TooLarge.
 [[nodiscard]] Evidence weigh_evidence(const Case& current, const Claim& claim);
 
 /// Decibans (ten times the base-10 logarithm of the odds) from bits.
@@ -54,7 +54,7 @@ struct Evidence {
 struct RareCause {
   std::size_t component = 0;
   std::size_t state = 0;
-  double bits = 0.0;  ///< log2 P(fault | findings) / P(fault): by so much less do they conflict, once it is granted
+  double bits = 0.0;  ///< log2 P(fault | findings) / P(fault): they conflict by so much less if it is present
 };
 
 /// How badly the findings go together: log2 [prod P(f_i) / P(f_1, ..., f_n)], in bits. Above zero they are less
@@ -64,7 +64,7 @@ struct RareCause {
 struct Conflict {
   double bits = 0.0;
   std::vector<double> with_rest_bits;  ///< by finding: log2 [P(f) P(the rest) / P(all)]
-  /// The fault of a component that takes most away from the conflict: where it takes all of it, the findings may stem
+  /// The fault of a component that takes most away from the conflict: if it takes all of it, the findings may stem
   /// from a rare fault instead of a mistake. Nothing without components or without findings.
   std::optional<RareCause> rare_cause;
 };

@@ -10,7 +10,7 @@
 
 namespace faultodds {
 
-/// The outcomes of a test where one fault is present; other faults may be present beside it.
+/// The outcomes of a test if one fault is present; other faults may be present too.
 struct OutcomesUnder {
   FaultProbability fault;             ///< with its probability given the findings
   std::vector<double> probabilities;  ///< P(outcome | fault, findings), by outcome; empty if the fault is impossible

@@ -19,8 +19,8 @@ namespace faultodds {
 /// without them, and what hardly matters (the odds change by less than a quarter). `evidence` is of this case.
 [[nodiscard]] std::string explain_in_words(const Case& current, const Evidence& evidence);
 
-/// A paragraph where the findings go badly together (less than half as often as by chance): which fits worst, and
-/// whether a rare fault would explain it. Empty if they go together.
+/// A paragraph if the findings do not fit together (less than half as often as by chance): which fits worst, and
+/// whether a rare fault would explain it. Empty if they fit together.
 [[nodiscard]] std::string explain_in_words(const Case& current, const Conflict& found);
 
 /// A paragraph: which two faults the test tells apart best, by which outcome, and those it cannot tell apart.

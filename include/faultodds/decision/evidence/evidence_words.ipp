@@ -50,9 +50,9 @@ class EvidenceWords {
       : case_(current), evidence_(evidence), sides_(sides_of(evidence)) {}
 
   [[nodiscard]] std::string paragraph() const {
-    std::string text = where_it_stands();
+    std::string text = how_probable();
     if (evidence_.findings.empty() || !evidence_.total_bits) return text;
-    text += side(" For it speaks ", sides_.pro) + side(" Against it speaks ", sides_.contra);
+    text += side(" For it", sides_.pro) + side(" Against it", sides_.contra);
     if (sides_.pro.empty() && sides_.contra.empty()) return text + nothing_weighs();
     if (sides_.minor > 0) {
       text += sides_.minor == 1 ? " One other finding hardly matters."
@@ -68,20 +68,20 @@ class EvidenceWords {
     return '"' + finding_in_words(case_.model(), case_.findings().at(place)) + '"';
   }
 
-  [[nodiscard]] std::string where_it_stands() const {
+  [[nodiscard]] std::string how_probable() const {
     const std::string claim = claim_in_words(case_.model(), evidence_.claim);
     const std::string before = wording::percent(evidence_.prior);
-    if (evidence_.findings.empty()) return claim + " stands at " + before + "; nothing was found yet.";
+    if (evidence_.findings.empty()) return claim + " has a probability of " + before + "; nothing has been found yet.";
     if (!evidence_.total_bits) {
       return claim + (evidence_.prior > 0.0 ? " is certain" : " cannot be") + ", whatever is found.";
     }
     const double bits = *evidence_.total_bits;
     if (std::isinf(bits)) {
-      return claim + (bits > 0.0 ? " is certain" : " is ruled out") + "; before anything was found it stood at " +
-             before + '.';
+      return claim + (bits > 0.0 ? " is certain" : " is ruled out") +
+             "; before anything was found its probability was " + before + '.';
     }
-    return claim + " stands at " + wording::percent(evidence_.posterior) + "; before anything was found it stood at " +
-           before + '.';
+    return claim + " has a probability of " + wording::percent(evidence_.posterior) +
+           "; before anything was found it was " + before + '.';
   }
 
   [[nodiscard]] std::string side(const std::string& begin, const std::vector<std::size_t>& places) const {
@@ -89,15 +89,14 @@ class EvidenceWords {
     std::vector<std::string> parts;
     for (std::size_t i = 0; i < std::min(max_named, places.size()); ++i) {
       const std::string without = wording::percent(evidence_.findings[places[i]].probability_left_out);
-      parts.push_back(name(places[i]) +
-                      (i == 0 ? " (without this it would stand at " + without + ')' : " (" + without + ')'));
+      parts.push_back(name(places[i]) + (i == 0 ? " (without it " : " (") + without + ')');
     }
     const std::size_t more = places.size() - parts.size();
-    return begin + (places.size() > 1 ? "most " : "") + joined_parts(parts, ", then ") +
+    return begin + (places.size() > 1 ? ", above all: " : ": ") + joined_parts(parts, ", then ") +
            (more > 0 ? ", and " + std::to_string(more) + " more" : "") + '.';
   }
 
-  /// Where no finding would be missed: because nothing moved, or because several say the same.
+  /// If no finding would be missed: because nothing moved, or because several say the same.
   [[nodiscard]] std::string nothing_weighs() const {
     if (std::abs(*evidence_.total_bits) < std::log2(1.25)) return " Nothing of what was found moves it much.";
     if (std::isinf(*evidence_.total_bits)) return " More than one finding says so by itself.";
@@ -172,14 +171,12 @@ inline std::string explain_in_words(const Case& current, const Conflict& found) 
   if (found.bits < min_bits || found.with_rest_bits.empty()) return {};
   const auto worst = std::max_element(found.with_rest_bits.begin(), found.with_rest_bits.end());
   const auto place = static_cast<std::size_t>(worst - found.with_rest_bits.begin());
-  std::string text =
-      "What was found goes badly together: findings that have nothing to do with one another would meet " +
-      detail::times_in_words(found.bits) + ". Least fits \"" +
-      finding_in_words(current.model(), current.findings().at(place)) + "\": look at that again.";
+  std::string text = "The findings do not fit together: if they were unrelated, they would occur together " +
+                     detail::times_in_words(found.bits) + ". The worst fit is \"" +
+                     finding_in_words(current.model(), current.findings().at(place)) + "\": check that again.";
   if (found.rare_cause && found.rare_cause->bits >= found.bits) {
-    text += " Otherwise it is a rare fault: " +
-            claim_in_words(current.model(), {found.rare_cause->component, {found.rare_cause->state}}) +
-            " would explain it.";
+    text += " Otherwise a rare fault would explain it: " +
+            claim_in_words(current.model(), {found.rare_cause->component, {found.rare_cause->state}}) + '.';
   }
   return text;
 }
@@ -193,7 +190,7 @@ inline std::string explain_in_words(const FaultModel& model, const TestContrast&
   const OutcomesUnder& a = found.faults[best.first];
   const OutcomesUnder& b = found.faults[best.second];
   const std::size_t outcome = detail::telling_outcome(a.probabilities, b.probabilities);
-  std::string text = shown(test) + " tells apart best " + detail::fault_in_words(model, a.fault) + " from " +
+  std::string text = shown(test) + " best tells " + detail::fault_in_words(model, a.fault) + " from " +
                      detail::fault_in_words(model, b.fault) + ": \"" + shown(test.states[outcome]) +
                      "\" is expected in " + wording::percent(a.probabilities[outcome]) + " of cases with the one and " +
                      wording::percent(b.probabilities[outcome]) + " with the other.";

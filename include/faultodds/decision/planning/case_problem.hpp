@@ -25,11 +25,11 @@ struct CaseProblemOptions {
   std::optional<double> comeback;         ///< nothing: what the model says, else the fee of a hand-over
 };
 
-/// A planning problem, and what its numbers stand for in the model.
+/// A planning problem, and what its numbers mean in the model.
 struct CaseProblem {
   TroubleshootingProblem problem;
   /// Those of the problem, in its order. Two may follow that the list of hypotheses_of does not hold: sets that remain
-  /// when one fault of several is repaired (of probability 0), and, last, everything left out as one, where
+  /// when one fault of several is repaired (of probability 0), and, last, everything left out as one, if
   /// `rest_is_last`.
   Hypotheses hypotheses;
   bool rest_is_last = false;
@@ -39,11 +39,11 @@ struct CaseProblem {
 };
 
 /// The problem of a case. P(outcome | hypothesis) is exact for each test; that tests err independently given the
-/// hypothesis is an approximation where they share a context that is not known or a hidden variable. What was left out
+/// hypothesis is an approximation if they share a context that is not known or a hidden variable. What was left out
 /// of the hypotheses is one more, which no repair mends and on which each test has its average outcome. Partial repairs
 /// count as no cure. Costs are money with minutes at the labour rate; waiting costs nothing. What a specialist's repair
 /// costs follows from the cheapest repair of each fault, whatever is open, by whatever tools and skill. Throws what
-/// hypotheses_of and rank_tests throw, and ArgumentError where neither the model nor the options name a fee for handing
+/// hypotheses_of and rank_tests throw, and ArgumentError if neither the model nor the options name a fee for handing
 /// over or a cost of living with it.
 [[nodiscard]] CaseProblem problem_of(const Case& current, const CaseProblemOptions& options = {});
 

@@ -153,8 +153,8 @@ class CaseProblemWriter {
     return rows;
   }
 
-  /// What remains after repairs need not agree with findings of before, so that only what is known of contexts counts.
-  /// The case as it is where the model rules the hypothesis out altogether.
+  /// What remains after repairs need not agree with earlier findings, so that only what is known of contexts counts.
+  /// The case as it is if the model rules the hypothesis out altogether.
   [[nodiscard]] Case without_symptoms(const std::vector<Fault>& faults) const {
     std::vector<Finding> findings = findings_of(model_, result_.hypotheses.components, faults);
     for (const Finding& finding : case_.findings()) {

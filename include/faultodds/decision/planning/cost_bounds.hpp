@@ -1,4 +1,4 @@
-// What a policy tree costs at least and at most from a situation on, worked out without a search.
+// Bounds on what a policy costs from a situation on, worked out without a search.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -12,13 +12,13 @@
 namespace faultodds {
 
 /// The expected cost of perfect information: the hypothesis is known, and what a repair did is seen at once. No
-/// policy tree costs less. Where a hypothesis takes more than a few repairs, those after them are counted at the
+/// policy costs less. If a hypothesis takes more than a few repairs, those after them are counted at the
 /// cheapest one.
 [[nodiscard]] double perfect_information_cost(const TroubleshootingProblem& problem, const Situation& situation);
 
 namespace detail {
 
-/// A repair that does some work where a hypothesis is true, and what it costs from that repair on at least.
+/// A repair that does some work if a hypothesis is true, and the least that it costs from that repair on.
 struct KnownWay {
   std::size_t repair = 0;
   double cost = 0.0;
@@ -54,8 +54,8 @@ class PerfectInformation {
   std::map<std::vector<bool>, KnownCosts> kept_;
 };
 
-/// Repairs by P over C, cut where the end is cheaper. Refers to the problem; keeps memory for its work, so that one
-/// belongs to one thread.
+/// Repairs by P over C, cut short once the end is cheaper. Refers to the problem; keeps memory for its work, so that
+/// one belongs to one thread.
 class RepairChain {
  public:
   explicit RepairChain(const TroubleshootingProblem& problem);

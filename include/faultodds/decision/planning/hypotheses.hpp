@@ -11,7 +11,7 @@
 
 namespace faultodds {
 
-/// How many of the components in question may be faulty at once: one at most, or any number.
+/// How many of the components in question may be faulty at once: at most one, or any number.
 enum class FaultAssumption : std::uint8_t { one_fault, several_faults };
 
 /// A set of faults: these, and no other of the components in question. None: all of them are sound.
@@ -37,8 +37,8 @@ struct HypothesesOptions {
 };
 
 /// The most probable hypotheses of a case, all findings counted and everything else summed out. Exact. Throws
-/// ArgumentError where a component is named twice or does not exist, where `most` is 0, and if the findings are
-/// impossible with one fault; Stopped where several faults are too many to be told apart (ExplainOptions).
+/// ArgumentError if a component is named twice or does not exist, `most` is 0, or the findings are
+/// impossible with one fault; Stopped if several faults are too many to be told apart (ExplainOptions).
 [[nodiscard]] Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options = {});
 
 }  // namespace faultodds

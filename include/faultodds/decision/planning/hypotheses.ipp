@@ -31,7 +31,7 @@ inline std::vector<Finding> findings_of(const FaultModel& model, const std::vect
   return findings;
 }
 
-/// A fault that is known is part of every hypothesis, for it still has to be mended.
+/// A known fault is part of every hypothesis, since it still has to be mended.
 inline std::vector<std::size_t> open_and_known(const Case& current) {
   std::vector<std::size_t> components = faults_in_question(current);
   const std::vector<std::size_t> known = known_faults(current);
@@ -40,7 +40,7 @@ inline std::vector<std::size_t> open_and_known(const Case& current) {
   return components;
 }
 
-/// A case under one hypothesis after the other, beside the findings that it has.
+/// A case under one hypothesis after the other, in addition to its findings.
 class HypothesisTrial {
  public:
   HypothesisTrial(const Case& current, std::vector<std::size_t> components)
@@ -51,7 +51,7 @@ class HypothesisTrial {
     }
   }
 
-  /// False if the hypothesis is impossible beside the findings.
+  /// False if the hypothesis is impossible given the findings.
   [[nodiscard]] bool assume(const std::vector<Fault>& faults) {
     std::vector<Finding> findings = others_;
     log_weight_ = 0.0;
@@ -117,7 +117,7 @@ inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses resul
 }  // namespace detail
 
 inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options) {
-  if (options.most == 0) throw ArgumentError("most", "0 hypotheses are asked for", "ask for one at least");
+  if (options.most == 0) throw ArgumentError("most", "0 hypotheses are asked for", "ask for at least one");
   Hypotheses result;
   result.components = options.components.empty() ? detail::open_and_known(current) : options.components;
   result.assumption = options.assumption;

@@ -10,7 +10,7 @@
 
 namespace faultodds {
 
-/// The largest lower bound known for this situation: perfect_information_cost, or where it applies the cost of the
+/// The largest lower bound known for this situation: perfect_information_cost, or if it applies the cost of the
 /// information that the tests must give.
 [[nodiscard]] double cost_lower_bound(const TroubleshootingProblem& problem, const Situation& situation);
 
@@ -24,21 +24,21 @@ namespace detail {
 /// Call the first repair that does some work on the true hypothesis h, or the end that comes before any, the label l of
 /// a run. What the steps before it show must amount to I(h; l) bits. A test t yields at most its capacity when done,
 /// and over all runs at most I(h; t) under the present belief, since tests are independent given h and h does not
-/// change before the label. A repair in vain costs c and yields at most the entropy of its failing. Each policy tree
+/// change before the label. A failed repair costs c and yields at most the entropy of its failing. Each policy tree
 /// thus costs at least min over P(l | h) of E[d(h, l)] + G(I(h; l)), d being the cost from the label on and G the least
 /// cost of that many bits: a rate-distortion problem. For each price k of a bit, Blahut's iteration bounds the minimum
-/// of E[d] + k I from below (Blahut 1972), and the price is chosen to make most of it.
+/// of E[d] + k I from below (Blahut 1972), and the price is chosen to make the most of it.
 class InformationPrice {
  public:
   /// Refers to both.
   InformationPrice(const TroubleshootingProblem& problem, PerfectInformation& perfect);
 
-  /// Lower bound on the expected cost from here. Only perfect information where the vehicle may be cured already.
+  /// Lower bound on the expected cost from here. Only perfect information if the vehicle may be cured already.
   [[nodiscard]] double cost(const Situation& situation);
 
  private:
   struct Source {
-    double cost = 0.0;  // of a test, or of a repair in vain
+    double cost = 0.0;  // of a test, or of a failed repair
     double max_bits = 0.0;
     double per_bit = 0.0;         // least cost of a bit, of a test
     double in_vain_or_not = 0.0;  // of a repair: the smaller of both probabilities

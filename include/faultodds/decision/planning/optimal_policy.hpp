@@ -34,11 +34,11 @@ struct OptimalPolicyTree {
 };
 
 /// Best policy tree among all that take possible_steps, whatever the hypotheses, imperfect tests, imperfect repairs and
-/// set-ups. Situations reached on different ways are one where belief (within 1e-12), set-ups in place and what is left
+/// set-ups. Situations reached on different ways are one if belief (within 1e-12), set-ups in place and what is left
 /// to do agree. In turn the search follows the steps that may be the best to the most uncertain outcome, those that are
 /// the best as far as is known, and the most informative tests; both bounds are carried to the start after each step,
 /// so that more steps never make them worse. Lower bounds: perfect information and the price of information
-/// (policy_tree_information.hpp). Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same
+/// (information_bounds.hpp). Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same
 /// problem and options give the same policy tree. (AND/OR search for test sequences: Pattipati & Alexandridis 1990;
 /// two-sided bounds: Smith & Simmons 2005.)
 [[nodiscard]] OptimalPolicyTree optimal_policy_tree(const TroubleshootingProblem& problem,

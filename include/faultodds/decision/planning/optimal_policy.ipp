@@ -68,7 +68,7 @@ class PolicyTreeSearch {
     return true;
   }
 
-  /// What to do in a situation as far as found out; `nowhere` if that is to do without tests.
+  /// What to do in a situation as far as is known; `nowhere` if that is to do without tests.
   [[nodiscard]] std::size_t best_action(std::size_t at) const {
     if (at == nowhere || !nodes_[at].expanded) return nowhere;
     const Node& node = nodes_[at];
@@ -144,7 +144,7 @@ class PolicyTreeSearch {
     return at->second;
   }
 
-  /// What can tell or mend nothing now never can, where no hypothesis comes up again.
+  /// What can tell or mend nothing now never can, if no hypothesis comes up again.
   void drop_what_is_pointless(Situation& situation) const {
     for (std::size_t t = 0; t < problem_.tests.size(); ++t) {
       if (!tells_something(problem_.tests[t], situation.belief)) situation.tests_done[t] = true;

@@ -1,4 +1,4 @@
-// Rules of thumb and rules of reckoning for what to do next, and the policy trees that follow from them.
+// Policies, by rule of thumb or by computation, and the policy trees that follow from them.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -23,15 +23,15 @@ struct FixedOrder {
 [[nodiscard]] Policy fixed_order_policy(const TroubleshootingProblem& problem, FixedOrder order);
 
 /// The test with the most information about the hypothesis (in bits, given the belief) for its cost, as long as some
-/// test pays; then repairs by P over C, then the end. A test pays that by itself saves money against doing without
-/// tests, and one that costs less than a third of its share of what knowing everything would save, the share being its
-/// part of the bits that are open: several tests may pay together where none does alone. Equal ratios: the cheaper,
-/// then the order of the problem.
+/// test pays; then repairs by P over C, then the end. A test pays if it alone saves money compared with doing without
+/// tests, and also if it costs less than a third of its share of what knowing everything would save, the share being
+/// its part of the bits that are open: several tests may pay together though none does alone. Equal ratios: the
+/// cheaper, then the order of the problem.
 [[nodiscard]] Policy greedy_policy(const TroubleshootingProblem& problem);
 
-/// The step with the least expected cost when `depth` steps are looked at in all their outcomes and then repairs follow
-/// by P over C, then the end. Depth 1 values each test by itself, depth 2 also what only pays together with what comes
-/// next. Work grows with (tests + repairs)^depth.
+/// The step with the least expected cost when `depth` steps are looked at in all their outcomes, and then repairs
+/// follow by P over C, then the end. Depth 1 values each test by itself, depth 2 also what only pays together with what
+/// comes next. Work grows with (tests + repairs)^depth.
 [[nodiscard]] Policy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth = 2);
 
 /// A step and what it costs to take it now.
@@ -57,10 +57,10 @@ struct Weighing {
 };
 
 /// As price_steps; and since a few steps ahead may not show that testing pays, the four best tests and the one that
-/// greedy_policy begins with cost what following that policy after them costs, where this is less (branches reached
+/// greedy_policy begins with are priced by following that policy after them, if this is less (branches reached
 /// with less than half a percent do without further tests). Proposed is the cheapest step; if that is a test, of all
-/// tests that cost at most 1 % more in the end the one with the most bits for its cost, since what is cheap and telling
-/// is done first and such costs are not told apart any better. There must be a step.
+/// tests that cost at most 1 % more in the end the one with the most bits for its cost, since what is cheap and
+/// informative is done first and such costs are not told apart any better. There must be a step.
 [[nodiscard]] Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation,
                                    std::size_t depth = 2);
 

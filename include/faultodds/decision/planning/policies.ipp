@@ -153,7 +153,7 @@ inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
 
 [[nodiscard]] inline double greedy_cost(PolicyMemory& memory, const Situation& situation, double reached);
 
-/// Expected cost of this test and then of going by greedy_step, where `reached` is the probability to be here.
+/// Expected cost of this test and then of going by greedy_step; `reached` is the probability of getting here.
 inline double greedy_cost_after(PolicyMemory& memory, const Situation& situation, const Step& test, double reached) {
   double sum = step_cost(memory.problem, situation, test);
   for (const StepResult& result : results_of(memory.problem, situation, test)) {

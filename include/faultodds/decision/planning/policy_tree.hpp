@@ -26,7 +26,7 @@ struct PolicyNode {
   std::vector<std::size_t> set_ups;        ///< brought about first, in this order
   double step_cost = 0.0;                  ///< of the step itself, as `step_cost`; of `ask_again`, what was left out
   double expected_cost = 0.0;              ///< from here to the end of the case, this step included
-  double lower_bound = 0.0;                ///< no policy tree costs less from here
+  double lower_bound = 0.0;                ///< no policy costs less from here
   double probability = 0.0;                ///< of arriving here
   std::vector<PolicyBranch> branches;      ///< by outcome, those that can come; empty if the case ends
   std::vector<LeadingHypothesis> leading;  ///< most probable first, before the step; equal ones by their index
@@ -41,23 +41,23 @@ struct PolicyTree {
 };
 
 /// A rule that says what to do in a situation: one of possible_steps, or any test or repair that is not done yet. Those
-/// of policy_tree_policy.hpp keep memory for their work, so that one belongs to one thread at a time.
+/// of policies.hpp keep memory for their work, so that one belongs to one thread at a time.
 using Policy = std::function<Step(const Situation&)>;
 
 struct PolicyTreeOptions {
-  /// Branches that are reached with less do without further tests: repairs by P over C, then the end.
+  /// Branches reached with less do without further tests: repairs by P over C, then the end.
   double min_probability = 1e-6;
   std::size_t max_nodes = 1'000'000;
   std::size_t leading = 3;  ///< hypotheses that a node lists, those with weight
 };
 
 /// The tree that follows a policy from the start to the end of the case. Throws ArgumentError if the policy names a
-/// step that does not exist or was done already, and TooLarge where the tree has more nodes than `max_nodes`.
+/// step that does not exist or was done already, and TooLarge if the tree has more nodes than `max_nodes`.
 [[nodiscard]] PolicyTree follow(const TroubleshootingProblem& problem, const Policy& policy,
                                 const PolicyTreeOptions& options = {});
 
 /// Expected cost of a policy tree, worked out from the problem and the policy tree's steps alone, whatever costs and
-/// probabilities stand in its nodes: for each hypothesis, its way through the tree. Throws ArgumentError if a branch
+/// probabilities its nodes hold: for each hypothesis, its way through the tree. Throws ArgumentError if a branch
 /// that can come is missing, a step is done twice, or a node is `ask_again`.
 [[nodiscard]] double expected_cost(const TroubleshootingProblem& problem, const PolicyTree& policy_tree);
 

@@ -133,7 +133,7 @@ class PolicyTreeWalk {
   PolicyTreeWalk(const TroubleshootingProblem& problem, const PolicyTree& policy_tree)
       : problem_(problem), nodes_(policy_tree.nodes) {}
 
-  /// Expected cost from a node on where the vehicle is in this state.
+  /// Expected cost from a node on if the vehicle is in this state.
   [[nodiscard]] double cost(std::size_t at, std::size_t state, const Situation& reached) const {
     if (at >= nodes_.size())
       throw ArgumentError("policy_tree", "lacks node " + std::to_string(at), "let branches exist");

@@ -17,7 +17,7 @@ struct RepairOrder {
   Step end;                       ///< hand-over or living with it, after the last repair
   double probability_left = 0.0;  ///< of coming to that end
   double expected_cost = 0.0;
-  double lower_bound = 0.0;  ///< no sequence costs less; the same as the expected cost where the sequence is the best
+  double lower_bound = 0.0;  ///< no sequence costs less; the same as the expected cost if the sequence is the best
   bool best = false;         ///< proved to be the best sequence
   std::size_t steps = 0;     ///< of the search: sets or sequences looked at
 };
@@ -29,13 +29,13 @@ struct RepairOrder {
                                               std::span<const std::size_t> repairs);
 
 /// True if the order by probability of cure over cost (P over C) is the best sequence: each possible hypothesis is
-/// mended by one repair at most and then cured, verifications are never wrong, and no two repairs that can cure share
+/// mended by at most one repair and then cured, verifications are never wrong, and no two repairs that can cure share
 /// set-ups that are not in place yet, or have set-ups of a group, and handing over costs the same whatever is wrong
 /// (Kadane & Simon 1977; Heckerman, Breese & Rommelse 1995).
 [[nodiscard]] bool p_over_c_is_best(const TroubleshootingProblem& problem);
 
-/// The repairs by P over C, probabilities and costs as they are when their turn comes, cut where ending the case is
-/// cheaper. `best` where p_over_c_is_best. Equal ratios: the cheaper first, then the order of the problem.
+/// The repairs by P over C, probabilities and costs as they are when their turn comes, cut short once ending the case
+/// is cheaper. `best` if p_over_c_is_best. Equal ratios: the cheaper first, then the order of the problem.
 [[nodiscard]] RepairOrder p_over_c_order(const TroubleshootingProblem& problem);
 
 /// The same from any situation.
@@ -47,7 +47,7 @@ struct RepairOrderOptions {
 };
 
 /// The sequence with the least expected cost, hand-over or living with it at the best moment included. Exact by dynamic
-/// programming over sets of failed repairs where the order of these does not matter for what follows (every repair
+/// programming over sets of failed repairs if the order of these does not matter for what follows (every repair
 /// cures or leaves things as they are, no verification says wrongly still there, no set-ups of a group) and they are
 /// few; otherwise by a search with bounds that stops after `max_steps` and then says what it could not rule out. Work
 /// is counted, not timed: the same problem gives the same sequence.

@@ -1,4 +1,4 @@
-// The books after a repair: what is sound now, and what the findings of before still say.
+// A case after a repair: what is sound now, and what the earlier findings still say.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -15,23 +15,23 @@ struct Repaired {
   /// Variable of the test whether the complaint is gone: outcome 0 "cured", 1 "still_there".
   std::size_t check = 0;
   std::vector<Gate> complaint;       ///< what the check is about: any of these
-  std::vector<std::size_t> past;     ///< variables that tell of the time before the last repair
+  std::vector<std::size_t> past;     ///< variables about the time before the last repair
   std::vector<std::size_t> repairs;  ///< done so far, by index
 };
 
-/// The case after the repair of this index was carried out; what its check says is to be entered as a finding of
-/// `check`. The new case has a model of its own, with the repair written in:
+/// The case after the repair of this index was carried out; enter what its check says as a finding of
+/// `check`. The new case has a model of its own, which includes the repair:
 ///
 /// - The repaired component keeps its index and name for its state now: sound with the repair's probability of success
-///   where it was in a state that the repair mends, perhaps eased, otherwise as it was. Its state before becomes a
+///   if it was in a state that the repair mends, perhaps eased, otherwise as it was. Its state before becomes a
 ///   hidden variable, "NAME_before_REPAIR", on which earlier findings and the components that it damaged still depend.
 /// - Symptoms and tests below it that have a finding are there twice: under their index and name as they are now,
 ///   without a finding, and as "NAME_before_REPAIR" with the finding. Those without a finding depend on the state now.
 /// - What was brought about by a cause that stays, stays (persistence: Heckerman, Breese & Rommelse 1995): a noisy-MAX
-///   symptom that is found again is no news about causes that the repair did not touch. A symptom found absent stays
+///   symptom that is found again says nothing about causes that the repair did not touch. A symptom found absent stays
 ///   absent, and keeps its finding. A test done again errs anew, and so does a variable with a full table.
 /// - The complaint is what was found abnormal among the symptoms a customer complains of, otherwise among all symptoms;
-///   if there is none, any fault. The check is that of the repair, otherwise that of the model; where neither names
+///   if there is none, any fault. The check is that of the repair, otherwise that of the model; if neither names
 ///   one it is never wrong.
 ///
 /// Throws ArgumentError if the model has no such repair.

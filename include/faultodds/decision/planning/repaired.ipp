@@ -129,7 +129,7 @@ class RepairWriter {
     return past_.back();
   }
 
-  /// Variables that tell of the time before; the check is among them, for once a further repair follows it does.
+  /// Variables about the time before; the check is among them, since after a further repair it is one of them.
   [[nodiscard]] const std::vector<std::size_t>& past() const { return past_; }
 
   [[nodiscard]] std::vector<Finding> findings() const {
@@ -210,7 +210,7 @@ class RepairWriter {
   }
 
   /// What a cause brings about now: the same as before while its state is the same. In another state it acts anew;
-  /// where it is sound, not at all.
+  /// if it is sound, not at all.
   [[nodiscard]] FullTable contribution_now(std::size_t part_before, const Link& link, std::size_t states) const {
     const std::size_t cause_states = model_.state_count(link.cause);
     FullTable table{{part_before, before_[link.cause], link.cause},
@@ -297,7 +297,7 @@ class RepairWriter {
   const FaultModel& model_;
   const Repair& repair_;
   ModelParts parts_;
-  std::vector<std::size_t> before_;  // by variable: the one that stands for it before the repair
+  std::vector<std::size_t> before_;  // by variable: the one that is its state before the repair
   std::vector<std::size_t> past_;
   std::vector<bool> moved_;
   std::vector<bool> twice_;

@@ -1,4 +1,4 @@
-// Which targets a test speaks to directly: the others tell nothing more about it once these are known.
+// Which targets a test depends on directly: the others say nothing more about it once these are known.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 

@@ -31,19 +31,19 @@ struct TestAction {
   std::vector<std::size_t> set_ups;  ///< that it needs, at most one of a group
   std::vector<std::string> outcomes;
   /// P(outcome | hypothesis), a row for each hypothesis, outcomes running fastest. A further row for the vehicle that
-  /// is cured already may follow; it must where the check after a repair can wrongly say that the complaint is still
+  /// is cured already may follow; it must if the check after a repair can wrongly say that the complaint is still
   /// there.
   std::vector<double> table;
 };
 
-/// The check that follows each repair, such as a road test. As it stands here: seen at once, at no cost, never wrong.
+/// The check that follows each repair, such as a road test. By default: seen at once, at no cost, never wrong.
 struct Verification {
   double cost = 0.0;
   double false_cured = 0.0;        ///< P(says cured | not cured); 1 if nothing is checked
   double false_still_there = 0.0;  ///< P(says still there | cured)
 };
 
-/// A repair of the problem, with its verification. Where that says cured, the case ends; otherwise it goes on, with the
+/// A repair of the problem, with its verification. If that says cured, the case ends; otherwise it goes on, with the
 /// chance that the repair was done badly in the weights. It is not done twice.
 struct RepairAction {
   /// As an entry of `becomes`: nothing is left to be repaired.
@@ -54,7 +54,7 @@ struct RepairAction {
   std::vector<std::size_t> set_ups;  ///< that it needs, at most one of a group
   /// P(the repair does its work | hypothesis), one for each hypothesis; 0 if it mends nothing of it.
   std::vector<double> success;
-  /// What each hypothesis becomes when the repair does its work: `cured`, or the hypothesis that remains where it mends
+  /// What each hypothesis becomes when the repair does its work: `cured`, or the hypothesis that remains if it mends
   /// one fault of several. Empty: always cured.
   std::vector<std::size_t> becomes;
   Verification verification;
@@ -73,7 +73,7 @@ struct TroubleshootingProblem {
   /// already needs none. Empty: the fee is all that it costs.
   std::vector<double> repair_elsewhere;
   std::optional<double> live_with;  ///< cost of leaving the complaint as it is, which ends the case
-  /// Cost in the end of a vehicle that left as cured and was not; must be given where a verification can wrongly say
+  /// Cost in the end of a vehicle that left as cured and was not; must be given if a verification can wrongly say
   /// cured.
   std::optional<double> comeback;
 };
@@ -100,7 +100,7 @@ struct Step {
   bool operator==(const Step&) const = default;
 };
 
-/// Where a case stands.
+/// How far a case has come.
 struct Situation {
   /// Probability of each hypothesis, and as the last entry that the vehicle is cured already. Sums to one.
   std::vector<double> belief;
@@ -120,7 +120,7 @@ struct SetUpWork {
   double cost = 0.0;
 };
 
-/// What must be brought about for work that needs `wanted` where `in_place` is in place: needs before what needs them,
+/// What must be brought about for work that needs `wanted` if `in_place` is in place: needs before what needs them,
 /// access jobs before conditions.
 [[nodiscard]] SetUpWork set_up_work(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
                                     std::span<const std::size_t> wanted);
@@ -137,15 +137,15 @@ struct SetUpWork {
 /// What a step can lead to.
 struct StepResult {
   double probability = 0.0;
-  Situation situation;  ///< meaningless where the probability is 0
+  Situation situation;  ///< meaningless if the probability is 0
 };
 
 /// One result for each outcome of a test; for a repair, 0: "cured", which ends the case, and 1: "still there". Nothing
-/// after the steps that end the case. By Bayes' rule; a repair first lets hypotheses become what it makes of them.
+/// after the steps that end the case. By Bayes' rule; a repair first turns hypotheses into what it makes of them.
 [[nodiscard]] std::vector<StepResult> results_of(const TroubleshootingProblem& problem, const Situation& situation,
                                                  const Step& step);
 
-/// The cheaper of hand-over and living with it; hand-over where they cost the same.
+/// The cheaper of hand-over and living with it; hand-over if they cost the same.
 [[nodiscard]] Step cheapest_end(const TroubleshootingProblem& problem, const Situation& situation);
 
 }  // namespace faultodds

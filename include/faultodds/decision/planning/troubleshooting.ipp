@@ -127,7 +127,7 @@ inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
   }
   for (const std::size_t h : repair.becomes) {
     if (h != RepairAction::cured)
-      check_index(entry("repairs", r, "becomes"), h, n, "hypotheses; `cured` where nothing remains");
+      check_index(entry("repairs", r, "becomes"), h, n, "hypotheses; `cured` if nothing remains");
   }
   check_amount(entry("repairs", r, "verification.cost"), repair.verification.cost);
   check_probability(entry("repairs", r, "verification.false_cured"), repair.verification.false_cured);
@@ -229,7 +229,7 @@ inline void weigh_outcome(const TestAction& test, std::size_t outcome, std::span
   }
 }
 
-/// Weights after a repair, not normalised: where the verification says cured, and where it says still there.
+/// Weights after a repair, not normalised: if the verification says cured, and if it says still there.
 inline void weigh_repair(const RepairAction& repair, std::span<const double> belief, std::span<double> says_cured,
                          std::span<double> says_still_there) {
   const std::size_t n = repair.success.size();
@@ -253,7 +253,7 @@ inline double hand_over_cost(const TroubleshootingProblem& problem, std::span<co
   return cost;
 }
 
-/// The same where the hypothesis is known.
+/// The same if the hypothesis is known.
 inline double hand_over_cost(const TroubleshootingProblem& problem, std::size_t h) {
   return problem.hand_over.value() + (h < problem.repair_elsewhere.size() ? problem.repair_elsewhere[h] : 0.0);
 }
@@ -321,7 +321,7 @@ inline SetUpWork set_up_work(const TroubleshootingProblem& problem, const std::v
 
 namespace detail {
 
-/// set_up_work's cost alone, quick where all is in place.
+/// set_up_work's cost alone, quick if all is in place.
 inline double set_up_cost(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
                           std::span<const std::size_t> wanted) {
   const bool ready = std::all_of(wanted.begin(), wanted.end(), [&](std::size_t s) { return in_place[s]; });
@@ -364,7 +364,7 @@ inline double step_cost(const TroubleshootingProblem& problem, const Situation& 
     case StepKind::ask_again:
       break;
   }
-  throw ArgumentError("step", "is `ask_again`", "its cost stands in the node of the policy tree");
+  throw ArgumentError("step", "is `ask_again`", "its cost is in the node of the policy tree");
 }
 
 inline std::vector<StepResult> results_of(const TroubleshootingProblem& problem, const Situation& situation,

@@ -20,7 +20,7 @@ inline constexpr double rounding_bits = 1e-15;
 /// I(X; Y) of a joint table with `columns` states of Y running fastest, as the mean of log2 P(x, y) / (P(x) P(y)).
 [[nodiscard]] double mutual_information_bits(std::span<const double> joint, std::size_t columns);
 
-/// The same where the joint is weights[x] / mass x rows(x, y), and `of_column` are its sums over x.
+/// The same if the joint is weights[x] / mass x rows(x, y), and `of_column` are its sums over x.
 [[nodiscard]] double mutual_information_bits(std::span<const double> weights, double mass, const Table& rows,
                                              std::span<const double> of_column);
 

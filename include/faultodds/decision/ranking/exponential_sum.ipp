@@ -58,8 +58,8 @@ inline std::vector<PowerTerm> gauss_rule(const DiscreteMeasure& measure, Eigen::
   return rule;
 }
 
-/// Points that keep a panel's rule within `error`, where the panel counts `counts` at most. Measured: a rule with n
-/// points is off by 0.3 / first x 10^-n at most, and by less where r^first is small (EntropyTermsAddUpToTheLogarithm
+/// Points that keep a panel's rule within `error`, if the panel counts at most `counts`. Measured: a rule with n
+/// points is off by at most 0.3 / first x 10^-n, and by less if r^first is small (EntropyTermsAddUpToTheLogarithm
 /// checks).
 inline std::size_t points_for(double first, double counts, double error) {
   const double plateau = std::log10(0.3 / (first * error));

@@ -1,4 +1,4 @@
-// What a test tells about its parents, worked out from its own table: made once, for any measure on the parents.
+// What a test says about its parents, worked out from its own table: made once, for any measure on the parents.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -14,11 +14,11 @@
 
 namespace faultodds::detail {
 
-/// I(parents; test) as a function of numbers that are linear in the measure on the parents: their joint where it is
+/// I(parents; test) as a function of numbers that are linear in the measure on the parents: their joint if it is
 /// small, otherwise the moments of a noisy-MAX table (NoisyForm).
 class GainForm {
  public:
-  /// Nothing if the test's table is too large to be written out and not a noisy-MAX one with settled gates, or where
+  /// Nothing if the test's table is too large to be written out and not a noisy-MAX one with settled gates, or if
   /// a parent is not in the tree. Parents with a hard finding are fixed; nothing found may depend on the test.
   [[nodiscard]] static std::optional<GainForm> make(const Case& current, BatchedReweighing& batch, std::size_t test,
                                                     double entry_limit, EntropyTerms& terms);

@@ -12,7 +12,7 @@
 
 namespace faultodds::detail {
 
-/// Rows of a full table where some parents are fixed (`fixed` by parent, its state count where it is free).
+/// Rows of a full table if some parents are fixed (`fixed` by parent, its state count if it is free).
 inline Table rows_where(const FaultModel& model, const FullTable& table, std::span<const std::size_t> fixed) {
   std::vector<double> values;
   std::vector<std::size_t> sizes;

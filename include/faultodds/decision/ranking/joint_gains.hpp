@@ -12,7 +12,7 @@
 
 namespace faultodds::detail {
 
-/// I(targets; test | findings) for one test after the other. Where the test speaks to the targets through its own table
+/// I(targets; test | findings) for one test after the other. If the test depends on the targets through its own table
 /// alone, that table and the joint of its parents suffice (GainForm; Zheng, Rish & Beygelzimer 2005); otherwise it
 /// takes the joint of the test with the targets that separate it from the others.
 class JointGains {
@@ -22,7 +22,7 @@ class JointGains {
 
   /// Nothing if a table would exceed the limit.
   [[nodiscard]] std::optional<double> gain_bits(std::size_t test);
-  /// Of a test that speaks through its own table.
+  /// Of a test that depends on the targets through its own table.
   [[nodiscard]] std::optional<GainForm> form_of(std::size_t test);
 
  private:

@@ -25,7 +25,7 @@ struct SecondTest {
   double minutes = 0.0;               ///< with set-ups, what the first test has put in place left out
   double cost = 0.0;                  ///< as in a ranking
   std::vector<std::string> opens;     ///< access jobs the second test would open
-  double wait_minutes = 0.0;          ///< the vehicle stands and nobody works
+  double wait_minutes = 0.0;          ///< the vehicle waits and nobody works
   std::vector<std::string> brings{};  ///< conditions the second test would bring about
 };
 
@@ -50,10 +50,10 @@ struct LookAhead {
 
 /// Looks two tests ahead: I(F; T1 | findings) + sum over outcomes t of P(t | findings) I(F; T2(t) | findings, t), where
 /// T2(t) comes first in the ranking of the other candidates after t. Exact, the same as entering each outcome into a
-/// copy of the case and ranking; the targets stay those of the first ranking. Where all candidates speak through their
-/// own tables, and the first's outcomes are products of weights, no outcome is entered: gains after an outcome
+/// copy of the case and ranking; the targets stay those of the first ranking. If all candidates depend on them through
+/// their own tables, and the first's outcomes are products of weights, no outcome is entered: gains after an outcome
 /// come from numbers that are linear in the measure on the faults. Costs that depend on a context not found yet are
-/// expected over what is known of it before either test. Throws as rank_tests does, and ArgumentError where there are
+/// expected over what is known of it before either test. Throws as rank_tests does, and ArgumentError if there are
 /// no candidates.
 [[nodiscard]] LookAhead look_ahead(const Case& current, const LookAheadOptions& options = {});
 

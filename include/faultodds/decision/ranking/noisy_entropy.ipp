@@ -84,13 +84,13 @@ inline NoisyForm::WeightList NoisyForm::ratios(std::size_t y) const {
   return ratio;
 }
 
-/// C_y (r + (1 - r) ln(1 - r)). Where no cause acts r is the leak's part alone, which is taken by itself, since it is
+/// C_y (r + (1 - r) ln(1 - r)). If no cause acts, r is the leak's part alone, which is taken by itself, since it is
 /// the largest r and would need the most terms.
 inline void NoisyForm::add_rest(std::size_t y, EntropyTerms& terms) {
   const double leak_ratio = leak_[y] > 0.0 ? leak_[y - 1] / leak_[y] : 0.0;
   if (leak_ratio == 0.0) return;
   const WeightList ratio = ratios(y);
-  double largest = 0.0;  // of r where some cause acts
+  double largest = 0.0;  // of r if some cause acts
   for (const Reweighing::Weights& of_cause : ratio) {
     for (const double r : of_cause.of_state) {
       if (r < 1.0) largest = std::max(largest, leak_ratio * r);

@@ -17,8 +17,8 @@ struct OutcomeJoints {
   std::vector<std::vector<double>> with;
 };
 
-/// By test, in their order. A vector lane an outcome, less one a test; where a test is not in the case's junction tree
-/// and its table is no product, or the tree is too large for lanes, one propagation an outcome.
+/// By test, in their order. A vector lane for each outcome, less one for each test; if a test is not in the case's
+/// junction tree and its table is no product, or the tree is too large for lanes, one propagation for each outcome.
 [[nodiscard]] std::vector<OutcomeJoints> outcome_joints(const Case& current, std::span<const std::size_t> tests,
                                                         std::span<const std::size_t> variables);
 /// The same with a batch of this case that was made before.

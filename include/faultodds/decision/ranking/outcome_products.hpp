@@ -11,7 +11,7 @@
 namespace faultodds {
 
 /// One product for each outcome but one. E[factor x product, anything] is the joint of that thing with: the outcome;
-/// or, where they are cumulative, with any outcome up to it.
+/// or, if they are cumulative, with any outcome up to it.
 struct OutcomeProducts {
   struct Product {
     std::size_t outcome = 0;
@@ -24,7 +24,7 @@ struct OutcomeProducts {
   std::vector<Product> products;
 };
 
-/// For a test in the tree, one whose only parent is in the tree, or a noisy-MAX one with its causes in the tree, where
+/// For a test in the tree, one whose only parent is in the tree, or a noisy-MAX one with its causes in the tree, if
 /// nothing found depends on it. Otherwise nothing.
 [[nodiscard]] std::optional<OutcomeProducts> outcome_products(const Case& current, BatchedReweighing& batch,
                                                               std::size_t test);

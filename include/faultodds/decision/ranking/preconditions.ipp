@@ -12,7 +12,7 @@ namespace faultodds {
 namespace detail {
 
 /// Of a test without a finding of its own whose revealed symptoms tell its outcome: true if that is any but the
-/// first. Nothing if they do not tell.
+/// first. Nothing if they do not.
 inline std::optional<bool> revealed_something(const Case& current, std::size_t test) {
   const std::vector<std::size_t>& revealed = current.model().variable(test).reveals;
   bool all_known = !revealed.empty();

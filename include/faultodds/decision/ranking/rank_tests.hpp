@@ -25,7 +25,7 @@ struct RankOptions {
       targets;  ///< the faults in question; empty: components that can account for an abnormal finding
   std::vector<std::size_t> tests;  ///< to rank; empty: every variable of role test that is not done
   GainKind gain = GainKind::joint;
-  /// Where some joint gain would need too large a table: true leaves that test out, false ranks all tests by gains per
+  /// If some joint gain would need too large a table: true leaves that test out, false ranks all tests by gains per
   /// component instead; the ranking says which it is.
   bool joint_only = false;
   RankBy by = RankBy::gain_per_cost;
@@ -36,7 +36,7 @@ struct RankOptions {
       open_access;  ///< opening work already paid for; that of tests already done is counted as open too
   std::vector<std::string> conditions;      ///< seen to be in place, besides what tests already done have left
   std::optional<std::size_t> stated_after;  ///< how many findings there were then; nothing: it was seen just now
-  std::optional<double> labour_rate;        ///< money an hour; nothing: that of the model
+  std::optional<double> labour_rate;        ///< money per hour; nothing: that of the model
   std::vector<std::string> closed_access;   ///< opening work that must not be done
   std::optional<double> max_cost;           ///< of one test, with what must be brought about for it
   std::optional<double> max_minutes;        ///< of the same, waiting included
@@ -68,7 +68,7 @@ struct TestForecast {
   double gain_per_cost = 0.0;      ///< bits per unit of money; infinite if something is told for nothing
   std::vector<std::string> opens;  ///< access jobs this test would open, in the order they are done
   std::vector<OutcomeForecast> outcomes;
-  double wait_minutes = 0.0;          ///< with set-ups: the vehicle stands and nobody works
+  double wait_minutes = 0.0;          ///< with set-ups: the vehicle waits and nobody works
   std::vector<std::string> brings{};  ///< conditions this test would bring about
 };
 
@@ -76,7 +76,7 @@ struct TestForecast {
 struct LeftOut {
   std::size_t test = 0;
   std::string reason;
-  double gain_bits = 0.0;  ///< what is forgone: 0 if a gate is shut; NaN where it was not worked out
+  double gain_bits = 0.0;  ///< what is forgone: 0 if a gate is shut; NaN if it was not worked out
 };
 
 struct Ranking {
@@ -86,23 +86,23 @@ struct Ranking {
   bool entropy_is_bound = false;     ///< true: the joint was too large, this is the sum over components, an upper bound
   std::vector<FaultProbability> leading;  ///< most probable faults among the targets
   std::vector<TestForecast> tests;        ///< in rank order
-  std::vector<LeftOut> left_out;  ///< for tools, skill, what they wait for (waits_for), because what they reveal is
-                                  ///< entered already, or because they say nothing about the faults in question
+  std::vector<LeftOut> left_out;          ///< for tools, skill, preconditions (waits_for), because what they reveal is
+                                          ///< entered already, or because they say nothing about the faults in question
 };
 
 /// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
-/// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even where they tell
+/// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even if they tell
 /// nothing; of the others those that depend on no fault in question are left out, and those that have revealed a
 /// symptom already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Tests with
-/// a gate that is not open (waits_for) are left out even where they are named. Exact: where a joint gain would need a
+/// a gate that is not open (waits_for) are left out even if they are named. Exact: if a joint gain would need a
 /// table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
-/// skills, access and conditions that the model does not know, ArgumentError where a labour rate or limit is negative,
+/// skills, access and conditions that the model does not know, ArgumentError if a labour rate or limit is negative,
 /// or if there is no test or no target to speak of. Costs count what is in place (in_place_in).
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
 /// ancestors among the components. All components if there is no abnormal finding; of these only those without a
-/// hard finding of their own, so none where every component is known. Where the model has no components, throws
+/// hard finding of their own, so none if every component is known. If the model has no components, throws
 /// ArgumentError asking for targets.
 [[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
 

@@ -331,7 +331,7 @@ class Ranker {
 
 namespace detail {
 
-/// Those of the components that can account for an abnormal finding; all where none can.
+/// Those of the components that can account for an abnormal finding; all if none can.
 inline std::vector<std::size_t> accountable(const Case& current, std::vector<std::size_t> components) {
   const FaultModel& model = current.model();
   std::vector<std::size_t> abnormal;

@@ -48,14 +48,14 @@ struct TestBatch {
   std::vector<std::string> opens;   ///< access jobs, in the order they are done
   std::vector<std::string> brings;  ///< conditions, in the order they are brought about
   BatchEnd end = BatchEnd::no_test_left;
-  std::vector<LeftOut> left_out;  ///< for tools, skill, what they wait for, or a joint table that is too large
+  std::vector<LeftOut> left_out;  ///< for tools, skill, preconditions, or a joint table that is too large
 };
 
 /// Puts a batch together greedily: begins with the best test by `ranking.by` with all the set-ups it needs, and goes on
 /// with the one that makes the batch best, as long as that makes it better. What a batch tells is exact, I(F; T1 ... Tk
 /// | findings) by the chain rule over the combinations of outcomes; which set is best is not: a greedy choice need not
 /// be the best set. Throws as rank_tests does; UnknownName for an access job or condition that the model does not know;
-/// ArgumentError where the batch is to go by cost, which would be no test at all.
+/// ArgumentError if the batch is to go by cost, which would be no test at all.
 [[nodiscard]] TestBatch best_batch(const Case& current, const TestBatchOptions& options = {});
 
 }  // namespace faultodds

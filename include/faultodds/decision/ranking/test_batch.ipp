@@ -14,14 +14,14 @@
 namespace faultodds {
 namespace detail {
 
-/// Whether a piece of work stands behind an access job, directly or through others.
+/// Whether a piece of work is behind an access job, directly or through others.
 inline bool is_behind(const FaultModel& model, const Work& work, const std::string& access) {
   return std::any_of(work.access.begin(), work.access.end(), [&](const std::string& name) {
     return name == access || is_behind(model, access_of(model, name).work, access);
   });
 }
 
-/// What the tests of a batch cost together, and an order to do them in: the next is one that changes no condition where
+/// What the tests of a batch cost together, and an order to do them in: the next is one that changes no condition if
 /// there is one, otherwise the first that is left.
 struct BatchCost {
   WorkCost all;
@@ -148,7 +148,7 @@ class BatchGrower {
     return {gain_ratio(gain_bits, cost.cost), gain_bits};
   }
 
-  /// Adds the test that makes the batch best; false where it ends.
+  /// Adds the test that makes the batch best; false if it ends.
   bool grow() {
     const std::vector<double> gains = gains_of_candidates();
     const Merit now = batch_.chosen.empty() ? Merit{} : merit(batch_.gain_bits, cost_of_chosen({}).all);
@@ -180,7 +180,7 @@ class BatchGrower {
     return true;
   }
 
-  /// I(targets; candidate | findings, outcomes of the batch) by candidate; NaN where a table is too large.
+  /// I(targets; candidate | findings, outcomes of the batch) by candidate; NaN if a table is too large.
   [[nodiscard]] std::vector<double> gains_of_candidates() {
     std::vector<double> gains(candidates_.size(), 0.0);
     for (const Leaf& leaf : leaves_) {

@@ -27,14 +27,14 @@ struct WorkCost {
   double cost = 0.0;                ///< money plus minutes at the labour rate
   std::vector<std::string> opens;   ///< access jobs in the order they are done
   bool known = false;               ///< the model names minutes or money for the work
-  double wait_minutes = 0.0;        ///< the vehicle stands and nobody works; no labour
+  double wait_minutes = 0.0;        ///< the vehicle waits and nobody works; no labour
   std::vector<std::string> brings;  ///< conditions that have to be brought about
 };
 
-/// Cost of `work` in a case where `in_place` has been paid for: an access job is paid once, with those behind it, and a
-/// condition until another of its group takes its place. Amounts that depend on contexts are those of the contexts
-/// found; where these are not known, expected over their joint posterior. `labour_rate` is money an hour; that of the
-/// model where it is not given. Names in `in_place` that the model does not know count for nothing. Throws TooLarge if
+/// Cost of `work` in a case in which `in_place` has been paid for: an access job is paid once, with those behind it,
+/// and a condition until another of its group takes its place. Amounts that depend on contexts are those of the
+/// contexts found; if these are not known, expected over their joint posterior. `labour_rate` is money an hour; that of
+/// the model if it is not given. Names in `in_place` that the model does not know count for nothing. Throws TooLarge if
 /// the joint of the contexts that one work names is out of reach.
 [[nodiscard]] WorkCost cost_of(const Case& current, const Work& work, const InPlace& in_place,
                                std::optional<double> labour_rate = {});
