@@ -12,7 +12,8 @@ CLI::Validator amount() {
   return {[](std::string& text) {
             double value = 0.0;
             const bool is_number = CLI::detail::lexical_cast(text, value) && std::isfinite(value) && value >= 0.0;
-            return is_number ? std::string() : "\"" + printable(text) + "\" is no amount; give a number from 0 on";
+            return is_number ? std::string()
+                             : "\"" + printable(text) + "\" is not an amount; give a number of at least 0";
           },
           "", "amount"};
 }
@@ -36,7 +37,7 @@ void add_end_options(CLI::App& command, EndAmounts& amounts) {
       ->option_text("COST");
   command
       .add_option("--comeback", amounts.comeback,
-                  "Cost of a vehicle that left as cured and was not (default: that of the model)")
+                  "Cost of a vehicle that leaves as cured and is not (default: that of the model)")
       ->check(amount())
       ->option_text("COST");
 }

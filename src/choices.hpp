@@ -18,10 +18,10 @@ struct Choice {
   std::vector<std::string> spellings;
 };
 
-/// Positions that an answer may mean: one where it is clear, several where it is ambiguous, none where nothing fits.
+/// Positions that an answer may mean: one if it is clear, several if it is ambiguous, none if nothing fits.
 [[nodiscard]] std::vector<std::size_t> exact_matches(std::string_view answer, const std::vector<Choice>& choices);
-/// The number in front first; then whole spellings; then starts of spellings; then any part of them. Letters without
-/// case.
+/// The number in front first; then whole spellings; then starts of spellings; then any part of them. Upper and
+/// lower case are alike.
 [[nodiscard]] std::vector<std::size_t> matches(std::string_view answer, const std::vector<Choice>& choices);
 
 /// Several choices named in one answer.
@@ -32,7 +32,7 @@ struct Selection {
 /// All of the answer if it fits one choice, otherwise each of its words, split at blanks and commas.
 [[nodiscard]] Selection select_several(std::string_view answer, const std::vector<Choice>& choices);
 
-/// Asks questions on the screen and reads the answers, one a line.
+/// Asks questions on the screen and reads the answers, one on each line.
 class Questions {
  public:
   /// `echo`: show what is read, for answers that come from a pipe.

@@ -18,13 +18,13 @@ struct Options {
   Format format = Format::text;
 };
 
-/// Throws ModelError if a file that would be written is there already.
+/// Throws ModelError if a file that would be written exists already.
 void refuse_to_replace(const std::filesystem::path& out) {
   std::vector<std::filesystem::path> written = {out};
   if (format_of(out) == ModelFormat::uai) written.push_back(uai_names_path(out));
   for (const std::filesystem::path& file : written) {
     if (!std::filesystem::exists(file)) continue;
-    throw ModelError({{"", "the file is there already", "choose another name, or add --force to replace it"}},
+    throw ModelError({{"", "the file exists already", "choose another name, or add --force to replace it"}},
                      file.string());
   }
 }
@@ -52,7 +52,7 @@ void add_convert(CLI::App& app, int& status) {
       ->required();
   command->add_option("OUT", options->out, "File to write; its extension says the format; .dot for a picture")
       ->required();
-  command->add_flag("--force", options->force, "Replace OUT where it is there already");
+  command->add_flag("--force", options->force, "Replace OUT if it exists already");
   add_format(*command, options->format);
   command->footer(
       "Examples:\n"

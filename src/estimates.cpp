@@ -94,11 +94,10 @@ Json estimates_json(const FaultModel& model, std::span<const std::size_t> variab
 void show_estimates(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
                     const SampledPosteriors& sampled, const SampleOptions& options) {
   screen.heading("Estimates, not exact");
-  screen.text(
-      "From " + counted(options.samples, "random sample") + " of seed " + std::to_string(options.seed) +
-          ", which tell as much as " + number(sampled.effective_samples, 0) +
-          " drawn straight from the answer. The right value lies within two standard errors 19 times out of 20.",
-      2);
+  screen.text("From " + counted(options.samples, "random sample") + " of seed " + std::to_string(options.seed) +
+                  ", which are worth " + number(sampled.effective_samples, 0) +
+                  " drawn straight from the answer. The right value is within two standard errors 19 times out of 20.",
+              2);
   if (sampled.effective_samples < few_samples) {
     screen.text("These are few: trust neither the estimates nor their errors. Ask for more samples.", 2);
   }

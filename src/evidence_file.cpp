@@ -26,7 +26,7 @@ std::string extension_of(std::filesystem::path path) {
 Json parse(const std::string& text, const std::string& file) {
   std::vector<Problem> problems;
   Json json = parse_json(text, file, problems);
-  if (!json.is_object()) problems.push_back({"", std::string("a JSON ") + json.type_name() + " stands here", form});
+  if (!json.is_object()) problems.push_back({"", std::string("a JSON ") + json.type_name() + " is here", form});
   if (!problems.empty()) throw ModelError(std::move(problems), file);
   return json;
 }

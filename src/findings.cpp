@@ -36,7 +36,7 @@ std::vector<Split> splits_of(const FaultModel& model, std::string_view text, con
   return splits;
 }
 
-/// The one finding that `read` makes of the splits. `read` returns nothing if a split does not fit; where none fits,
+/// The one finding that `read` makes of the splits. `read` returns nothing if a split does not fit; if none fits,
 /// `explain` is called with the first split and must throw.
 Finding only_reading(const FaultModel& model, std::string_view text, const std::vector<Split>& splits,
                      const std::function<std::optional<Finding>(const Split&)>& read,
@@ -50,7 +50,7 @@ Finding only_reading(const FaultModel& model, std::string_view text, const std::
                           quoted_text(text) + " can be read as one of " +
                               quoted_text(model.variable(found->variable).name) + " and as one of " +
                               quoted_text(model.variable(reading->variable).name),
-                          "give it in an --evidence file, where names and states stand apart");
+                          "give it in an --evidence file, where names and states are kept apart");
     }
     found = reading;
   }
@@ -156,7 +156,8 @@ Finding parse_one_of(const FaultModel& model, std::string_view text) {
     collect_state_sets(variable, split.rest, weights, sets);
     if (sets.empty()) return std::nullopt;
     if (sets.size() > 1) {
-      throw ArgumentError("one-of", quoted_text(text) + " can be read as several sets of states, for some hold commas",
+      throw ArgumentError("one-of",
+                          quoted_text(text) + " can be read as several sets of states, because some hold commas",
                           "give it in an --evidence file, as a list of states");
     }
     return Finding{split.variable, sets.front(), std::nullopt};

@@ -29,7 +29,7 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
                           const std::string& description, const std::string& value_name);
 
 /// All findings of the options, those of the file first. Throws UnknownName, ArgumentError and ModelError (the file);
-/// CLI::ValidationError where a text has not the form of a finding.
+/// CLI::ValidationError if a text does not have the form of a finding.
 [[nodiscard]] std::vector<Finding> read_findings(const FaultModel& model, const std::string& model_file,
                                                  const FindingTexts& texts);
 
@@ -37,14 +37,14 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 [[nodiscard]] Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state);
 
 /// "NAME=STATE". Names and states may hold '=': every split against the known names is tried. Throws UnknownName;
-/// ArgumentError where several splits fit; CLI::ValidationError if there is no '='.
+/// ArgumentError if several splits fit; CLI::ValidationError if there is no '='.
 [[nodiscard]] Finding parse_finding(const FaultModel& model, std::string_view text);
 /// "NAME=STATE,STATE": one of these. States may hold commas. Throws like parse_finding.
 [[nodiscard]] Finding parse_one_of(const FaultModel& model, std::string_view text);
 /// "NAME=w1,w2,...": P(what was seen | state) up to a factor, one weight for each state. Throws like parse_finding.
 [[nodiscard]] Finding parse_likelihood(const FaultModel& model, std::string_view text);
 
-/// Indices of the variables of these names. Throws UnknownName, and ArgumentError where one comes twice.
+/// Indices of the variables of these names. Throws UnknownName, and ArgumentError if one comes twice.
 [[nodiscard]] std::vector<std::size_t> variables_named(const FaultModel& model, std::span<const std::string> names,
                                                        const std::string& option);
 

@@ -35,7 +35,7 @@ struct RankTexts {
 };
 
 /// Adds --target, --test, --by, --gain, --have-tool, --no-tools, --skill, --open, --condition, --labour-rate,
-/// --no-opening, --closed, --max-cost and --max-minutes. `by_default` is what --by is where it is not given, in
+/// --no-opening, --closed, --max-cost and --max-minutes. `by_default` is what --by is if it is not given, in
 /// words.
 void add_rank_options(CLI::App& command, RankTexts& texts, const std::string& by_default = "gain-per-cost");
 

@@ -135,7 +135,7 @@ void show(const Screen& screen, const PlanOptions& options, const Case& current,
           const FlowChartTexts& texts) {
   show_header(screen, current.model());
   show_findings(screen, current);
-  screen.heading("What is taken for granted");
+  screen.heading("Assumptions");
   for (const std::string& note : texts.notes) screen.text(note, 2);
   screen.heading("Expected cost to the end of the case");
   std::vector<std::vector<std::string>> rows = {{"", "by way of"}};
@@ -204,7 +204,7 @@ void write_pages(const PlanOptions& options, const std::vector<std::string>& pag
   const std::vector<std::filesystem::path> files = files_for(options.out, pages.size());
   for (const std::filesystem::path& file : files) {
     if (!options.force && std::filesystem::is_regular_file(file)) {
-      throw ModelError({{"", "the file is there already", "choose another name, or add --force to replace it"}},
+      throw ModelError({{"", "the file exists already", "choose another name, or add --force to replace it"}},
                        file.string());
     }
   }

@@ -8,7 +8,7 @@
 
 namespace faultodds::program {
 
-/// Cautions in full, then the steps. The branch that most cases take goes on below; the others stand before it,
+/// Cautions in full, then the steps. The branch that most cases take goes on below; the others come before it,
 /// indented. Cautions are named before what is done.
 void show_chart(const Screen& screen, const PolicyTree& policy_tree, const FlowChartTexts& texts);
 

@@ -21,7 +21,7 @@ const std::map<std::string, PlanFormat>& extensions() {
   return known;
 }
 
-/// An option whose words stand for values; the help shows the words in their order.
+/// An option whose words mean values; the help shows the words in their order.
 template <class Value>
 void add_choice(CLI::App& command, const std::string& name, const std::vector<std::pair<std::string, Value>>& choices,
                 const std::function<void(Value)>& take, const std::string& description) {
@@ -90,7 +90,7 @@ void add_order(CLI::App& command, PlanOptions& options) {
       ->option_text("TEST,TEST,...");
   command
       .add_option("--repair-at", options.repair_at,
-                  "Probability of cure from which the fixed order has a repair done (default: 0.5)")
+                  "Probability of cure from which the fixed order makes a repair (default: 0.5)")
       ->check(share())
       ->option_text("P");
 }
@@ -114,7 +114,7 @@ void add_output(CLI::App& command, PlanOptions& options) {
   command
       .add_option("--out", options.out, "File to write; several pages of SVG become FILE-1.svg, FILE-2.svg and so on")
       ->option_text("FILE");
-  command.add_flag("--force", options.force, "Replace the files where they are there already");
+  command.add_flag("--force", options.force, "Replace the files if they exist already");
 }
 
 }  // namespace

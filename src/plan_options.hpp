@@ -45,7 +45,7 @@ struct PlanOptions {
 
 void add_plan_options(CLI::App& command, PlanOptions& options);
 
-/// Throws CLI::ValidationError where options do not go together.
+/// Throws CLI::ValidationError if options do not go together.
 void check_plan_options(const PlanOptions& options);
 
 /// What may be done, for the model. Throws as rank_options.

@@ -175,7 +175,7 @@ void show(const Screen& screen, const Case& current, const Options& options, con
   }
   for (const Claim& claim : answer.why) show_why(screen, current, claim);
   show_faults(screen, model, answer);
-  show_role(screen, current, answer, Role::hidden, "Behind the scenes");
+  show_role(screen, current, answer, Role::hidden, "Hidden variables");
   show_role(screen, current, answer, Role::symptom, "Symptoms");
   show_role(screen, current, answer, Role::test, "Tests");
   show_role(screen, current, answer, Role::context, "Context");
@@ -244,7 +244,7 @@ void add_posterior(CLI::App& app, int& status) {
       ->excludes(sample)
       ->option_text("COUNT");
   add_repeated(*command, "--why", options->why,
-               "Also which findings speak for and against this fault, and by how much; may be given several times",
+               "Also which findings count for and against this fault, and by how much; may be given several times",
                "COMPONENT[=STATE]")
       ->excludes(sample);
   add_format(*command, options->format);

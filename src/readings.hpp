@@ -20,7 +20,7 @@ struct TestReadings {
 };
 
 /// "NAME=43 psi" or "NAME=43 psi; 44 psi". Throws CLI::ValidationError if there is no '='; UnknownName and
-/// ArgumentError where the name or the reading is wrong.
+/// ArgumentError if the name or the reading is wrong.
 [[nodiscard]] TestReadings parse_test_readings(const FaultModel& model, std::string_view text);
 /// The same for several texts; those of one test are taken together.
 [[nodiscard]] std::vector<TestReadings> parse_test_readings(const FaultModel& model,

@@ -1,4 +1,4 @@
-// Errors as the program tells them: text on standard error, and as JSON on standard output where that was asked for.
+// Errors as the program tells them: text on standard error, and as JSON on standard output if that was asked for.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -21,7 +21,7 @@ void add_format(CLI::App& command, Format& format);
 /// The error with its kind, message and facts: {"kind": "impossible_findings", "message": "...", "clash": [...]}.
 [[nodiscard]] Json error_json(const std::exception& error);
 
-/// Prints JSON, indented, doubles with all their digits, text that is no UTF-8 with replacement characters.
+/// Prints JSON, indented, doubles with all their digits, text that is not UTF-8 with replacement characters.
 void print(const Json& json);
 
 /// Tells the error and returns the exit status that belongs to it.

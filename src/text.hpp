@@ -19,7 +19,7 @@ struct Look {
 };
 
 /// The look of standard output: colour only on a terminal and without NO_COLOR; the terminal's width up to 100 columns,
-/// 80 elsewhere; block characters where the locale is UTF-8.
+/// 80 elsewhere; block characters if the locale is UTF-8.
 [[nodiscard]] Look look_of_output();
 
 /// A percentage with sensible digits. Never "0 %" for what is possible, nor "100 %" for what is not certain.

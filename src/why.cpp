@@ -46,7 +46,7 @@ Claim parse_claim(const FaultModel& model, std::string_view text) {
   const auto alone = model.find(text);
   if (alone && model.variable(*alone).role == Role::component) return not_sound(model, *alone);
   if (alone) {
-    throw ArgumentError(std::string(text), "it is no component, so that no state of it is the sound one",
+    throw ArgumentError(std::string(text), "it is not a component, so none of its states is the sound one",
                         "name the state as well: " + std::string(text) + "=STATE");
   }
   if (text.find('=') == std::string_view::npos)

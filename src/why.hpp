@@ -10,11 +10,11 @@
 
 namespace faultodds::program {
 
-/// "COMPONENT" (any fault of it) or "NAME=STATE". Throws UnknownName; ArgumentError if the variable is no component
+/// "COMPONENT" (any fault of it) or "NAME=STATE". Throws UnknownName; ArgumentError if the variable is not a component
 /// and no state is named.
 [[nodiscard]] Claim parse_claim(const FaultModel& model, std::string_view text);
 
-/// Which findings speak for and against the claim, in words and in bits, and whether they go together.
+/// Which findings count for and against the claim, in words and in bits, and whether they go together.
 void show_why(const Screen& screen, const Case& current, const Claim& claim);
 
 /// The same for programs. Infinite weights are the texts "infinity" and "-infinity", weights that do not exist null.

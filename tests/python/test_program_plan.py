@@ -118,7 +118,7 @@ def test_several_faults_leave_nothing_out(lamp: Path) -> None:
 def test_text_is_for_people(lamp: Path) -> None:
     text = run("plan", lamp, *DARK, "--hand-over", "200").stdout
     assert "INVENTED DATA" in text
-    assert text.index("SAFETY") < text.index("taken for granted") < text.index("Expected cost") < text.index("Steps")
+    assert text.index("SAFETY") < text.index("Assumptions") < text.index("Expected cost") < text.index("Steps")
     assert "95 %" in text
     assert text.index("CAUTION: Shock") < text.index("Take the fuse out")
     assert max(map(len, text.splitlines())) <= 80
@@ -142,7 +142,7 @@ def test_the_extension_says_the_format(lamp: Path, tmp_path: Path, extension: st
     assert f"chart.{extension}" in done.stdout.replace("\n", "")
     written = out.read_text(encoding="utf-8")
     assert written.startswith(begin)
-    assert "One fault at most" in re.sub(r"\s+", " ", re.sub(r"</?text[^>]*>", "", written))
+    assert "At most one fault" in re.sub(r"\s+", " ", re.sub(r"</?text[^>]*>", "", written))
 
 
 def test_pages_of_svg_become_files_of_their_own(tmp_path: Path) -> None:

@@ -265,7 +265,7 @@ TEST(CaseReport, AnEmptyReportSaysThatNothingWasDone) {
   const pugi::xml_document document = parsed(write_report_html({}));
   const std::vector<std::string> texts = texts_of(document.child("html").child("body"));
   EXPECT_TRUE(has_text(texts, "Case report"));
-  EXPECT_TRUE(has_text(texts, "Nothing was done yet."));
+  EXPECT_TRUE(has_text(texts, "Nothing has been done yet."));
   EXPECT_FALSE(has_text(texts, "INVENTED"));
   EXPECT_TRUE(document.select_nodes("//table").empty());
 }

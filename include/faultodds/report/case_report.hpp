@@ -11,8 +11,8 @@
 
 namespace faultodds {
 
-/// An amount in hundredths, the nearest; halves away from zero, and what misses one by rounding of doubles is one.
-/// Throws ArgumentError if it is not finite or beyond 1e13.
+/// An amount in hundredths, the nearest; halves away from zero, and what misses one by the rounding of doubles counts
+/// as one. Throws ArgumentError if it is not finite or beyond 1e13.
 [[nodiscard]] std::int64_t in_cents(double amount);
 
 /// What steps cost, in hundredths of the currency: money and labour are rounded step by step, and everything else is
@@ -31,7 +31,7 @@ struct ReportSums {
 
 /// As Markdown, one HTML document without outside resources that prints on A4, and JSON for programs (costs in units of
 /// the currency, rounded as in the text). The same report gives the same bytes. Throw ArgumentError as sums_of does,
-/// and where a probability is not between 0 and 1.
+/// and if a probability is not between 0 and 1.
 [[nodiscard]] std::string write_report_markdown(const CaseReport& report);
 [[nodiscard]] std::string write_report_html(const CaseReport& report);
 [[nodiscard]] std::string write_report_json(const CaseReport& report);

@@ -88,7 +88,7 @@ class ReportBlockWriter {
     if (!report_.safety.empty()) add(ReportBlockKind::warning, "Safety: " + report_.safety);
     paragraph(
         "The vehicle maker's service information, local codes and licensed practice come first; probabilities are "
-        "those of a model and no proof.");
+        "those of a model, not a proof.");
     std::vector<ReportFact> about = report_.about;
     if (!report_.version.empty()) about.push_back({"Version of the model", report_.version});
     facts({}, about);
@@ -127,7 +127,7 @@ class ReportBlockWriter {
 
   void steps() {
     heading("What was done and what it cost");
-    if (report_.steps.empty()) return paragraph("Nothing was done yet.");
+    if (report_.steps.empty()) return paragraph("Nothing has been done yet.");
     ReportTable all{{"No.", "Step", "Found", "Minutes", priced("Parts and fees"), priced("Labour"), priced("Cost")},
                     {true, false, false, true, true, true, true},
                     {},
@@ -157,7 +157,7 @@ class ReportBlockWriter {
     note += "Amounts are rounded step by step; sums are those of the rounded amounts.";
     if (sums_.wait_minutes > 0.0) {
       constexpr double long_wait = 120.0;
-      note += " Besides, the vehicle stood for " +
+      note += " In addition, the vehicle waited for " +
               (sums_.wait_minutes < long_wait ? wording::number(sums_.wait_minutes, 0) + " minutes"
                                               : wording::number(sums_.wait_minutes / 60.0, 1) + " hours") +
               ", which cost no labour.";
@@ -183,7 +183,7 @@ class ReportBlockWriter {
       if (told) paragraph("At the start: with the vehicle and the complaint known, before anything was done.");
     }
     if (!sorted.ruled_out.empty()) {
-      paragraph("Ruled out by what was found, to less than 1 %:");
+      paragraph("Ruled out by what was found, now below 1 %:");
       std::vector<std::string> items;
       for (const ReportFault& fault : sorted.ruled_out) items.push_back(with_start(fault));
       list(std::move(items));
@@ -203,7 +203,7 @@ class ReportBlockWriter {
 
   [[nodiscard]] static std::string rare_text(const std::vector<ReportFault>& rare) {
     constexpr std::size_t most = 8;
-    std::string text = "Below 1 %, and not because anything was found against them: ";
+    std::string text = "Below 1 %, but not because of anything found against them: ";
     for (std::size_t i = 0; i < std::min(most, rare.size()); ++i) text += (i == 0 ? "" : "; ") + rare[i].label;
     if (rare.size() > most) text += "; and " + std::to_string(rare.size() - most) + " more";
     return text + '.';
@@ -236,7 +236,7 @@ class ReportBlockWriter {
     }
     facts({}, terms);
     if (over.what_to_tell.empty()) return;
-    paragraph("What to tell, beside what was found and what is left above:");
+    paragraph("What to tell, besides what was found and what is left above:");
     list(over.what_to_tell);
   }
 

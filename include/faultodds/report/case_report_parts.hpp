@@ -33,7 +33,7 @@ struct ReportStep {
   std::vector<std::string> first;   ///< what was opened or brought about for it, in order
   std::string found;                ///< "low (43 psi)"; of a repair what its check said: "still there"
   double minutes = 0.0;             ///< somebody worked
-  double wait_minutes = 0.0;        ///< the vehicle stood and nobody worked
+  double wait_minutes = 0.0;        ///< the vehicle waited and nobody worked
   double money = 0.0;               ///< parts, material, fees
   double labour = 0.0;              ///< minutes at the labour rate, in money
   std::vector<std::string> change;  ///< in words what this step did to the leading faults, a sentence each
@@ -50,23 +50,23 @@ struct ReportFault {
   bool operator==(const ReportFault&) const = default;
 };
 
-/// A test not done that still tells something.
+/// A test not done that would still tell something.
 struct ReportOpenTest {
   std::string label;
   double settles = 0.0;  ///< share of what is open about the cause that it is expected to settle, 0 to 1
   double minutes = 0.0;
   double money = 0.0;
   double labour = 0.0;
-  std::string reason;  ///< why it was not done: "no gauge"; empty: it was not worth its cost, or nobody got to it
+  std::string reason;  ///< why it was not done: "no gauge"; empty: it was not worth its cost, or its turn did not come
 
   bool operator==(const ReportOpenTest&) const = default;
 };
 
 struct ReportHandOver {
   std::string to;                         ///< "Transmission specialist"
-  std::optional<double> fee;              ///< expected; where it was paid it stands among the steps
+  std::optional<double> fee;              ///< expected; if it was paid it is among the steps
   std::optional<double> wait_minutes;     ///< until the vehicle is back
-  std::vector<std::string> what_to_tell;  ///< sentences, beside the findings and the faults
+  std::vector<std::string> what_to_tell;  ///< sentences, besides the findings and the faults
 
   bool operator==(const ReportHandOver&) const = default;
 };
@@ -78,7 +78,7 @@ struct CaseReport {
   bool invented = false;  ///< the data of the model are invented
   std::string safety;
   std::string currency;
-  double labour_rate = 0.0;           ///< money an hour
+  double labour_rate = 0.0;           ///< money per hour
   std::vector<ReportFact> about;      ///< of the report itself: date, workshop, order number
   std::vector<ReportFact> vehicle;    ///< facts known beforehand
   std::vector<ReportFact> complaint;  ///< what was noticed: symptom and state
@@ -93,7 +93,7 @@ struct CaseReport {
   bool operator==(const CaseReport&) const = default;
 };
 
-/// Probability below which a report calls a fault ruled out where it was above at the start.
+/// Probability below which a report calls a fault ruled out if it was above it at the start.
 inline constexpr double report_ruled_out = 0.01;
 
 }  // namespace faultodds

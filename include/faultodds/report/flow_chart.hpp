@@ -13,12 +13,12 @@ namespace faultodds {
 /// A4 pages in black and white, one SVG document each. Tests are boxes, repairs rounded ones, hand-over has a double
 /// frame, the end is an oval; every step says what it costs, what is expected to be paid from there to the end, and how
 /// often a case comes there; arrows carry outcome and probability. The heaviest branch goes on below, lighter ones to
-/// the right; what does not fit goes on at a numbered step of a later page. Cautions stand in full before the first
+/// the right; what does not fit goes on at a numbered step of a later page. Cautions are given in full before the first
 /// step and by their labels in each step, before what is done. Throws ArgumentError if the texts do not fit the
 /// policy tree, or a step fits no page.
 [[nodiscard]] std::vector<std::string> write_flow_chart_svg(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
-/// The same pages in one HTML document without outside resources, which prints a page a sheet.
+/// The same pages in one HTML document without outside resources, which prints one page on each sheet.
 [[nodiscard]] std::string write_flow_chart_html(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
 /// In the DOT language. Throws ArgumentError if the texts do not fit the policy tree, as the following do.

@@ -23,7 +23,7 @@ struct FlowType {
   static constexpr double padding = 2.0;
   static constexpr double number_width = 6.5;   ///< room for a step's number before its title
   static constexpr double caution_width = 4.5;  ///< room for the mark of a caution
-  static constexpr double arrow_room = 7.0;     ///< room for an arrow beside what stands over a box
+  static constexpr double arrow_room = 7.0;     ///< room for an arrow beside what is over a box
   static constexpr double oval_width = 3.0;     ///< more room at both sides of an oval
   static constexpr double entry = 4.0;          ///< from a box's upper edge to where an arrow comes in
 };

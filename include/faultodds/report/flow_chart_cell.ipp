@@ -43,7 +43,7 @@ inline FlowShape shape_of(StepKind kind) {
   return FlowShape::end;
 }
 
-/// A step's texts in a box with this many lines of the procedure at most.
+/// A step's texts in a box with at most this many lines of the procedure.
 inline FlowBox composed_box(const FlowStep& step, const PolicyNode& node, double width, std::size_t max_lines) {
   const FlowShape shape = shape_of(node.step.kind);
   const double indent = goes_on(node) ? FlowType::number_width : 0.0;

@@ -1,4 +1,4 @@
-// Where everything stands on the pages of a flow chart.
+// Where everything is on the pages of a flow chart.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 

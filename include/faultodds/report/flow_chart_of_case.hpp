@@ -1,4 +1,4 @@
-// What a flow chart says of a case: texts of the model for its problem, and what the problem takes for granted.
+// What a flow chart says of a case: texts of the model for its problem, and what the problem assumes.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 

@@ -65,16 +65,16 @@ inline std::vector<std::string> assumptions_in_words(const Case& current, const 
       detail::count_in_words(made.hypotheses.components.size(), "component", "components") + " in question";
   std::vector<std::string> sentences;
   sentences.push_back(made.hypotheses.assumption == FaultAssumption::one_fault
-                          ? "One fault at most is taken to be present among the " + components + ", which holds with " +
+                          ? "At most one fault is assumed among the " + components + ", which holds with " +
                                 wording::percent(made.hypotheses.assumed) + " given what was found."
-                          : "Any number of faults may be present among the " + components + '.');
+                          : "Any number of faults is allowed among the " + components + '.');
   sentences.push_back(
       detail::what_is_told_apart(made, made.problem.hand_over ? "handing over" : "leaving it as it is"));
   sentences.push_back(detail::what_may_be_done(current, made));
   sentences.push_back(detail::ends_in_words(model, made));
   sentences.emplace_back(
-      "Costs are money and minutes at the labour rate; waiting costs nothing. Tests are taken to err independently of "
-      "one another, and a repair that only eases the complaint as no cure.");
+      "Costs are money and minutes at the labour rate; waiting costs nothing. Tests are assumed to err independently "
+      "of one another, and a repair that only eases the complaint counts as no cure.");
   return sentences;
 }
 

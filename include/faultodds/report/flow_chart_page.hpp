@@ -18,7 +18,7 @@ struct FlowText {
   FlowPoint at;       ///< left end of the base line
   double size = 0.0;  ///< of the type
   bool bold = false;
-  bool caution = false;  ///< first line of a caution: its mark stands to the left
+  bool caution = false;  ///< first line of a caution: its mark is to the left
   std::string text;
 };
 
@@ -40,7 +40,7 @@ struct FlowBox {
   double height = 0.0;
   std::vector<FlowText> texts;  ///< within
   std::vector<FlowText> above;  ///< what leads here, over the box
-  double top = 0.0;             ///< upper edge of what stands over the box
+  double top = 0.0;             ///< upper edge of what is over the box
 
   [[nodiscard]] double right() const { return x + width; }
   [[nodiscard]] double bottom() const { return y + height; }

@@ -34,7 +34,7 @@ struct FlowStep {
 [[nodiscard]] std::string flow_outcome(const FlowChartTexts& texts, const PolicyNode& from, const PolicyBranch& branch);
 
 /// Throws ArgumentError if an index of the policy tree has no text, a caution does not exist, there is no node, or
-/// the branches are no tree.
+/// the branches do not form a tree.
 void check_flow_texts(const PolicyTree& policy_tree, const FlowChartTexts& texts);
 
 /// Lines for the head of a chart: what is expected to be paid, and how to read it.

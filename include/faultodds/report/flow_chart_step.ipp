@@ -180,7 +180,8 @@ class FlowCheck {
              "tests[" + std::to_string(node.step.index) + "].outcomes");
       }
       if (branch.node <= at || branch.node >= reached.size() || reached[branch.node]) {
-        refuse(place, "one to node " + std::to_string(branch.node), "each node but the first follows one earlier node");
+        refuse(place, "one to node " + std::to_string(branch.node),
+               "each node but the first follows exactly one earlier node");
       }
       reached[branch.node] = true;
     }

@@ -34,7 +34,7 @@ inline std::string_view flow_dot_shape(StepKind kind) {
   return "shape=oval";
 }
 
-/// All that is said at a node, a paragraph a line, cautions before what is done.
+/// All that is said at a node, one paragraph on each line, cautions before what is done.
 inline std::vector<std::string> flow_lines(const FlowStep& step) {
   std::vector<std::string> lines = {step.label};
   for (const std::string& caution : step.cautions) lines.push_back("CAUTION: " + caution);
@@ -47,7 +47,7 @@ inline std::vector<std::string> flow_lines(const FlowStep& step) {
   return lines;
 }
 
-/// Title, whose data they are, and what is expected to be paid.
+/// Title, what data they are, and what is expected to be paid.
 inline std::vector<std::string> flow_head(const PolicyTree& policy_tree, const FlowChartTexts& texts) {
   std::vector<std::string> lines;
   if (texts.invented) lines.push_back(flow_invented());
@@ -153,7 +153,7 @@ inline std::string write_flow_chart_dot(const PolicyTree& policy_tree, const Flo
   for (const std::string& line : detail::flow_head(policy_tree, texts)) {
     head += (head.empty() ? "" : "\n") + detail::dot_lines(line, 3 * width);
   }
-  std::string text = "digraph policy tree {\n  fontname=\"Helvetica\";\n  labelloc=t;\n";
+  std::string text = "digraph policy_tree {\n  fontname=\"Helvetica\";\n  labelloc=t;\n";
   text += "  node [fontname=\"Helvetica\", fontsize=10, color=black];\n";
   text += "  edge [fontname=\"Helvetica\", fontsize=10, color=black, arrowsize=0.6];\n";
   text += "  label=" + detail::dot_string(clean_text(head)) + ";\n";

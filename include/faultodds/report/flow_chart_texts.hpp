@@ -40,7 +40,7 @@ struct FlowChartTexts {
   FlowStepTexts hand_over{
       .label = "Hand over to a specialist", .cautions = {}, .procedure = {}, .check = {}, .outcomes = {}};
   FlowStepTexts live_with{.label = "Leave it as it is", .cautions = {}, .procedure = {}, .check = {}, .outcomes = {}};
-  std::vector<std::string> notes;  ///< paragraphs for the head: what is taken for granted, what other ways cost
+  std::vector<std::string> notes;  ///< paragraphs for the head: what is assumed, what other ways cost
 };
 
 /// The names of a problem as its texts.

@@ -1,4 +1,4 @@
-// Texts of people within formats in which some characters have a meaning of their own.
+// Text from people in formats that give some characters a meaning of their own.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -7,7 +7,7 @@
 
 namespace faultodds::detail {
 
-/// Text between tags or in an attribute of XML and HTML. Whatever is no text becomes so, as by clean_text.
+/// Text between tags or in an attribute of XML and HTML. What is not text is made text, as by clean_text.
 [[nodiscard]] std::string xml_escaped(std::string_view text);
 
 /// One line of Markdown in which no character has a meaning of its own, nor a number or a dash at its beginning.
