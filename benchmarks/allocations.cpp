@@ -12,7 +12,7 @@ std::atomic<std::size_t> count{0};
 std::atomic<std::size_t> in_use{0};
 std::atomic<std::size_t> peak{0};
 
-/// Stands before each block, as far back as the block's alignment asks.
+/// Lies before each block, as far back as the block's alignment requires.
 struct Header {
   void* begin = nullptr;  // of what the system gave
   std::size_t bytes = 0;

@@ -1,10 +1,10 @@
 // Solves large diagnosis networks exactly, and prints what each took.
 //   faultodds_hard_networks [--check] FOLDER [NAME...]
-// Networks are the files NAME.uai or NAME.uai.gz in FOLDER, all of them where no NAME is given. Findings come from
+// Networks are the files NAME.uai or NAME.uai.gz in FOLDER, all of them if no NAME is given. Findings come from
 // NAME.uai.evid beside it; without that file a network is solved twice, without findings and with findings drawn from
 // the network itself. --check works out log P(findings) and some posteriors by eliminating variables, too, which shares
 // neither the order nor the tables, and prints the largest difference. Each network has a process of its own, so that
-// its peak memory can be told. Times are of the processor; estimate and kept are what estimate_cost() foretells of the
+// its peak memory can be told. Times are processor times; estimate and kept are what estimate_cost() predicts for the
 // tables and what the compiled junction tree holds of them, without what is impossible.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <sys/resource.h>

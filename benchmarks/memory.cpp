@@ -1,4 +1,4 @@
-// Prints what each model takes of memory, foretold and used. Bytes do not depend on the machine's other work.
+// Prints the memory that each model takes, estimated and used. Bytes do not depend on the machine's other work.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <cstdio>

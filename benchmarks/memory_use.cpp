@@ -11,7 +11,7 @@ namespace faultodds_benchmarks {
 
 namespace {
 
-void foretell(const faultodds::detail::OrderedNetwork& made, MemoryUse& use) {
+void estimate(const faultodds::detail::OrderedNetwork& made, MemoryUse& use) {
   const faultodds::TreeShape tree = faultodds::make_tree_shape(made.network, made.order.order);
   use.tables = faultodds::estimate_cost(tree, made.network.state_counts).bytes;
   use.estimate = faultodds::JunctionTree::bytes_needed(made.network, made.order.order);
@@ -32,7 +32,7 @@ MemoryUse memory_use(faultodds::FaultModel model) {
   SolverOptions options;
   options.whole_tree_entries = 1e18;
   MemoryUse use;
-  foretell(detail::ordered_whole_network(model, options), use);
+  estimate(detail::ordered_whole_network(model, options), use);
   const std::size_t before = bytes_in_use();
   std::optional<Solver> solver;
   use.compiling = max_bytes(before, [&] { solver.emplace(std::move(model), options); });
@@ -48,7 +48,7 @@ MemoryUse memory_of_case(const faultodds::Solver& solver, std::span<const faulto
   using namespace faultodds;
   MemoryUse use;
   const CaseShape shape = shape_of_case(solver.model(), detail::always_wanted(solver.model()), findings);
-  foretell(detail::ordered_network(solver.model(), shape, solver.options()), use);
+  estimate(detail::ordered_network(solver.model(), shape, solver.options()), use);
   const std::size_t before = bytes_in_use();
   Case current(solver);
   use.compiling = max_bytes(before, [&] { current.add(findings); });

@@ -1,4 +1,4 @@
-// What compiling a model and answering a case take of the heap, beside what was foretold.
+// The heap memory that compiling a model and answering a case take, beside the estimate.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -11,7 +11,7 @@ namespace faultodds_benchmarks {
 /// Bytes. What is in use counts beyond the model itself, which is there before; what the order search needs counts too.
 struct MemoryUse {
   double tables = 0.0;     ///< of all cliques, dense
-  double estimate = 0.0;   ///< JunctionTree::bytes_needed, which is told where a junction tree is refused
+  double estimate = 0.0;   ///< JunctionTree::bytes_needed, which is reported if a junction tree is refused
   double compiling = 0.0;  ///< in use at most while the solver is made
   double answering = 0.0;  ///< in use at most from then on: a case, and the posteriors of all variables
 };

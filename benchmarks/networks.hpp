@@ -19,7 +19,7 @@ struct NamedFile {
   std::filesystem::path path;
 };
 
-/// The models of this repository, and the networks in the folder FAULTODDS_NETWORKS where that variable is set; by
+/// The models of this repository, and the networks in the folder FAULTODDS_NETWORKS if that variable is set; by
 /// name.
 [[nodiscard]] std::vector<NamedFile> model_files();
 

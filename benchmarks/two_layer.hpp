@@ -1,5 +1,5 @@
 // Invented diagnosis models of two layers, from a seed: independent components, and symptoms and tests that are
-// noisy-ORs of some of them. All of their numbers are drawn, so they stand for no vehicle.
+// noisy-ORs of some of them. All of their numbers are drawn, so they describe no vehicle.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 

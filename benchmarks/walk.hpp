@@ -18,7 +18,7 @@ struct Step {
 };
 
 /// Up to `most` variables chosen at random among those that can be observed get findings one after the other, each with
-/// a state drawn from its posterior; then each in turn is changed to its most probable other state, where there is a
+/// a state drawn from its posterior; then each in turn is changed to its most probable other state, if there is a
 /// possible one; then each is taken back. So a walk ends as it began.
 [[nodiscard]] std::vector<Step> make_walk(const faultodds::Solver& solver, std::size_t most = 12,
                                           std::uint64_t seed = 1);

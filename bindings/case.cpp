@@ -205,7 +205,7 @@ memory_limit_bytes: making one plan may take this much (8 GiB); beyond it TooLar
 allocated. order_tries: tries for a good elimination order at least; more tries, smaller tables. order_seed: of their
 noise; the same seed gives the same answers bit for bit. order_steps_per_entry: further tries, the more the larger the
 tables. whole_tree_entries: models below this many table entries get one plan for all cases, others one for the relevant
-part of each case. cached_trees_bytes: where each case gets a plan of its own, those used last are kept up to this size
+part of each case. cached_trees_bytes: if each case gets a junction tree of its own, those used last are kept up to this size
 (64 MiB), for cases that come back to the same shape; 0: none.
 
 The interpreter lock is released while compiling. Raises TooLarge.)")
@@ -214,7 +214,7 @@ The interpreter lock is released while compiling. Raises TooLarge.)")
       .def("options", &options_record, "How it was compiled, as SolverOptions.")
       .def(
           "has_shared_tree", [](const Solver& solver) { return solver.has_shared_tree(); },
-          "True if one plan serves all cases.")
+          "True if one junction tree serves all cases.")
       .def("__copy__", [](const py::object& self) { return self; })
       .def(
           "__deepcopy__", [](const py::object& self, const py::object&) { return self; }, py::arg("memo"))

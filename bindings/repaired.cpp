@@ -1,4 +1,4 @@
-// The books after a repair.
+// The case after a repair.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/repaired.hpp"
 
@@ -42,12 +42,12 @@ py::object repaired_record(Repaired after) {
 
 py::object after_one(py::handle before, py::handle repair) {
   if (py::isinstance(before, record_type("Repaired"))) {
-    const Repaired books = repaired_from(before);
-    const std::size_t index = repair_of(books.current.model(), repair, "repair");
+    const Repaired earlier = repaired_from(before);
+    const std::size_t index = repair_of(earlier.current.model(), repair, "repair");
     std::optional<Repaired> after;
     {
       const py::gil_scoped_release unlocked;
-      after = after_repair(books, index);
+      after = after_repair(earlier, index);
     }
     return repaired_record(*std::move(after));
   }
@@ -60,7 +60,7 @@ py::object after_one(py::handle before, py::handle repair) {
 
 void bind_repaired(py::module_& module) {
   module.def("after_repair", &after_one, py::arg("before"), py::arg("repair"),
-             R"(The books after a repair of this name was carried out: a Repaired, whose case is a new one.
+             R"(The case after the repair of this name was carried out: a Repaired, whose case is a new one.
 
 before: a Case, or the Repaired of an earlier repair with what was found since in its case. Enter what the check says
 as a finding of `check` in the case of the result. The repaired component keeps its name for its state now; what was

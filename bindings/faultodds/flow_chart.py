@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""PolicyTrees as flow charts in files and notebooks."""
+"""Policy trees as flow charts in files and notebooks."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def write_flow_chart(
 
     format: None for what the ending says (.svg, .html, .dot, .md, .json). Pages of an SVG after the first get their
     number before the ending. min_probability: steps that are reached with less are left out ("ask again"). Raises
-    ArgumentError for other endings, and OSError where a file cannot be written.
+    ArgumentError for other endings, and OSError if a file cannot be written.
     """
     file = Path(fspath(path))
     chosen = _FORMAT_OF_ENDING.get(file.suffix.lower()) if format is None else format

@@ -219,7 +219,7 @@ TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
   EXPECT_TRUE(problem_of(current, options).problem.repair_elsewhere.empty());
 }
 
-// A fault that was seen still has to be mended: its repair is in the books, and with one fault nothing else is.
+// A fault that was seen still has to be mended: its repair is in the problem, and with one fault nothing else is.
 TEST(CaseProblem, AKnownFaultIsPartOfEveryHypothesis) {
   support::Builder builder;
   const std::size_t battery = builder.component("battery", 0.1);

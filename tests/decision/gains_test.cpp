@@ -202,7 +202,7 @@ TEST(Gains, EntropyTermsAddUpToTheLogarithm) {
   }
 }
 
-/// Targets that leave out a parent of the test are tied together by everything found; where that table is too large,
+/// Targets that leave out a parent of the test are tied together by everything found; if that table is too large,
 /// all tests are ranked per component, or the test is left out, as the caller says.
 TEST(Gains, PerComponentWhereJointOnesAreOutOfReach) {
   Dice dice(20264);

@@ -148,7 +148,7 @@ TEST(LookAhead, OfRandomModelsAgainstEnumeration) {
   }
 }
 
-/// Nothing to follow where one test is all there is.
+/// Nothing to follow if one test is all there is.
 TEST(LookAhead, OfOneTestAlone) {
   const support::Workbench bench("tutorial.json");
   const Case current = bench.vehicle({{"dark", "present"}});

@@ -181,7 +181,8 @@ TEST(NoStartBehaviour, WithANewBeltAnEngineThatStaysDeadHasBentValvesAndCompress
   Repaired after = after_repair(before, repair("renew_timing_belt"));
   after.current.add_finding(after.check, std::size_t{1});
   EXPECT_GT(fault(after.current, "compression", "bent"), 0.8);
-  EXPECT_EQ(waits_for(after.current, bench().model().index_of("compression_gauge")), "");  // the new belt holds
+  EXPECT_EQ(unmet_preconditions(after.current, bench().model().index_of("compression_gauge")),
+            "");  // the new belt holds
   Case tight = after.current;
   tight.add_finding("compression_gauge", "good");
   EXPECT_LT(fault(tight, "compression", "bent"), 0.5);
@@ -198,7 +199,7 @@ TEST(NoStartBehaviour, NobodyCranksOnForATestOnceTheEngineWhirrs) {
     if (!among(variable.work.cautions, "no_more_cranking") || variable.name == "listen_to_cranking") continue;
     ++cranking;  // seeing whether the camshaft turns takes a touch of the starter, and settles it
     EXPECT_EQ(is_ruled_out(whirring, test), variable.name != "watch_camshaft") << variable.name;
-    EXPECT_EQ(waits_for(vehicle({{"no_start", "present"}}), test), "") << variable.name;
+    EXPECT_EQ(unmet_preconditions(vehicle({{"no_start", "present"}}), test), "") << variable.name;
   }
   EXPECT_GT(cranking, 10U);
 }

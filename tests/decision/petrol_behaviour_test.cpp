@@ -85,7 +85,7 @@ Names ranked_names(const Case& current, RankBy by = RankBy::gain_per_cost, const
   return names;
 }
 
-/// Place of a test in a ranking, the best one 0; the number of tests where it is missing.
+/// Place of a test in a ranking, the best one 0; the number of tests if it is missing.
 std::size_t place(const Names& ranking, std::string_view test) {
   return static_cast<std::size_t>(std::find(ranking.begin(), ranking.end(), test) - ranking.begin());
 }
@@ -107,7 +107,7 @@ TEST(PetrolComplaint, AloneAsksForCheapQuickTestsWithoutDismantling) {
   const Ranking ranking = ranked(current);
   const std::vector<TestForecast>& tests = ranking.tests;
   ASSERT_GE(tests.size(), 45U);
-  for (const LeftOut& left : ranking.left_out) EXPECT_NE(waits_for(current, left.test), "") << left.reason;
+  for (const LeftOut& left : ranking.left_out) EXPECT_NE(unmet_preconditions(current, left.test), "") << left.reason;
   for (std::size_t i = 0; i < 5; ++i) {
     const std::string& name = current.model().variable(tests[i].test).name;
     EXPECT_LE(tests[i].minutes, 10.0) << name;

@@ -1,4 +1,4 @@
-// Tests that wait for a finding: left out of rankings and plans until it is there.
+// Preconditions of tests: a test is left out of rankings and policies until they are met.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/ranking/preconditions.hpp"
 
@@ -20,8 +20,8 @@ namespace {
 
 using namespace faultodds;
 
-/// A turbocharged or naturally aspirated engine; the frame waits for codes, the pressure test for the engine and a
-/// look.
+/// A turbocharged or naturally aspirated engine; the frame has codes as precondition, the pressure test the engine and
+/// a look.
 FaultModel engine() {
   return read_model_json(R"({"format": "faultodds-model", "format_version": 1, "name": "engine", "labour_rate": 60,
     "context": [{"name": "induction", "label": "induction", "states": [{"name": "natural"},
@@ -52,7 +52,7 @@ FaultModel engine() {
     "hand_overs": [{"name": "specialist", "money": 400}]})");
 }
 
-class WaitingTests : public ::testing::Test {
+class Preconditions : public ::testing::Test {
  protected:
   [[nodiscard]] Case vehicle(std::initializer_list<std::pair<const char*, const char*>> findings) const {
     Case current(solver);
@@ -60,7 +60,7 @@ class WaitingTests : public ::testing::Test {
     return current;
   }
   [[nodiscard]] std::string words(const Case& current, const char* test) const {
-    return waits_for(current, model.index_of(test));
+    return unmet_preconditions(current, model.index_of(test));
   }
   [[nodiscard]] std::vector<std::string> ranked(const Case& current, const RankOptions& options = {}) const {
     std::vector<std::string> names;
@@ -81,14 +81,14 @@ class WaitingTests : public ::testing::Test {
 
 using Names = std::vector<std::string>;
 
-TEST_F(WaitingTests, AreLeftOutUntilWhatTheyWaitForIsFound) {
+TEST_F(Preconditions, KeepATestOutUntilTheyAreFound) {
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}})), (Names{"codes", "look"}));
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"codes", "fuel"}})), (Names{"frame", "look"}));
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"codes", "spark"}})), (Names{"dwell", "frame"}));
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"codes", "none"}})), (Names{"look"}));
 }
 
-TEST_F(WaitingTests, AllGatesMustBeOpen) {
+TEST_F(Preconditions, AllGatesMustBeOpen) {
   EXPECT_EQ(words(vehicle({}), "pressure"), "only when induction: turbocharged; and look: good");
   EXPECT_EQ(words(vehicle({{"induction", "turbo"}}), "pressure"), "only when look: good");
   EXPECT_EQ(words(vehicle({{"look", "good"}}), "pressure"), "only when induction: turbocharged");
@@ -99,23 +99,23 @@ TEST_F(WaitingTests, AllGatesMustBeOpen) {
   EXPECT_EQ(ranked(both), (Names{"codes", "pressure"}));
 }
 
-TEST_F(WaitingTests, SayWhatHasToBeKnownFirst) {
+TEST_F(Preconditions, SayWhatHasToBeKnownFirst) {
   EXPECT_EQ(words(vehicle({}), "frame"), "only when stored codes: any but none");
   EXPECT_EQ(words(vehicle({{"codes", "none"}}), "frame"), "only when stored codes: any but none (found: none)");
   EXPECT_EQ(words(vehicle({}), "dwell"), "only when stored codes: spark codes");
   EXPECT_EQ(words(vehicle({}), "look"), "");
 }
 
-TEST_F(WaitingTests, AreRuledOutByAnyOneFindingButLeftInBefore) {
+TEST_F(Preconditions, RuleATestOutByAnyOneFindingButNotBefore) {
   EXPECT_EQ(words(vehicle({{"codes", "fuel"}, {"induction", "turbo"}}), "look"), "");
   EXPECT_EQ(words(vehicle({{"codes", "spark"}}), "look"), "not when stored codes: spark codes (found: spark codes)");
   EXPECT_EQ(words(vehicle({{"induction", "natural"}}), "look"), "not when induction: natural (found: natural)");
   EXPECT_TRUE(is_ruled_out(vehicle({{"induction", "natural"}}), model.index_of("look")));
   EXPECT_FALSE(is_ruled_out(vehicle({{"induction", "turbo"}}), model.index_of("look")));
-  EXPECT_FALSE(is_ruled_out(vehicle({}), model.index_of("frame")));  // that one only waits
+  EXPECT_FALSE(is_ruled_out(vehicle({}), model.index_of("frame")));  // that precondition is only unmet
 }
 
-TEST_F(WaitingTests, TakeWhatIsRevealedForTheTestThatRevealsIt) {
+TEST_F(Preconditions, TakeWhatIsRevealedForTheTestThatRevealsIt) {
   const Case some = vehicle({{"code_a", "present"}});
   EXPECT_EQ(words(some, "frame"), "");
   EXPECT_EQ(words(some, "dwell"),
@@ -126,13 +126,13 @@ TEST_F(WaitingTests, TakeWhatIsRevealedForTheTestThatRevealsIt) {
   EXPECT_EQ(words(vehicle({{"code_a", "absent"}}), "frame"), "only when stored codes: any but none");
 }
 
-TEST_F(WaitingTests, AreNotLetInByWhatOnlyWeighsTheStates) {
+TEST_F(Preconditions, AreNotMetByWhatOnlyWeighsTheStates) {
   Case current = vehicle({{"induction", "turbo"}});
   current.add_likelihood("look", std::array{0.99, 0.01});
   EXPECT_EQ(words(current, "pressure"), "only when look: good");
 }
 
-TEST_F(WaitingTests, ForgoNothingOnceTheyAreRuledOut) {
+TEST_F(Preconditions, ForgoNothingOnceTheTestIsRuledOut) {
   const auto left = [&](const Case& current) {
     const Ranking ranking = rank_tests(current);
     const auto at = std::find_if(ranking.left_out.begin(), ranking.left_out.end(),
@@ -140,27 +140,27 @@ TEST_F(WaitingTests, ForgoNothingOnceTheyAreRuledOut) {
     EXPECT_NE(at, ranking.left_out.end());
     return *at;
   };
-  const LeftOut waits = left(vehicle({{"weak", "present"}}));
-  EXPECT_EQ(waits.reason, "only when stored codes: any but none");
+  const LeftOut unmet = left(vehicle({{"weak", "present"}}));
+  EXPECT_EQ(unmet.reason, "only when stored codes: any but none");
   RankOptions options;  // the same test without a gate, in a model of its own
   ModelParts free = model.parts();
   free.variables[model.index_of("frame")].only_when.clear();
   Case current{Solver(FaultModel(free))};
   current.add_finding("weak", "present");
   options.tests = {model.index_of("frame")};
-  EXPECT_NEAR(waits.gain_bits, rank_tests(current, options).tests.at(0).gain_bits, 1e-12);
-  EXPECT_GT(waits.gain_bits, 0.01);
+  EXPECT_NEAR(unmet.gain_bits, rank_tests(current, options).tests.at(0).gain_bits, 1e-12);
+  EXPECT_GT(unmet.gain_bits, 0.01);
   EXPECT_EQ(left(vehicle({{"weak", "present"}, {"codes", "none"}})).gain_bits, 0.0);
 }
 
-TEST_F(WaitingTests, AreLeftOutEvenWhereTheyAreNamed) {
+TEST_F(Preconditions, KeepATestOutEvenIfItIsNamed) {
   RankOptions options;
   options.tests = {model.index_of("frame"), model.index_of("look")};
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}}), options), (Names{"look"}));
   EXPECT_EQ(ranked(vehicle({{"weak", "present"}, {"code_b", "present"}}), options), (Names{"frame", "look"}));
 }
 
-TEST_F(WaitingTests, AreLeftOutOfPlansAndBatches) {
+TEST_F(Preconditions, KeepATestOutOfPoliciesAndBatches) {
   EXPECT_EQ(planned(vehicle({{"weak", "present"}})), (Names{"codes", "look"}));
   EXPECT_EQ(planned(vehicle({{"weak", "present"}, {"codes", "fuel"}})), (Names{"frame", "look"}));
   const TestBatch batch = best_batch(vehicle({{"weak", "present"}}));
@@ -168,12 +168,12 @@ TEST_F(WaitingTests, AreLeftOutOfPlansAndBatches) {
     EXPECT_EQ(words(vehicle({}), model.variable(chosen.test).name.c_str()), "");
 }
 
-TEST_F(WaitingTests, WaitAgainWhereARepairMadeTheFindingOutOfDate) {
+TEST_F(Preconditions, AreUnmetAgainIfARepairMadeTheFindingOutOfDate) {
   const Case before = vehicle({{"weak", "present"}, {"codes", "fuel"}, {"look", "good"}, {"induction", "turbo"}});
   EXPECT_EQ(words(before, "frame"), "");
   const Repaired after = after_repair(before, 0);  // a new pump: the codes are to be read again, the hose is as it was
-  EXPECT_EQ(waits_for(after.current, model.index_of("frame")), "only when stored codes: any but none");
-  EXPECT_EQ(waits_for(after.current, model.index_of("pressure")), "");
+  EXPECT_EQ(unmet_preconditions(after.current, model.index_of("frame")), "only when stored codes: any but none");
+  EXPECT_EQ(unmet_preconditions(after.current, model.index_of("pressure")), "");
 }
 
 }  // namespace

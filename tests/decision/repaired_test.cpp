@@ -1,4 +1,4 @@
-// The books after a repair, against a simulation in which every cause of every symptom is a variable of its own.
+// The case after a repair, against a simulation in which every cause of every symptom is a variable of its own.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/decision/planning/repaired.hpp"
 

@@ -52,7 +52,7 @@ Bench random_bench(Dice& dice) {
   return {FaultModel(std::move(parts)), std::move(options), std::move(findings)};
 }
 
-/// Cost of a set of tests where nothing is open: each access job once.
+/// Cost of a set of tests if nothing is open: each access job once.
 double cost_of_set(const FaultModel& model, const std::vector<std::size_t>& tests) {
   std::set<std::string> open;
   double cost = 0.0;

@@ -61,8 +61,8 @@ class Workbench {
     return sum;
   }
 
-  /// The ranking by gain for its cost, about the named components, or all in question where none is named. Tests named
-  /// in `done` are passed over, as one does with reading codes where the codes themselves were entered.
+  /// The ranking by gain for its cost, about the named components, or all in question if none is named. Tests named
+  /// in `done` are passed over, as one does with reading codes if the codes themselves were entered.
   [[nodiscard]] std::vector<TestForecast> ranked(const Case& current,
                                                  std::initializer_list<std::string_view> about = {},
                                                  std::initializer_list<std::string_view> done = {}) const {
@@ -84,7 +84,7 @@ class Workbench {
     return result;
   }
 
-  /// Place of a test in a ranking, the best one 0; the number of tests where it is missing.
+  /// Place of a test in a ranking, the best one 0; the number of tests if it is missing.
   [[nodiscard]] std::size_t place(const std::vector<TestForecast>& tests, std::string_view test) const {
     const std::size_t index = model().index_of(test);
     const auto found = std::find_if(tests.begin(), tests.end(), [&](const auto& t) { return t.test == index; });

@@ -85,7 +85,7 @@ TEST(BatchedReweighing, OfRandomModelsAgainstEnumeration) {
   }
 }
 
-/// A product's answer has the same bits whatever stands beside it and whatever ran before.
+/// A product's answer has the same bits whatever is beside it and whatever ran before.
 TEST(BatchedReweighing, DoesNotHangOnTheCompany) {
   Dice dice(20267);
   for (std::size_t round = 0; round < support::rounds(50); ++round) {

@@ -1,4 +1,4 @@
-// Posteriors by conditioning against enumeration, and where the tree of the whole does not fit, against a solver that
+// Posteriors by conditioning against enumeration, and, if the tree of the whole does not fit, against a solver that
 // is allowed more memory.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/conditioning.hpp"

@@ -1,4 +1,4 @@
-// The inner loops against the plain loop they stand for, and against themselves compiled for other processors.
+// The inner loops against the plain loop they replace, and against themselves compiled for other processors.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "faultodds/inference/junction_tree/kernels.hpp"
 

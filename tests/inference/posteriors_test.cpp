@@ -42,7 +42,7 @@ void expect_same_answers(const Case& current, const Enumeration& oracle, Dice& d
   support::expect_near(joint.probabilities, oracle.joint(findings, chosen), 1e-10);
 }
 
-// Adds findings one by one, those that are impossible beside the others left aside; compares after each.
+// Adds findings one by one, those that are impossible given the others left out; compares after each.
 void check_growing_case(const FaultModel& model, const SolverOptions& options, Dice& dice) {
   const Enumeration oracle(model);
   Case current{Solver(model, options)};

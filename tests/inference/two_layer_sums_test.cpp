@@ -111,7 +111,7 @@ class RandomTwoLayers {
   ModelParts parts_;
 };
 
-/// The context, and with some chance each of the others: hard, or weighed where that leaves two layers.
+/// The context, and with some chance each of the others: hard, or weighed if that leaves two layers.
 std::vector<Finding> random_findings(Dice& dice, const FaultModel& model, double chance) {
   std::vector<Finding> findings;
   for (std::size_t v = 0; v < model.size(); ++v) {

@@ -1,6 +1,7 @@
-// Models of two layers: independent components, and noisy-OR effects of many of them. Against enumeration where small,
-// and where enumeration ends, against the sum that Quickscore takes over all subsets of the findings that are present
-// (D. Heckerman, A tractable inference algorithm for diagnosing multiple diseases, UAI 1989), in numbers of 113 bits.
+// Models of two layers: independent components, and noisy-OR effects of many of them. Against enumeration if small,
+// and, beyond the reach of enumeration, against the sum that Quickscore takes over all subsets of the findings that are
+// present (D. Heckerman, A tractable inference algorithm for diagnosing multiple diseases, UAI 1989), in numbers of 113
+// bits.
 // SPDX-License-Identifier: BSD-3-Clause
 #include "../../benchmarks/two_layer.hpp"
 

@@ -175,8 +175,8 @@ TEST(ModelJson, ReadsWhatTestsReveal) {
   expect_single_problem(model_revealing("true"), "tests.read.reveals", {"a list"});
 }
 
-TEST(ModelJson, ReadsWhatTestsWaitFor) {
-  const auto model_waiting = [](const std::string& gates) {
+TEST(ModelJson, ReadsPreconditionsOfTests) {
+  const auto model_with_precondition = [](const std::string& gates) {
     return model_with(R"("context": [{"name": "induction", "states": ["natural", "turbo"], "prior": 0.4}],
       "components": [{"name": "pump", "prior": 0.1}],
       "tests": [{"name": "read", "states": ["none", "fuel", "spark"], "prior": [0.8, 0.1, 0.1]},
@@ -184,17 +184,21 @@ TEST(ModelJson, ReadsWhatTestsWaitFor) {
                  "not_when": {"read": "none"}, "only_when": )" +
                       gates + "}]");
   };
-  const FaultModel model = read_model_json(model_waiting(R"({"read": ["fuel", "spark"], "induction": "turbo"})"));
+  const FaultModel model =
+      read_model_json(model_with_precondition(R"({"read": ["fuel", "spark"], "induction": "turbo"})"));
   EXPECT_EQ(model.variable(3).only_when, (std::vector<Gate>{{2, {1, 2}}, {0, {1}}}));
-  EXPECT_EQ(model.parents(3), (std::vector<std::size_t>{1}));  // waiting changes no probability
+  EXPECT_EQ(model.parents(3), (std::vector<std::size_t>{1}));  // a precondition changes no probability
   EXPECT_EQ(model.variable(3).not_when, (std::vector<Gate>{{2, {0}}}));
   expect_round_trip(model);
-  EXPECT_EQ(read_model_json(model_waiting("{}")).variable(3).only_when, std::vector<Gate>{});
-  expect_single_problem(model_waiting(R"({"raed": "fuel"})"), "tests.frame.only_when.raed", {"\"raed\"", "\"read\""});
-  expect_single_problem(model_waiting(R"({"read": "feul"})"), "tests.frame.only_when.read", {"feul", "\"fuel\""});
-  expect_single_problem(model_waiting(R"(["read"])"), "tests.frame.only_when", {"an object"});
-  expect_single_problem(model_waiting(R"({"pump": "faulty"})"), "tests.frame.only_when", {"\"pump\"", "other tests"});
-  expect_single_problem(model_waiting(R"({"frame": "bad"})"), "tests.frame.only_when", {"itself"});
+  EXPECT_EQ(read_model_json(model_with_precondition("{}")).variable(3).only_when, std::vector<Gate>{});
+  expect_single_problem(model_with_precondition(R"({"raed": "fuel"})"), "tests.frame.only_when.raed",
+                        {"\"raed\"", "\"read\""});
+  expect_single_problem(model_with_precondition(R"({"read": "feul"})"), "tests.frame.only_when.read",
+                        {"feul", "\"fuel\""});
+  expect_single_problem(model_with_precondition(R"(["read"])"), "tests.frame.only_when", {"an object"});
+  expect_single_problem(model_with_precondition(R"({"pump": "faulty"})"), "tests.frame.only_when",
+                        {"\"pump\"", "other tests"});
+  expect_single_problem(model_with_precondition(R"({"frame": "bad"})"), "tests.frame.only_when", {"itself"});
   expect_single_problem(model_with(R"("components": [{"name": "pump", "prior": 0.1, "only_when": {}}])"),
                         "components.pump.only_when", {"no such member"});
 }

@@ -1,5 +1,5 @@
 // Memory of compiling and answering, counted by an operator new of this program's own: it stays near the tables' bytes,
-// and is foretold. The bounds are this project's own; what they are held against is what the heap was asked for.
+// and is estimated. The bounds are this project's own; what they are held against is what the heap was asked for.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 

@@ -40,7 +40,7 @@ FullTable prior(double p) { return {{}, Table(2, {1.0 - p, p})}; }
 
 Link cause(std::size_t of, double strength) { return {of, Table(2, {1.0, 0.0, 1.0 - strength, strength}), {}, ""}; }
 
-/// The child stands before its parents in the model.
+/// The child comes before its parents in the model.
 FaultModel child_first() {
   ModelParts parts;
   parts.variables = {yes_no("effect", NoisyMax{{0.99, 0.01}, {cause(2, 0.8), cause(1, 0.5)}}), yes_no("b", prior(0.2)),

@@ -72,14 +72,15 @@ TEST(Lint, ScaledRows) {
                 Severity::note, "pump", "summed to 1.0001");
 }
 
-TEST(Lint, TestsThatWait) {
+TEST(Lint, PreconditionsOfTests) {
   const std::string examines = R"("examines": {"component": "pump", "detects": {"worn")";
-  const auto waiting = [&](const std::string& gates) {
+  const auto with_precondition = [&](const std::string& gates) {
     return changed(examines, "\"only_when\": " + gates + ", " + examines);
   };
-  EXPECT_TRUE(lint(read_model_json(waiting(R"({"weather": "wet"})"))).empty());
-  expect_remark(waiting(R"({"weather": ["dry", "wet"]})"), Severity::note, "pressure", "any state of \"weather\"");
-  std::string never = waiting(R"({"weather": "snow"})");
+  EXPECT_TRUE(lint(read_model_json(with_precondition(R"({"weather": "wet"})"))).empty());
+  expect_remark(with_precondition(R"({"weather": ["dry", "wet"]})"), Severity::note, "pressure",
+                "any state of \"weather\"");
+  std::string never = with_precondition(R"({"weather": "snow"})");
   never.replace(never.find(R"(["dry", "wet"], "prior": 0.3)"), 28, R"(["dry", "wet", "snow"], "prior": {"wet": 0.3})");
   const std::vector<Remark> remarks = lint(
       read_model_json(never.replace(never.find(R"({"weather": "wet"}, "p")"), 18, R"({"weather": ["wet", "snow"]})")));
@@ -89,7 +90,7 @@ TEST(Lint, TestsThatWait) {
             std::string::npos);
 }
 
-TEST(Lint, AContextThatOnlyLetsTestsWaitIsOfUse) {
+TEST(Lint, AContextThatIsOnlyAPreconditionIsOfUse) {
   const std::string used =
       R"("table": {"given": ["weather"], "rows": [{"when": {"weather": "dry"}, "p": 0.01}, {"when": {"weather": "wet"}, "p": 0.05}]})";
   std::string text = changed(used, R"("prior": 0.01)");

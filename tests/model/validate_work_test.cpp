@@ -51,7 +51,7 @@ struct Damage {
   std::string title;
   std::function<void(ModelParts&)> damage;
   std::string place;
-  std::vector<std::string> words;  ///< all of them stand in what was found or in the remedy
+  std::vector<std::string> words;  ///< all of them are in what was found or in the remedy
 };
 
 class DamagedWork : public testing::TestWithParam<Damage> {};

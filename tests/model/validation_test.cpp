@@ -60,7 +60,7 @@ struct Damage {
   std::string title;
   std::function<void(ModelParts&)> damage;
   std::string place;
-  std::vector<std::string> words;  ///< all of them stand in what was found or in the remedy
+  std::vector<std::string> words;  ///< all of them are in what was found or in the remedy
 };
 
 class Damaged : public testing::TestWithParam<Damage> {};

@@ -69,7 +69,7 @@ TEST(Information, NoisyTypewriter) {
   EXPECT_NEAR(gain_of_channel(std::vector<double>(26, 1.0 / 26.0), rows), std::log2(13.0), 1e-12);
 }
 
-// Problem 7.8: the Z-channel with crossover 1/2 has capacity log2(5) - 2, reached where a one is sent with 2/5.
+// Problem 7.8: the Z-channel with crossover 1/2 has capacity log2(5) - 2, reached if a one is sent with 2/5.
 TEST(Information, ZChannel) {
   EXPECT_NEAR(gain_of_channel({0.6, 0.4}, {1.0, 0.0, 0.5, 0.5}), std::log2(5.0) - 2.0, 1e-12);
   for (const double sent : {0.3, 0.5}) {

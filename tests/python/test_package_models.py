@@ -86,7 +86,7 @@ def test_what_a_test_reveals_survives_every_way_in_and_out() -> None:
     assert (left.test, left.gain_bits) == ("read", None)
 
 
-def test_what_a_test_waits_for_survives_every_way_in_and_out_and_leaves_it_out() -> None:
+def test_a_precondition_survives_every_way_in_and_out_and_leaves_the_test_out() -> None:
     model = (
         faultodds.ModelBuilder("boost")
         .add_context("induction", states=["natural", "turbo"], prior=0.4)

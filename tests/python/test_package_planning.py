@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Planning in Python, by hand and by brute force: policy trees, repairs in order, books after repairs, evidence."""
+"""Planning in Python, by hand and by brute force: policy trees, repairs in order, cases after repairs, evidence."""
 
 from __future__ import annotations
 
@@ -454,18 +454,18 @@ def test_the_books_after_a_repair_are_those_by_hand() -> None:
     # 0.9 x 0.1 x 0.05 = 0.0045; not mended 0.1 x 0.081 = 0.0081. Together 0.0576 of 0.126: 16/35. The pump is
     # faulty now with 0.0081 / 0.0576 = 9/64.
     case = pump_case()
-    books = faultodds.after_repair(case, "new_pump")
-    assert books.repairs == ("new_pump",)
-    assert books.complaint == {"noise": ("present",)}
-    assert books.current.posterior("pump")["faulty"] == pytest.approx(0.1 * 9 / 14, rel=1e-12)
-    assert books.current.posterior(books.check)["still_there"] == pytest.approx(16 / 35, rel=1e-12)
-    books.current.add_finding(books.check, "still_there")
-    assert books.current.posterior("pump")["faulty"] == pytest.approx(9 / 64, rel=1e-12)
+    repaired = faultodds.after_repair(case, "new_pump")
+    assert repaired.repairs == ("new_pump",)
+    assert repaired.complaint == {"noise": ("present",)}
+    assert repaired.current.posterior("pump")["faulty"] == pytest.approx(0.1 * 9 / 14, rel=1e-12)
+    assert repaired.current.posterior(repaired.check)["still_there"] == pytest.approx(16 / 35, rel=1e-12)
+    repaired.current.add_finding(repaired.check, "still_there")
+    assert repaired.current.posterior("pump")["faulty"] == pytest.approx(9 / 64, rel=1e-12)
     assert case.posterior("pump")["faulty"] == pytest.approx(9 / 14, rel=1e-12)
-    assert set(books.past) <= set(books.current.model())
-    copied = pickle.loads(pickle.dumps(books))
+    assert set(repaired.past) <= set(repaired.current.model())
+    copied = pickle.loads(pickle.dumps(repaired))
     assert copied.current.posterior("pump")["faulty"] == pytest.approx(9 / 64, rel=1e-12)
-    again = faultodds.after_repair(books, "new_pump")
+    again = faultodds.after_repair(repaired, "new_pump")
     assert again.repairs == ("new_pump", "new_pump")
     assert again.current.posterior("pump")["faulty"] == pytest.approx(0.1 * 9 / 64, rel=1e-12)
     with pytest.raises(faultodds.UnknownName, match="new_pump"):

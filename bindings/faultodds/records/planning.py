@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""The planning problem of a case, policy trees, repairs in order, and the books after a repair."""
+"""The planning problem of a case, policy trees, repairs in order, and the case after a repair."""
 
 from __future__ import annotations
 

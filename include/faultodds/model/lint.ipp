@@ -159,7 +159,7 @@ class Linter {
     }
     if (variable.role == Role::test) {
       look_at_cost(variable);
-      look_at_waiting(variable);
+      look_at_precondition(variable);
     }
     if (variable.reading) look_at_reading(variable.name, *variable.reading);
   }
@@ -223,16 +223,16 @@ class Linter {
     look_at_cautions(test.name, test.work);
   }
 
-  void look_at_waiting(const Variable& test) {
+  void look_at_precondition(const Variable& test) {
     for (const Gate& gate : test.only_when) {
-      const Variable& awaited = model_.variable(gate.variable);
-      if (gate.states.size() == awaited.states.size()) {
-        note(test.name, "its precondition is met by any state of " + quoted(awaited.name),
+      const Variable& gated = model_.variable(gate.variable);
+      if (gate.states.size() == gated.states.size()) {
+        note(test.name, "its precondition is met by any state of " + quoted(gated.name),
              "name the states in which it makes sense, or leave that out of \"only_when\"");
       } else if (std::ranges::all_of(gate.states,
-                                     [&](std::size_t s) { return is_impossible(awaited.distribution, s); })) {
+                                     [&](std::size_t s) { return is_impossible(gated.distribution, s); })) {
         warn(test.name,
-             "its precondition is a state of " + quoted(awaited.name) + " that has probability zero in every row",
+             "its precondition is a state of " + quoted(gated.name) + " that has probability zero in every row",
              "name a state that can be found: this test is never proposed");
       }
     }

@@ -182,12 +182,12 @@ inline void check_variable_cycles(const ModelParts& parts, const Places& places,
   }
 }
 
-inline void check_waiting_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
-  std::vector<std::vector<std::size_t>> awaited(parts.variables.size());
+inline void check_precondition_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
+  std::vector<std::vector<std::size_t>> preconditions(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
-    for (const Gate& gate : parts.variables[v].only_when) awaited[v].push_back(gate.variable);
+    for (const Gate& gate : parts.variables[v].only_when) preconditions[v].push_back(gate.variable);
   }
-  for (const auto& cycle : find_cycles(awaited)) {
+  for (const auto& cycle : find_cycles(preconditions)) {
     problems.push_back({places.variables[cycle.front()] + ".only_when",
                         "these tests are preconditions of one another: " + path_text(cycle, parts.variables),
                         "one of them must come first; give it no precondition"});
@@ -237,7 +237,7 @@ inline std::vector<Problem> find_problems(const ModelParts& parts, RowScaling po
     check_variable(parts, v, policy, works, places.variables[v], problems);
   }
   check_variable_cycles(parts, places, problems);
-  check_waiting_cycles(parts, places, problems);
+  check_precondition_cycles(parts, places, problems);
   for (std::size_t i = 0; i < parts.potentials.size(); ++i) {
     check_potential(parts, parts.potentials[i], places.potentials[i], problems);
   }

@@ -130,8 +130,8 @@ class CaseProblemWriter {
   [[nodiscard]] std::vector<std::size_t> candidate_tests() const {
     std::vector<std::size_t> tests = options_.means.tests.empty() ? model_.with_role(Role::test) : options_.means.tests;
     std::erase_if(tests, [&](std::size_t test) {
-      return case_.finding_of(test) != nullptr || has_revealed(case_, test) || !waits_for(case_, test).empty() ||
-             !allowed(model_.variable(test).work);
+      return case_.finding_of(test) != nullptr || has_revealed(case_, test) ||
+             !unmet_preconditions(case_, test).empty() || !allowed(model_.variable(test).work);
     });
     return tests;
   }

@@ -25,7 +25,7 @@ enum class GateState : std::uint8_t { open, shut, not_found };
 
 /// What keeps a test out, in words: "only when read the stored codes: any but no code"; empty if nothing does. If
 /// it is ruled out it says what was found.
-[[nodiscard]] std::string waits_for(const Case& current, std::size_t test);
+[[nodiscard]] std::string unmet_preconditions(const Case& current, std::size_t test);
 
 }  // namespace faultodds
 

@@ -72,7 +72,7 @@ inline bool is_ruled_out(const Case& current, std::size_t test) {
          std::any_of(variable.not_when.begin(), variable.not_when.end(), stands(GateState::open));
 }
 
-inline std::string waits_for(const Case& current, std::size_t test) {
+inline std::string unmet_preconditions(const Case& current, std::size_t test) {
   const FaultModel& model = current.model();
   std::string words;
   const auto add = [&](const Gate& gate, const std::string& begin, bool found) {

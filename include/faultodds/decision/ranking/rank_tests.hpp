@@ -86,16 +86,16 @@ struct Ranking {
   bool entropy_is_bound = false;     ///< true: the joint was too large, this is the sum over components, an upper bound
   std::vector<FaultProbability> leading;  ///< most probable faults among the targets
   std::vector<TestForecast> tests;        ///< in rank order
-  std::vector<LeftOut> left_out;          ///< for tools, skill, preconditions (waits_for), because what they reveal is
-                                          ///< entered already, or because they say nothing about the faults in question
+  std::vector<LeftOut> left_out;  ///< for tools, skill, preconditions (unmet_preconditions), because what they reveal
+                                  ///< is entered already, or because they say nothing about the faults in question
 };
 
 /// Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover & Thomas
 /// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even if they tell
 /// nothing; of the others those that depend on no fault in question are left out, and those that have revealed a
 /// symptom already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Tests with
-/// a gate that is not open (waits_for) are left out even if they are named. Exact: if a joint gain would need a
-/// table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
+/// a gate that is not open (unmet_preconditions) are left out even if they are named. Exact: if a joint gain would need
+/// a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
 /// skills, access and conditions that the model does not know, ArgumentError if a labour rate or limit is negative,
 /// or if there is no test or no target to speak of. Costs count what is in place (in_place_in).
 [[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});

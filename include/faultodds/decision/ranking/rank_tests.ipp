@@ -202,7 +202,7 @@ class Ranker {
       if (options_.tests.empty() && has_revealed(case_, test)) {
         candidates_.back().reason = "what it reveals is entered already";
       } else if (is_ruled_out(case_, test)) {
-        candidates_.back() = {test, waits_for(case_, test), 0.0};
+        candidates_.back() = {test, unmet_preconditions(case_, test), 0.0};
       } else if (options_.tests.empty() && !related[test]) {
         candidates_.back() = {test, "depends on none of the faults in question", 0.0};
       } else if (ranking_.targets.empty()) {
@@ -275,7 +275,7 @@ class Ranker {
     const Variable& variable = model_.variable(candidate.test);
     const WorkCost cost = cost_of(case_, variable.work, in_place_, options_.labour_rate);
     std::string reason = candidate.reason;
-    if (reason.empty()) reason = waits_for(case_, candidate.test);
+    if (reason.empty()) reason = unmet_preconditions(case_, candidate.test);
     if (reason.empty()) reason = beyond_means(model_, options_, variable.work, cost);
     if (reason.empty() && std::isnan(candidate.gain_bits)) {
       reason =

@@ -1,4 +1,4 @@
-// What tests may wait for, and what is refused.
+// What may be a precondition of a test, and what is refused.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
@@ -32,7 +32,7 @@ ModelParts sound_parts() {
   return parts;
 }
 
-/// The only problem of the model where the test of this index waits for these.
+/// The only problem of the model if the test of this index has these preconditions.
 Problem problem_of(std::size_t test, std::vector<Gate> gates) {
   ModelParts parts = sound_parts();
   parts.variables[test].only_when = std::move(gates);
@@ -53,13 +53,13 @@ void expect_refusal(std::size_t test, std::vector<Gate> gates, const std::string
   EXPECT_NE(problem.found.find(words), std::string::npos) << problem.found;
 }
 
-TEST(ValidateWaiting, ContextsSymptomsAndOtherTestsCanBeWaitedFor) {
+TEST(ValidatePreconditions, ContextsSymptomsAndOtherTestsCanBeNamed) {
   ModelParts parts = sound_parts();
   parts.variables[4].only_when = {{0, {1}}, {2, {0, 1}}, {3, {1}}};
   EXPECT_EQ(FaultModel(parts).variable(4).only_when.size(), 3U);
 }
 
-TEST(ValidateWaiting, WhatNobodyFindsIsRefused) {
+TEST(ValidatePreconditions, WhatNobodyFindsIsRefused) {
   expect_refusal(4, {{1, {1}}}, "look.only_when", "nobody finds \"pump\"");
   expect_refusal(4, {{4, {1}}}, "look.only_when", "depends on itself");
   expect_refusal(3, {{2, {1}}}, "read.only_when", "depends on \"code\", which it reveals itself");
@@ -67,14 +67,14 @@ TEST(ValidateWaiting, WhatNobodyFindsIsRefused) {
   expect_refusal(1, {{0, {1}}}, "pump", "lets it in or rules it out");
 }
 
-TEST(ValidateWaiting, StatesAreThoseOfTheVariableEachOnce) {
+TEST(ValidatePreconditions, StatesAreThoseOfTheVariableEachOnce) {
   expect_refusal(4, {{0, {}}}, "look.only_when", "no state of \"weather\"");
   expect_refusal(4, {{0, {2}}}, "look.only_when", "state index 2");
   expect_refusal(4, {{0, {1, 1}}}, "look.only_when", "\"yes\" of \"weather\" twice");
   expect_refusal(4, {{0, {1}}, {0, {0}}}, "look.only_when", "\"weather\" twice");
 }
 
-TEST(ValidateWaiting, WhatRulesATestOutIsCheckedAlike) {
+TEST(ValidatePreconditions, WhatRulesATestOutIsCheckedAlike) {
   ModelParts parts = sound_parts();
   parts.variables[4].not_when = {{0, {1}}, {3, {1}}};
   parts.variables[3].not_when = {{4, {1}}};  // whichever comes first
@@ -88,7 +88,7 @@ TEST(ValidateWaiting, WhatRulesATestOutIsCheckedAlike) {
   }
 }
 
-TEST(ValidateWaiting, TestsThatWaitForOneAnotherAreRefused) {
+TEST(ValidatePreconditions, TestsThatAreEachOthersAreRefused) {
   ModelParts parts = sound_parts();
   parts.variables[3].only_when = {{4, {0}}};
   EXPECT_NO_THROW(FaultModel{parts});
