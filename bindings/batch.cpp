@@ -60,7 +60,7 @@ py::tuple answers(const Solver& solver, py::handle columns, const py::buffer& st
   CaseAnswers answers;
   {
     const py::gil_scoped_release unlocked;
-    answers = answer_cases(solver, rows, asked, options);
+    answers = answer_cases(solver, rows, asked, options, thread_stop());
   }
   return py::make_tuple(Numbers{std::move(answers.log_evidence), rows.count, 1},
                         Numbers{std::move(answers.probabilities), rows.count, answers.begin.back()});

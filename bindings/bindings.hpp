@@ -13,6 +13,7 @@
 
 #include "faultodds/inference/case.hpp"
 #include "faultodds/model/fault_model.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds::python {
 
@@ -27,17 +28,18 @@ struct HeldCase {
   std::mutex mutex;
 };
 
+/// What stops the work of this thread: Ctrl-C (KeyboardInterrupt, or what else a signal handler raises), and the blocks
+/// it is in (time_limit, stopping).
+Stop thread_stop();
+
 /// Runs `work` on the case without the interpreter lock, alone on this case. `work` must not touch Python objects.
 template <class Work>
 auto locked(HeldCase& held, Work&& work) {
   const py::gil_scoped_release unlocked;
   const std::lock_guard guard(held.mutex);
+  const StopScope scope(held.current, thread_stop());
   return std::forward<Work>(work)(held.current);
 }
-
-/// The checkpoint of all solvers made from Python: throws KeyboardInterrupt (or what else a signal handler raises), and
-/// Stopped once the time limit of this thread has passed.
-void pass_checkpoint();
 
 /// A name given as text. Throws TypeError for anything else: a number is never taken as a name or a position. Text that
 /// is no Unicode (lone surrogates) raises UnicodeEncodeError, a ValueError.
@@ -75,7 +77,7 @@ py::object work_record(const FaultModel& model, const Work& work);
 void add_work(py::class_<FaultModel>& bound);
 
 void bind_batch(py::module_& module);
-void bind_checkpoint(py::module_& module);
+void bind_stop(py::module_& module);
 void bind_errors();
 void bind_model(py::module_& module);
 void bind_case(py::module_& module);

@@ -21,7 +21,6 @@ double amount_of(py::handle value, const char* argument) {
 /// Options of these names; those that are None or not among them stay as they are in C++.
 SolverOptions options_of(const py::dict& given) {
   SolverOptions options;
-  options.checkpoint = &pass_checkpoint;
   const auto take = [&given](const char* name, auto& option, auto read) {
     if (given.contains(name) && !given[name].is_none()) option = read(given[name], name);
   };
@@ -36,7 +35,7 @@ SolverOptions options_of(const py::dict& given) {
 
 Solver compiled(const FaultModel& model, const SolverOptions& options) {
   const py::gil_scoped_release unlocked;
-  return Solver(model, options);
+  return Solver(model, options, thread_stop());
 }
 
 py::object options_record(const Solver& solver) {
@@ -50,7 +49,7 @@ py::object cost_record(const FaultModel& model, const SolverOptions& options) {
   CostEstimate cost;
   {
     const py::gil_scoped_release unlocked;
-    cost = estimate_cost(model, options);
+    cost = estimate_cost(model, options, thread_stop());
   }
   return record_type("CostEstimate")(cost.cliques, cost.width, cost.largest_clique, cost.entries, cost.bytes,
                                      cost.operations);

@@ -18,7 +18,7 @@ py::object conditioned(const Solver& solver, py::handle findings, py::handle on,
   ConditionedPosteriors made;
   {
     const py::gil_scoped_release unlocked;
-    made = posteriors_by_conditioning(solver, found, options);
+    made = posteriors_by_conditioning(solver, found, options, thread_stop());
   }
   return record_type("ConditionedPosteriors")(names_as_tuple(model, made.on), made.cases, made.log_evidence,
                                               posteriors_of_all(model, made.of_variable));

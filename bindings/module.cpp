@@ -52,7 +52,7 @@ PYBIND11_MODULE(_core, module) {
   module.doc() = "The compiled part of faultodds.";
   module.attr("__version__") = FAULTODDS_VERSION;
   bound::bind_errors();
-  bound::bind_checkpoint(module);
+  bound::bind_stop(module);
   bound::bind_model(module);
   bound::bind_case(module);
   bound::bind_batch(module);

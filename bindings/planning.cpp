@@ -2,7 +2,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "planning.hpp"
 
-#include <chrono>
+#include <atomic>
+#include <cmath>
 #include <limits>
 
 #include "faultodds/decision/planning/case_problem.hpp"
@@ -104,14 +105,7 @@ py::object followed(const HeldProblem& held, const PolicyTreeOptions& options, c
   PolicyTree policy_tree;
   {
     const py::gil_scoped_release unlocked;
-    const Policy policy = make(held.problem);
-    policy_tree = follow(
-        held.problem,
-        [&policy](const Situation& situation) {
-          pass_checkpoint();
-          return policy(situation);
-        },
-        options);
+    policy_tree = follow(held.problem, make(held.problem), options, thread_stop());
   }
   return policy_tree_record(held, policy_tree);
 }
@@ -135,8 +129,9 @@ py::object greedy(py::handle given, py::handle min_probability, py::handle max_n
 py::object looked_ahead(py::handle given, py::handle depth, py::handle min_probability, py::handle max_nodes,
                         py::handle leading) {
   const std::size_t steps = count_of(depth, "depth");
-  return followed(problem_from(given), tree_options(min_probability, max_nodes, leading),
-                  [steps](const TroubleshootingProblem& problem) { return look_ahead_policy(problem, steps); });
+  return followed(
+      problem_from(given), tree_options(min_probability, max_nodes, leading),
+      [steps](const TroubleshootingProblem& problem) { return look_ahead_policy(problem, steps, thread_stop()); });
 }
 
 py::object in_fixed_order(py::handle given, py::handle tests, py::handle repair_at, py::handle min_probability,
@@ -150,23 +145,25 @@ py::object in_fixed_order(py::handle given, py::handle tests, py::handle repair_
                   [&order](const TroubleshootingProblem& problem) { return fixed_order_policy(problem, order); });
 }
 
-/// What is asked after each step of the search. `keep_going` is called with the interpreter lock.
-std::function<bool(const SearchProgress&)> asked(const py::object& keep_going, py::handle seconds) {
-  using Clock = std::chrono::steady_clock;
-  const double limit = seconds.is_none() ? std::numeric_limits<double>::infinity() : number_of(seconds, "seconds");
-  if (!(limit > 0.0)) {
-    throw ArgumentError("seconds", "got " + std::to_string(limit), "give a positive number of seconds");
+/// Stops the search after `seconds`, and once `keep_going`, called with the interpreter lock, is not true.
+Stop search_stop(const py::object& keep_going, py::handle seconds, std::atomic<bool>& enough) {
+  StopOptions options;
+  options.flag = &enough;
+  if (!seconds.is_none()) {
+    options.seconds = number_of(seconds, "seconds");
+    if (!(*options.seconds > 0.0)) {
+      throw ArgumentError("seconds", "got " + std::to_string(*options.seconds), "give a positive number of seconds");
+    }
   }
-  const auto start = Clock::now();
-  return [&keep_going, limit, start](const SearchProgress& progress) {
-    pass_checkpoint();
-    if (std::chrono::duration<double>(Clock::now() - start).count() > limit) return false;
-    if (keep_going.is_none()) return true;
-    const py::gil_scoped_acquire locked_again;
-    const py::object answer =
-        keep_going(record_type("SearchProgress")(progress.steps, progress.lower_bound, progress.upper_bound));
-    return answer.cast<bool>();
-  };
+  if (!keep_going.is_none()) {
+    options.progress = [&keep_going, &enough](const Progress& progress) {
+      const py::gil_scoped_acquire locked_again;
+      const py::object answer =
+          keep_going(record_type("SearchProgress")(progress.done, progress.lower_bound, progress.upper_bound));
+      enough = !answer.cast<bool>();
+    };
+  }
+  return Stop(std::move(options), thread_stop());
 }
 
 py::object searched(py::handle given, py::handle max_steps, py::handle max_situations, py::handle tolerance,
@@ -176,16 +173,17 @@ py::object searched(py::handle given, py::handle max_steps, py::handle max_situa
   options.max_steps = count_of(max_steps, "max_steps");
   options.max_situations = count_of(max_situations, "max_situations");
   options.tolerance = number_of(tolerance, "tolerance");
-  options.keep_going = asked(keep_going, seconds);
+  std::atomic<bool> enough{false};
+  const Stop stop = search_stop(keep_going, seconds, enough);
   options.tree.max_nodes = count_of(max_nodes, "max_nodes");
   options.tree.leading = count_of(leading, "leading");
   OptimalPolicyTree found;
   {
     const py::gil_scoped_release unlocked;
-    found = optimal_policy_tree(held.problem, options);
+    found = optimal_policy_tree(held.problem, options, stop);
   }
   return record_type("OptimalPolicyTree")(policy_tree_record(held, found.policy_tree), found.lower_bound,
-                                          found.upper_bound, found.optimal, found.steps);
+                                          found.upper_bound, found.optimal, found.steps, found.stopped);
 }
 
 py::object folded_record(py::handle policy_tree, py::handle min_probability) {
@@ -254,15 +252,17 @@ is not in (0, 1]; TooLarge beyond `max_nodes`.)",
       R"(The policy_tree with the least expected cost, by AND/OR search with bounds from both sides: an OptimalPolicyTree.
 
 The search ends when the bounds meet within `tolerance` (relative), after `max_steps`, with `max_situations` in memory,
-after `seconds`, or when `keep_going`, called with a SearchProgress after each step, is not true; then `optimal` and
-`lower_bound` say how good the policy_tree found is. Without `seconds` and `keep_going` the same problem gives the same
-policy_tree. Ctrl-C and time_limit stop it without a result. The interpreter lock is released while computing. Raises
+after `seconds` or the time_limit around the call, or when `keep_going`, called with a SearchProgress after each step, is
+not true; then `stopped` is true, and `optimal` and `lower_bound` say how good the policy_tree found is. If nothing stops
+it, the same problem gives the same policy_tree. Ctrl-C ends it without a result. The interpreter lock is released while computing. Raises
 ArgumentError; TooLarge beyond `max_nodes`.)");
   module.def(
       "expected_cost",
       [](py::handle given, py::handle policy_tree) {
         const TroubleshootingProblem problem = problem_from(given).problem;
-        return expected_cost(problem, policy_tree_from(problem, policy_tree));
+        const PolicyTree followed = policy_tree_from(problem, policy_tree);
+        const py::gil_scoped_release unlocked;
+        return expected_cost(problem, followed, thread_stop());
       },
       py::arg("problem"), py::arg("policy_tree"),
       R"(Expected cost of a policy_tree, worked out from the problem and the policy_tree's steps alone, whatever stands in its nodes.

@@ -47,13 +47,14 @@ py::object after_one(py::handle before, py::handle repair) {
     std::optional<Repaired> after;
     {
       const py::gil_scoped_release unlocked;
-      after = after_repair(earlier, index);
+      after = after_repair(earlier, index, thread_stop());
     }
     return repaired_record(*std::move(after));
   }
   auto& held = before.cast<HeldCase&>();
   const std::size_t index = repair_of(held.current.model(), repair, "repair");
-  return repaired_record(locked(held, [&](const Case& current) { return after_repair(current, index); }));
+  return repaired_record(
+      locked(held, [&](const Case& current) { return after_repair(current, index, current.stop()); }));
 }
 
 }  // namespace

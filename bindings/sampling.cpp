@@ -11,11 +11,11 @@ namespace {
 py::object sampled(const FaultModel& model, py::handle findings, py::handle samples, py::handle seed) {
   std::vector<Finding> found;
   for (const py::handle record : findings) found.push_back(finding_of(model, record));
-  const SamplingOptions options{count_of(samples, "samples"), count_of(seed, "seed"), &pass_checkpoint};
+  const SamplingOptions options{count_of(samples, "samples"), count_of(seed, "seed")};
   SampledPosteriors estimates;
   {
     const py::gil_scoped_release unlocked;
-    estimates = sample_posteriors(model, found, options);
+    estimates = sample_posteriors(model, found, options, thread_stop());
   }
   const py::object kind = record_type("StateEstimate");
   py::list records;

@@ -46,7 +46,7 @@ py::object priced_records(py::handle given, py::handle situation, py::handle dep
   std::vector<PricedStep> priced;
   {
     const py::gil_scoped_release unlocked;
-    priced = price_steps(held.problem, before, steps);
+    priced = price_steps(held.problem, before, steps, thread_stop());
   }
   return step_records(held, priced);
 }
@@ -58,7 +58,7 @@ py::object weighed(py::handle given, py::handle situation, py::handle depth) {
   Weighing weighing;
   {
     const py::gil_scoped_release unlocked;
-    weighing = weigh_steps(held.problem, before, steps);
+    weighing = weigh_steps(held.problem, before, steps, thread_stop());
   }
   const py::object records = step_records(held, weighing.steps);
   return record_type("Weighing")(records, records[py::int_(weighing.proposed)]);
@@ -67,7 +67,7 @@ py::object weighed(py::handle given, py::handle situation, py::handle depth) {
 py::object order_record(const TroubleshootingProblem& problem, const RepairOrder& order) {
   return record_type("RepairOrder")(names_at(problem.repairs, order.repairs), step_record(problem, order.end),
                                     order.probability_left, order.expected_cost, order.lower_bound, order.best,
-                                    order.steps);
+                                    order.steps, order.stopped);
 }
 
 py::object best_order(py::handle given, py::handle max_in_sets, py::handle max_steps) {
@@ -76,7 +76,7 @@ py::object best_order(py::handle given, py::handle max_in_sets, py::handle max_s
   RepairOrder order;
   {
     const py::gil_scoped_release unlocked;
-    order = best_repair_order(problem, options);
+    order = best_repair_order(problem, options, thread_stop());
   }
   return order_record(problem, order);
 }

@@ -87,7 +87,7 @@ std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions op
   options.hypotheses.components = options.means.targets;
   if (!allows_one_fault(current, options.hypotheses)) options.hypotheses.assumption = FaultAssumption::several_faults;
   CaseProblem made = problem_of(current, options);
-  Weighing weighing = weigh_steps(made.problem, start_of(made.problem));
+  Weighing weighing = weigh_steps(made.problem, start_of(made.problem), 2, current.stop());
   return CostChoices{std::move(made), std::move(weighing.steps), weighing.proposed};
 }
 

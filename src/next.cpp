@@ -10,6 +10,7 @@
 #include "cost_choices.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "findings.hpp"
+#include "interrupt.hpp"
 #include "next_options.hpp"
 #include "program.hpp"
 #include "readings.hpp"
@@ -165,7 +166,9 @@ void show(const Screen& screen, const Options& options, const Case& current, con
 
 int next(const Options& options) {
   const FaultModel model = read_model(options.file);
-  Case current{Solver(model)};
+  const Interruptible interruptible;
+  Case current{Solver(model, {}, Interruptible::stop())};
+  const StopScope scope(current, Interruptible::stop());
   current.add(read_findings(model, options.file, options.findings));
   const RankOptions rank = rank_options(model, options.rank);
   Ranking ranking = rank_tests(current, rank);

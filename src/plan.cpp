@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include <unistd.h>
+
 #include <algorithm>
 #include <filesystem>
 #include <iostream>
@@ -6,6 +8,7 @@
 #include <sstream>
 
 #include "advice.hpp"
+#include "bounds_shown.hpp"
 #include "faultodds/decision/planning/optimal_policy.hpp"
 #include "faultodds/decision/planning/policies.hpp"
 #include "faultodds/decision/planning/repair_order.hpp"
@@ -15,6 +18,7 @@
 #include "faultodds/model/wording.hpp"
 #include "faultodds/report/flow_chart.hpp"
 #include "faultodds/report/flow_chart_of_case.hpp"
+#include "interrupt.hpp"
 #include "plan_chart.hpp"
 #include "plan_options.hpp"
 #include "program.hpp"
@@ -24,11 +28,12 @@ namespace faultodds::program {
 namespace {
 
 /// The policy tree found, and what other ways would cost.
-struct JunctionTree {
+struct FoundPlan {
   PolicyTree policy_tree;
   std::string search;  ///< in words
   double lower_bound = 0.0;
   bool optimal = false;
+  bool stopped = false;  ///< by Ctrl-C or the time limit, before its end
   RepairOrder repairs_alone;
   std::optional<double> order;
   std::optional<double> hand_over;  ///< at once
@@ -40,24 +45,39 @@ PolicyTreeOptions tree_options(const PlanOptions& options) {
   return {.min_probability = std::max(1e-4, options.fold / 4.0), .max_nodes = 1'000'000, .leading = 3};
 }
 
-void find_policy_tree(const TroubleshootingProblem& problem, const PlanOptions& options, JunctionTree& plan) {
+/// Ctrl-C and the time limit end it with the best found so far.
+OptimalPolicyTree search_for_the_best(const TroubleshootingProblem& problem, const PlanOptions& options,
+                                      const std::string& currency) {
+  SearchOptions search;
+  if (options.steps) search.max_steps = *options.steps;
+  const bool on_terminal = isatty(STDERR_FILENO) != 0;
+  BoundsShown bounds(on_terminal, currency);
+  StopOptions stop;
+  stop.seconds = options.time_limit;
+  if (on_terminal || options.progress) stop.progress = [&bounds](const Progress& progress) { bounds.show(progress); };
+  OptimalPolicyTree found = optimal_policy_tree(problem, search, Interruptible::stop(std::move(stop)));
+  bounds.end();
+  return found;
+}
+
+void find_policy_tree(const TroubleshootingProblem& problem, const PlanOptions& options, const std::string& currency,
+                      FoundPlan& plan) {
   switch (options.search) {
     case PlanSearch::greedy:
       plan.search = "by information for its cost";
-      plan.policy_tree = greedy_policy_tree(problem, tree_options(options));
+      plan.policy_tree = greedy_policy_tree(problem, tree_options(options), Interruptible::stop());
       break;
     case PlanSearch::look_ahead: {
       const std::size_t depth = options.depth.value_or(2);
       plan.search = counted(depth, "step") + " ahead";
-      plan.policy_tree = look_ahead_policy_tree(problem, depth, tree_options(options));
+      plan.policy_tree = look_ahead_policy_tree(problem, depth, tree_options(options), Interruptible::stop());
       break;
     }
     case PlanSearch::optimal: {
-      SearchOptions search;
-      if (options.steps) search.max_steps = *options.steps;
-      OptimalPolicyTree found = optimal_policy_tree(problem, search);
+      OptimalPolicyTree found = search_for_the_best(problem, options, currency);
       plan.search = found.optimal ? "the best there is" : "the best one found in " + counted(found.steps, "step");
       plan.optimal = found.optimal;
+      plan.stopped = found.stopped;
       plan.lower_bound = found.lower_bound;
       plan.policy_tree = std::move(found.policy_tree);
       return;
@@ -96,9 +116,10 @@ CaseProblem problem_with_order(const Case& current, const PlanOptions& options, 
   return made;
 }
 
-JunctionTree make_plan(const CaseProblem& made, const PlanOptions& options, const std::vector<std::size_t>& order) {
-  JunctionTree plan;
-  find_policy_tree(made.problem, options, plan);
+FoundPlan make_plan(const CaseProblem& made, const PlanOptions& options, const std::vector<std::size_t>& order,
+                    const std::string& currency) {
+  FoundPlan plan;
+  find_policy_tree(made.problem, options, currency, plan);
   plan.repairs_alone = p_over_c_order(made.problem);
   const Situation start = start_of(made.problem);
   if (made.problem.hand_over) plan.hand_over = step_cost(made.problem, start, {StepKind::hand_over, 0});
@@ -111,7 +132,7 @@ JunctionTree make_plan(const CaseProblem& made, const PlanOptions& options, cons
 }
 
 /// What each way is expected to cost to the end of the case, the plan's own first.
-std::vector<std::pair<std::string, double>> ways(const JunctionTree& plan) {
+std::vector<std::pair<std::string, double>> ways(const FoundPlan& plan) {
   std::vector<std::pair<std::string, double>> list = {
       {"these steps (" + plan.search + ')', plan.policy_tree.expected_cost()}};
   if (plan.order) list.emplace_back("the fixed order of tests", *plan.order);
@@ -125,13 +146,14 @@ std::vector<std::pair<std::string, double>> ways(const JunctionTree& plan) {
   return list;
 }
 
-std::string bound_text(const JunctionTree& plan, const std::string& currency) {
+std::string bound_text(const FoundPlan& plan, const std::string& currency) {
   if (plan.optimal) return "No other order of these tests and repairs costs less.";
-  return "No order of these tests and repairs can cost less than " + wording::exact_money(plan.lower_bound, currency) +
+  return std::string(plan.stopped ? "The search was stopped before its end. " : "") +
+         "No order of these tests and repairs can cost less than " + wording::exact_money(plan.lower_bound, currency) +
          '.';
 }
 
-void show(const Screen& screen, const PlanOptions& options, const Case& current, const JunctionTree& plan,
+void show(const Screen& screen, const PlanOptions& options, const Case& current, const FoundPlan& plan,
           const FlowChartTexts& texts) {
   show_header(screen, current.model());
   show_findings(screen, current);
@@ -150,7 +172,7 @@ void show(const Screen& screen, const PlanOptions& options, const Case& current,
       "was found so far with --finding.");
 }
 
-Json plan_json(const PlanOptions& options, const CaseProblem& made, const JunctionTree& plan,
+Json plan_json(const PlanOptions& options, const CaseProblem& made, const FoundPlan& plan,
                const FlowChartTexts& texts) {
   Json tests = Json::array();
   for (const TestAction& test : made.problem.tests) tests.push_back(test.name);
@@ -171,6 +193,7 @@ Json plan_json(const PlanOptions& options, const CaseProblem& made, const Juncti
           {"expected_cost", plan.policy_tree.expected_cost()},
           {"lower_bound", plan.lower_bound},
           {"optimal", plan.optimal},
+          {"stopped", plan.stopped},
           {"other_ways",
            {{"fixed_order", optional(plan.order)},
             {"repairs_alone", plan.repairs_alone.expected_cost},
@@ -215,7 +238,7 @@ void write_pages(const PlanOptions& options, const std::vector<std::string>& pag
 
 /// The plan in the format asked for, a page an entry.
 std::vector<std::string> written(const PlanOptions& options, const Case& current, const CaseProblem& made,
-                                 const JunctionTree& plan) {
+                                 const FoundPlan& plan) {
   FlowChartTexts texts = flow_chart_texts(current, made);
   const PlanFormat format = options.written_format();
   if (format == PlanFormat::text) {
@@ -244,11 +267,13 @@ std::vector<std::string> written(const PlanOptions& options, const Case& current
 
 int run_plan(const PlanOptions& options) {
   const FaultModel model = read_model(options.file);
-  Case current{Solver(model)};
+  const Interruptible interruptible;
+  Case current{Solver(model, {}, Interruptible::stop())};
+  const StopScope scope(current, Interruptible::stop());
   current.add(read_findings(model, options.file, options.findings));
   std::vector<std::size_t> order;
   const CaseProblem made = problem_with_order(current, options, order);
-  write_pages(options, written(options, current, made, make_plan(made, options, order)));
+  write_pages(options, written(options, current, made, make_plan(made, options, order, model.header().currency)));
   return fine;
 }
 

@@ -70,6 +70,15 @@ void add_search(CLI::App& command, PlanOptions& options) {
       ->check(CLI::Range(std::size_t{0}, std::size_t{100'000'000}))
       ->option_text("N");
   command
+      .add_option("--time-limit", options.time_limit,
+                  "Seconds after which the optimal search ends with the best found so far, as it does on Ctrl-C "
+                  "(default: none)")
+      ->check(CLI::Range(0.0, 1e9))
+      ->option_text("SECONDS");
+  command.add_flag("--progress", options.progress,
+                   "Show on standard error how the bounds of the optimal search close (default: where that is a "
+                   "terminal)");
+  command
       .add_option("--max-hypotheses", options.max_hypotheses,
                   "Possible causes to tell apart; the rest counts as one (default: 64)")
       ->check(CLI::Range(std::size_t{1}, std::size_t{10'000}))
@@ -144,6 +153,12 @@ void check_plan_options(const PlanOptions& options) {
   }
   if (options.steps && options.search != PlanSearch::optimal) {
     throw CLI::ValidationError("--steps", "it goes with --search optimal");
+  }
+  if (options.time_limit && options.search != PlanSearch::optimal) {
+    throw CLI::ValidationError("--time-limit", "it goes with --search optimal");
+  }
+  if (options.progress && options.search != PlanSearch::optimal) {
+    throw CLI::ValidationError("--progress", "it goes with --search optimal");
   }
   if (options.repair_at == 0.0) throw CLI::ValidationError("--repair-at", "0 would repair at once; give more than 0");
   const std::string extension = lower_case(std::filesystem::path(options.out).extension().string());

@@ -29,6 +29,8 @@ struct PlanOptions {
   PlanSearch search = PlanSearch::greedy;
   std::optional<std::size_t> depth;  ///< of the look-ahead
   std::optional<std::size_t> steps;  ///< of the search for the best
+  std::optional<double> time_limit;  ///< of the same, in seconds
+  bool progress = false;             ///< show its bounds where standard error is no terminal, too
   std::size_t max_hypotheses = 64;
   std::size_t max_tests = 24;
   EndAmounts ends;

@@ -8,6 +8,7 @@
 #include "faultodds/inference/explanations.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "findings.hpp"
+#include "interrupt.hpp"
 #include "program.hpp"
 #include "readings.hpp"
 #include "report.hpp"
@@ -187,7 +188,7 @@ int estimate(const FaultModel& model, const std::vector<Finding>& findings, cons
   SamplingOptions sampling;
   sampling.samples = options.sample.samples;
   sampling.seed = options.sample.seed;
-  const SampledPosteriors sampled = sample_posteriors(model, findings, sampling);
+  const SampledPosteriors sampled = sample_posteriors(model, findings, sampling, Interruptible::stop());
   if (options.format == Format::json) {
     print(estimates_json(model, shown, sampled, options.sample));
     return fine;
@@ -201,7 +202,8 @@ int estimate(const FaultModel& model, const std::vector<Finding>& findings, cons
 }
 
 int answer_exactly(const FaultModel& model, const std::vector<Finding>& findings, const Options& options) {
-  Case current{Solver(model)};
+  Case current{Solver(model, {}, Interruptible::stop())};
+  const StopScope scope(current, Interruptible::stop());
   current.add(findings);
   const Answer answer = work_out(current, options);
   if (options.format == Format::json) {
@@ -215,6 +217,7 @@ int answer_exactly(const FaultModel& model, const std::vector<Finding>& findings
 int posterior(const Options& options) {
   const FaultModel model = read_model(options.file);
   const std::vector<Finding> findings = read_findings(model, options.file, options.findings);
+  const Interruptible interruptible;
   if (options.sample.samples > 0) return estimate(model, findings, options);
   try {
     return answer_exactly(model, findings, options);

@@ -95,7 +95,7 @@ int run(int argc, char** argv) {
       "  faultodds COMMAND --help     explains one command\n"
       "\n"
       "Exit status: 0 fine; 1 the model, the findings or a file are at fault;\n"
-      "2 wrong use of the program.");
+      "2 wrong use of the program; 130 ended by Ctrl-C.");
   try {
     add_posterior(app, status);
     add_next(app, status);

@@ -6,10 +6,11 @@
 
 namespace faultodds::program {
 
-/// Exit status: fine; the model, the findings or a file are at fault; wrong use of the program.
+/// Exit status: fine; the model, the findings or a file are at fault; wrong use of the program; ended by Ctrl-C.
 inline constexpr int fine = 0;
 inline constexpr int at_fault = 1;
 inline constexpr int wrong_use = 2;
+inline constexpr int interrupted = 130;  // as shells have it
 
 /// Parses the command line and runs the command. Returns the exit status; throws nothing.
 [[nodiscard]] int run(int argc, char** argv);

@@ -5,6 +5,7 @@
 #include <new>
 
 #include "faultodds/model/errors.hpp"
+#include "interrupt.hpp"
 #include "program.hpp"
 #include "text.hpp"
 
@@ -70,7 +71,8 @@ int report(const std::exception& error, Format format) {
   std::cout.flush();
   std::cerr << "faultodds: " << printable(json.at("message").get_ref<const std::string&>()) << '\n';
   if (format == Format::json) print({{"error", json}});
-  return at_fault;
+  const bool by_ctrl_c = Interruptible::pressed() && dynamic_cast<const Stopped*>(&error) != nullptr;
+  return by_ctrl_c ? interrupted : at_fault;
 }
 
 int guarded(Format format, const std::function<int()>& work) {

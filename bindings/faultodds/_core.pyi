@@ -2,7 +2,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from os import PathLike
 from types import TracebackType
-from typing import Any, ClassVar, SupportsFloat, SupportsIndex, final
+from typing import Any, ClassVar, Protocol, SupportsFloat, SupportsIndex, final
 
 from typing_extensions import Buffer, Self
 
@@ -31,6 +31,7 @@ from faultodds.records import (
     PolicyTree,
     Posteriors,
     PricedSteps,
+    Progress,
     RankBy,
     Ranking,
     Records,
@@ -56,6 +57,9 @@ from faultodds.records import (
     Variable,
     Weighing,
 )
+
+class _Flag(Protocol):
+    def is_set(self) -> bool: ...
 
 __version__: str
 
@@ -146,6 +150,19 @@ class Case:
 
 class time_limit:  # noqa: N801 - used like a function
     def __init__(self, seconds: SupportsFloat | SupportsIndex) -> None: ...
+    def __enter__(self) -> None: ...
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, traceback: TracebackType | None
+    ) -> None: ...
+
+class stopping:  # noqa: N801 - used like a function
+    def __init__(
+        self,
+        seconds: SupportsFloat | SupportsIndex | None = None,
+        *,
+        flag: _Flag | None = None,
+        progress: Callable[[Progress], object] | None = None,
+    ) -> None: ...
     def __enter__(self) -> None: ...
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, traceback: TracebackType | None

@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <functional>
 #include <numeric>
@@ -260,15 +261,19 @@ TEST(OptimalPolicyTree, StopsWhenTold) {
   TroubleshootingProblem problem = source.problem({.hypotheses = 6, .tests = 5, .repairs = 5});
   problem.hand_over = 200.0;
   std::size_t calls = 0;
-  SearchOptions options;
-  options.keep_going = [&calls](const SearchProgress& progress) {
-    EXPECT_EQ(progress.steps, ++calls);
+  std::atomic<bool> enough{false};
+  StopOptions options;
+  options.flag = &enough;
+  options.progress = [&](const Progress& progress) {
+    EXPECT_EQ(progress.of, "situations");
+    EXPECT_EQ(progress.done, ++calls);
     EXPECT_LE(progress.lower_bound, progress.upper_bound);
-    return calls < 4;
+    enough = calls == 4;
   };
-  const OptimalPolicyTree stopped = optimal_policy_tree(problem, options);
+  const OptimalPolicyTree stopped = optimal_policy_tree(problem, {}, Stop(options));
   EXPECT_EQ(calls, 4U);
   EXPECT_EQ(stopped.steps, 4U);
+  EXPECT_TRUE(stopped.stopped);
   EXPECT_FALSE(stopped.optimal);
   EXPECT_LT(stopped.lower_bound, stopped.upper_bound);
 }

@@ -232,20 +232,22 @@ TEST_F(BatchByHand, AnswersBeyondTheMemoryLimitAreRefusedBeforehand) {
       TooLarge);
 }
 
-TEST_F(BatchByHand, WhatTheCheckpointThrowsReachesTheCaller) {
+TEST_F(BatchByHand, WhatAStopThrowsReachesTheCaller) {
   for (const std::size_t threads : {std::size_t{1}, std::size_t{3}}) {
     auto calls = std::make_shared<std::atomic<int>>(0);
-    SolverOptions options;
-    options.checkpoint = [calls] {
+    StopOptions polled;
+    polled.poll = [calls] {
       if (++*calls > 20) throw Stopped("enough");
     };
-    const Solver solver(*model, options);
+    const Stop stop(polled);
+    const Solver solver(*model);
     std::vector<std::int32_t> states;
     for (int row = 0; row < 500; ++row) states.push_back(row % 2);
     EXPECT_THROW(
         {
           for (int i = 0; i < 20; ++i) {
-            static_cast<void>(answer_cases(solver, {500, {1}, states, {}}, std::vector<std::size_t>{0}, {threads}));
+            static_cast<void>(
+                answer_cases(solver, {500, {1}, states, {}}, std::vector<std::size_t>{0}, {threads}, stop));
           }
         },
         Stopped);

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <atomic>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -344,12 +345,11 @@ TEST(KnownPitfalls, LongWorkCanBeStopped) {
   Builder builder;
   const std::size_t a = builder.variable("A", zero_one, {}, {0.9, 0.1});
   builder.variable("B", zero_one, {a}, {0.9, 0.1, 0.1, 0.9});
-  bool stop = false;
-  SolverOptions options;
-  options.checkpoint = [&stop] {
-    if (stop) throw Stopped("the user pressed a key");
-  };
-  Case current{Solver(builder.model(), options)};
+  std::atomic<bool> stop{false};
+  StopOptions pressed;
+  pressed.flag = &stop;
+  Case current{Solver(builder.model())};
+  const StopScope scope(current, Stop(pressed));
   stop = true;
   EXPECT_THROW(current.add_finding("B", "1"), Stopped);
   stop = false;

@@ -113,7 +113,7 @@ TEST(Sampling, RefusesWhatItCannotSample) {
   EXPECT_THROW((void)sample_posteriors(model, {}, {0, 1}), ArgumentError);
   const std::vector<Finding> nothing{{0, std::vector<double>(model.state_count(0), 0.0), std::nullopt}};
   EXPECT_THROW((void)sample_posteriors(model, nothing, {100, 1}), ArgumentError);
-  EXPECT_THROW((void)sample_posteriors(model, {}, {100, 1, stop_after(0.0)}), Stopped);
+  EXPECT_THROW((void)sample_posteriors(model, {}, {100, 1}, Stop::after(0.0)), Stopped);
   Finding first{0, std::vector<double>(model.state_count(0), 0.0), 0};
   first.weights[0] = 1.0;
   EXPECT_THROW((void)sample_posteriors(model, std::vector<Finding>{first, first}, {100, 1}), ArgumentError);

@@ -127,10 +127,12 @@ TEST(Case, KeepsItsFindingsWhereAChangeIsStopped) {
   bool stop = false;
   SolverOptions options = plan_per_case();
   options.cached_trees_bytes = 0.0;
-  options.checkpoint = [&stop] {
+  StopOptions polled;
+  polled.poll = [&stop] {
     if (stop) throw std::runtime_error("stopped");
   };
   Case current(Solver(model, options));
+  const StopScope scope(current, Stop(polled));
   std::vector<Finding> findings;
   for (std::size_t v = 0; v < model.size(); ++v) {
     findings.push_back({v, std::vector<double>(model.state_count(v), 0.5), std::nullopt});

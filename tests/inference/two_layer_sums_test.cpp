@@ -147,7 +147,7 @@ bool takes_two_layer(const Case& current) {
   wanted.push_back(0);
   const CaseShape shape = shape_of_case(current.model(), wanted, current.findings());
   return !current.solver().has_shared_tree() &&
-         detail::cheap_two_layer(current.solver(), shape, current.findings()).has_value();
+         detail::cheap_two_layer(current.solver(), shape, current.findings(), {}).has_value();
 }
 
 /// Everything that a case can be asked for.
@@ -293,10 +293,12 @@ TEST(TwoLayerSums, CanBeStopped) {
   Dice dice(6);
   SolverOptions options = by_two_layer();
   bool stop = false;
-  options.checkpoint = [&stop] {
+  StopOptions polled;
+  polled.poll = [&stop] {
     if (stop) throw Stopped("stopped");
   };
   Case current(Solver(FaultModel(RandomTwoLayers(dice, {12, 3, 8, 6, 0.0}).take()), options));
+  const StopScope scope(current, Stop(polled));
   current.add_finding(0, 0);
   current.add_finding(13, 1);
   ASSERT_TRUE(takes_two_layer(current));

@@ -253,7 +253,8 @@ class Weighing:
 class RepairOrder:
     """A sequence of repairs, followed until a verification says cured; `end` is what comes after the last one.
 
-    lower_bound: no sequence costs less. best: proved to be the best sequence. steps: of the search.
+    lower_bound: no sequence costs less. best: proved to be the best sequence. steps: of the search. stopped: a time
+    limit or a flag ended the search.
     """
 
     repairs: tuple[str, ...]
@@ -263,6 +264,7 @@ class RepairOrder:
     lower_bound: float
     best: bool
     steps: int
+    stopped: bool = False
 
 
 @dataclass(frozen=True)
@@ -367,14 +369,32 @@ class SearchProgress:
 
 
 @dataclass(frozen=True)
+class Progress:
+    """How far long work has come: `done` of `total` things named by `of`; total is None where it is not known.
+
+    lower_bound and upper_bound: of the expected cost, where a search closes in on it; None elsewhere.
+    """
+
+    of: str
+    done: int
+    total: int | None
+    lower_bound: float | None
+    upper_bound: float | None
+
+
+@dataclass(frozen=True)
 class OptimalPolicyTree:
-    """The best policy tree found; no policy tree costs less than `lower_bound`. optimal: the bounds meet."""
+    """The best policy tree found; no policy tree costs less than `lower_bound`. optimal: the bounds meet.
+
+    stopped: a time limit, a flag or `keep_going` ended the search.
+    """
 
     policy_tree: PolicyTree
     lower_bound: float
     upper_bound: float
     optimal: bool
     steps: int
+    stopped: bool = False
 
     def _repr_svg_(self) -> str:
         return self.policy_tree._repr_svg_()

@@ -51,10 +51,11 @@ struct CaseAnswers {
 /// with any number of threads. Rows are worked on in an order in which little changes from one to the next.
 /// Throws ArgumentError if a variable is named twice or does not exist, a state is out of range, weights are wrong,
 /// or a span does not fit the number of rows, naming the row; TooLarge where the answers would exceed the solver's
-/// memory limit, or a case would; and what the solver's checkpoint throws. With several threads the checkpoint is
-/// called by the calling thread too, while it waits.
+/// memory limit, or a case would; Stopped. With several threads the stop is looked at by the calling thread too, while
+/// it waits.
 [[nodiscard]] CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows,
-                                       std::span<const std::size_t> variables, const BatchOptions& options = {});
+                                       std::span<const std::size_t> variables, const BatchOptions& options = {},
+                                       const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -138,8 +138,8 @@ class BatchReader {
 /// Works on one row after the other, on the junction tree that serves all cases.
 class WholePlanWorker {
  public:
-  WholePlanWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked)
-      : rows_(&rows), asked_(asked), reader_(solver.model(), rows), propagation_(solver.shared_tree()) {
+  WholePlanWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked, const Stop& stop)
+      : rows_(&rows), asked_(asked), reader_(solver.model(), rows), propagation_(solver.shared_tree()), stop_(stop) {
     for (const std::size_t variable : asked) {
       const auto found = std::find(rows.variables.begin(), rows.variables.end(), variable);
       column_of_.push_back(static_cast<std::size_t>(found - rows.variables.begin()));
@@ -148,6 +148,7 @@ class WholePlanWorker {
 
   /// Returns log P(findings); fills in the posteriors if that is finite.
   double answer(std::size_t row, double* probabilities) {
+    propagation_.stop_by(stop_);
     enter(row);
     const double log_evidence = propagation_.log_evidence();
     if (!std::isfinite(log_evidence)) return log_evidence;
@@ -192,15 +193,17 @@ class WholePlanWorker {
   std::vector<std::size_t> column_of_;  // by variable asked for; the number of columns if it has none
   BatchReader reader_;
   Propagation propagation_;
+  Stop stop_;
 };
 
 /// The same for solvers that make a junction tree for each case, kept as long as the next row can use it.
 class PlanPerCaseWorker {
  public:
-  PlanPerCaseWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked)
-      : asked_(asked), reader_(solver.model(), rows), current_(solver) {}
+  PlanPerCaseWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked, const Stop& stop)
+      : asked_(asked), reader_(solver.model(), rows), current_(solver), stop_(stop) {}
 
   double answer(std::size_t row, double* probabilities) {
+    const StopScope scope(current_, stop_);
     if (!current_.try_findings(reader_.findings(row))) return -std::numeric_limits<double>::infinity();
     for (const std::size_t variable : asked_) {
       const std::vector<double> posterior = current_.posterior(variable);
@@ -213,6 +216,7 @@ class PlanPerCaseWorker {
   std::span<const std::size_t> asked_;
   BatchReader reader_;
   Case current_;
+  Stop stop_;
 };
 
 /// Row numbers in an order in which little changes from one to the next. With one tree, what is far from the root
@@ -249,8 +253,13 @@ inline std::vector<std::size_t> order_of_work(const Solver& solver, const CaseRo
 /// Hands rows out to workers, piece by piece in order. The first row in that order that fails decides what is thrown.
 class BatchWork {
  public:
-  BatchWork(const Solver& solver, const CaseRows& rows, CaseAnswers& answers)
-      : solver_(solver), rows_(rows), answers_(answers), order_(order_of_work(solver, rows)), end_(rows.count) {}
+  BatchWork(const Solver& solver, const CaseRows& rows, CaseAnswers& answers, const Stop& stop)
+      : solver_(solver),
+        rows_(rows),
+        answers_(answers),
+        stop_(stop),
+        order_(order_of_work(solver, rows)),
+        end_(rows.count) {}
 
   void run(std::size_t threads) {
     threads = std::max<std::size_t>(1, std::min(threads, rows_.count));
@@ -280,7 +289,7 @@ class BatchWork {
     while (!finished_.wait_for(guard, between_checks, [this] { return running_ == 0; })) {
       guard.unlock();
       try {
-        if (solver_.options().checkpoint) solver_.options().checkpoint();
+        stop_.check();
       } catch (...) {
         fail(0, std::current_exception());
       }
@@ -291,9 +300,9 @@ class BatchWork {
   void work() {
     try {
       if (solver_.has_shared_tree()) {
-        work_with(WholePlanWorker(solver_, rows_, answers_.variables));
+        work_with(WholePlanWorker(solver_, rows_, answers_.variables, stop_));
       } else {
-        work_with(PlanPerCaseWorker(solver_, rows_, answers_.variables));
+        work_with(PlanPerCaseWorker(solver_, rows_, answers_.variables, stop_));
       }
     } catch (...) {
       fail(0, std::current_exception());
@@ -347,6 +356,7 @@ class BatchWork {
   const Solver& solver_;
   const CaseRows& rows_;
   CaseAnswers& answers_;
+  const Stop& stop_;
   std::vector<std::size_t> order_;
   std::size_t piece_ = 1;
   std::atomic<std::size_t> next_{0};
@@ -360,7 +370,7 @@ class BatchWork {
 }  // namespace detail
 
 inline CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> variables,
-                                const BatchOptions& options) {
+                                const BatchOptions& options, const Stop& stop) {
   const FaultModel& model = solver.model();
   detail::check_each_once(model, variables, "variables");
   detail::check_rows(model, rows);
@@ -378,7 +388,7 @@ inline CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows, std:
   answers.log_evidence.assign(rows.count, 0.0);
   answers.probabilities.assign(rows.count * answers.begin.back(), 0.0);
   const std::size_t at_once = std::max(1U, std::thread::hardware_concurrency());
-  detail::BatchWork(solver, rows, answers).run(options.threads == 0 ? at_once : options.threads);
+  detail::BatchWork(solver, rows, answers, stop).run(options.threads == 0 ? at_once : options.threads);
   return answers;
 }
 

@@ -14,6 +14,7 @@
 #include "faultodds/inference/finding.hpp"
 #include "faultodds/inference/junction_tree/propagation.hpp"
 #include "faultodds/inference/solver.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds {
 
@@ -24,7 +25,8 @@ struct JointPosterior {
 };
 
 /// Findings on a solver. Every member that fails leaves the case as it was. Const members fill in results on demand, so
-/// one case belongs to one thread at a time; different cases of one solver may run in parallel.
+/// one case belongs to one thread at a time; different cases of one solver may run in parallel. Members that enter
+/// findings or give results can take long, and throw Stopped once the stop of the case (StopScope) says so.
 class Case {
  public:
   explicit Case(Solver solver);
@@ -79,7 +81,12 @@ class Case {
   /// For expectations under further weights. It must not outlive this case, nor the findings it has now.
   [[nodiscard]] BatchedReweighing batched_reweighing() const;
 
+  /// What stops the work of this case at the moment: that of the innermost StopScope. A copy of the case has none.
+  [[nodiscard]] const Stop& stop() const noexcept { return stop_.get(); }
+
  private:
+  friend class StopScope;
+
   /// A noisy-MAX effect that the form of the case does not hold, with those of its links that act under the findings.
   struct OutsideEffect {
     std::size_t variable = 0;
@@ -95,6 +102,7 @@ class Case {
   void choose_engine() const;
   void enter_findings() const;
   void forget_engine() const;
+  void stop_by(const Stop& stop) const;
   [[nodiscard]] bool has_engine() const { return propagation_.has_value() || two_layer_.has_value(); }
   [[nodiscard]] std::span<const std::size_t> slot_of() const;
   void require_possible() const;
@@ -117,14 +125,34 @@ class Case {
   mutable std::optional<detail::TwoLayerSums> two_layer_;
   mutable std::vector<std::size_t> of_slot_;  // scratch: its finding
   mutable std::vector<double> aside_;         // the posterior viewed last that the propagation does not hold
+  mutable detail::OwnStop stop_;
+};
+
+/// As long as it lives, all that a case works out is stopped by `stop`: findings entered, posteriors, and the calls
+/// that take the case. Calls that take a stop themselves open such a scope. A `stop` that is not set leaves the scope
+/// around it in force. The case must outlive the scope.
+///
+///     const StopScope scope(current, Stop::after(2.0));
+///     current.add_finding("P0301", "present");
+class StopScope {
+ public:
+  StopScope(const Case& current, const Stop& stop);
+  StopScope(const StopScope&) = delete;
+  StopScope& operator=(const StopScope&) = delete;
+  ~StopScope();
+
+ private:
+  const Case& case_;
+  Stop before_;
 };
 
 /// A finding as text: "name=state", "name in {a, b}" or "name~(0.2, 0.8)".
 [[nodiscard]] std::string describe(const FaultModel& model, const Finding& finding);
 
 /// A smallest set of findings that clash, as indices into `findings`; empty if they are possible together. Smallest
-/// in number up to three (beyond that: no member can be spared).
-[[nodiscard]] std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings);
+/// in number up to three (beyond that: no member can be spared). Throws Stopped.
+[[nodiscard]] std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings,
+                                                      const Stop& stop = {});
 
 namespace detail {
 

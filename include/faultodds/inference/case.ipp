@@ -53,15 +53,16 @@ inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
 }
 
 /// Natural logarithm of P(findings), without a case.
-inline double log_evidence_of(const Solver& solver, std::span<const Finding> findings) {
+inline double log_evidence_of(const Solver& solver, std::span<const Finding> findings, const Stop& stop) {
   Engine form{std::nullopt, solver.shared_tree()};
   if (form.tree == nullptr) {
     const CaseShape shape = shape_of_case(solver.model(), {}, findings);
-    form.two_layer = cheap_two_layer(solver, shape, findings);
-    if (!form.two_layer.has_value()) form = other_engine(solver, shape, findings);
+    form.two_layer = cheap_two_layer(solver, shape, findings, stop);
+    if (!form.two_layer.has_value()) form = other_engine(solver, shape, findings, stop);
   }
   if (form.two_layer.has_value()) return form.two_layer->log_evidence();
   Propagation propagation(form.tree);
+  propagation.stop_by(stop);
   for (const Finding& finding : findings) {
     const std::size_t slot = form.tree->slot_of()[finding.variable];
     if (slot != no_slot) propagation.set_weights(slot, finding.weights);
@@ -69,9 +70,9 @@ inline double log_evidence_of(const Solver& solver, std::span<const Finding> fin
   return propagation.log_evidence();
 }
 
-[[noreturn]] inline void throw_clash(const Solver& solver, std::span<const Finding> findings) {
+[[noreturn]] inline void throw_clash(const Solver& solver, std::span<const Finding> findings, const Stop& stop) {
   std::vector<std::string> clash;
-  for (const std::size_t index : smallest_clash(solver, findings)) {
+  for (const std::size_t index : smallest_clash(solver, findings, stop)) {
     clash.push_back(describe(solver.model(), findings[index]));
   }
   throw ImpossibleFindings(std::move(clash));
@@ -191,7 +192,7 @@ void Case::settle_or(const Undo& undo) {
   if (settle(undo)) return;
   const std::vector<Finding> clashing = findings_;
   undo();
-  detail::throw_clash(solver_, clashing);
+  detail::throw_clash(solver_, clashing, stop());
 }
 
 /// Brings the form of the case in line with the findings.
@@ -202,6 +203,7 @@ inline void Case::settle_engine() const {
   } else if (!propagation_.has_value()) {
     propagation_.emplace(whole);
   }
+  stop_by(stop());
   if (propagation_.has_value()) enter_findings();
 }
 
@@ -209,11 +211,11 @@ inline void Case::settle_engine() const {
 /// kept while it fits.
 inline void Case::choose_engine() const {
   CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
-  two_layer_ = detail::cheap_two_layer(solver_, shape, findings_);
+  two_layer_ = detail::cheap_two_layer(solver_, shape, findings_, stop());
   if (!two_layer_.has_value() && propagation_.has_value() && shape == shape_) return;
   propagation_.reset();
   if (two_layer_.has_value()) return;
-  detail::Engine form = detail::other_engine(solver_, shape, findings_);
+  detail::Engine form = detail::other_engine(solver_, shape, findings_, stop());
   two_layer_ = std::move(form.two_layer);
   if (form.tree != nullptr) propagation_.emplace(std::move(form.tree));
   shape_ = std::move(shape);
@@ -240,13 +242,25 @@ inline void Case::forget_engine() const {
   two_layer_.reset();
 }
 
+inline void Case::stop_by(const Stop& stop) const {
+  if (&stop != &stop_.get()) stop_.set(stop);
+  if (propagation_.has_value()) propagation_->stop_by(stop);
+  if (two_layer_.has_value()) two_layer_->stop_by(stop);
+}
+
+inline StopScope::StopScope(const Case& current, const Stop& stop) : case_(current), before_(current.stop()) {
+  if (stop.is_set()) case_.stop_by(stop);
+}
+
+inline StopScope::~StopScope() { case_.stop_by(before_); }
+
 inline double Case::log_evidence() const {
   if (!has_engine()) settle_engine();
   return two_layer_.has_value() ? two_layer_->log_evidence() : propagation_->log_evidence();
 }
 
 inline void Case::require_possible() const {
-  if (!std::isfinite(log_evidence())) detail::throw_clash(solver_, findings_);
+  if (!std::isfinite(log_evidence())) detail::throw_clash(solver_, findings_, stop());
 }
 
 /// By variable: where its posterior stands in the form of the case, which is there already.
@@ -256,7 +270,10 @@ inline std::span<const std::size_t> Case::slot_of() const {
 
 inline BatchedReweighing Case::batched_reweighing() const {
   if (!has_engine()) settle_engine();
-  return two_layer_.has_value() ? BatchedReweighing(*two_layer_) : BatchedReweighing(*propagation_, findings_);
+  BatchedReweighing made =
+      two_layer_.has_value() ? BatchedReweighing(*two_layer_) : BatchedReweighing(*propagation_, findings_);
+  made.stop_by(stop());
+  return made;
 }
 
 inline std::vector<double> Case::posterior(std::string_view variable) const {
@@ -294,7 +311,7 @@ inline std::vector<double> Case::weighed_posterior(const Finding& finding) const
     posterior.push_back(0.0);
     if (finding.weights[s] == 0.0) continue;
     chosen = detail::set_finding(model(), finding.variable, std::array{s});
-    const double log_ratio = detail::log_evidence_of(solver_, findings) - log_evidence();
+    const double log_ratio = detail::log_evidence_of(solver_, findings, stop()) - log_evidence();
     posterior.back() = finding.weights[s] * std::exp(log_ratio);
     sum += posterior.back();
   }

@@ -12,13 +12,14 @@ namespace detail {
 
 class ClashSearch {
  public:
-  ClashSearch(const Solver& solver, std::span<const Finding> findings) : solver_(solver), findings_(findings) {}
+  ClashSearch(const Solver& solver, std::span<const Finding> findings, const Stop& stop)
+      : solver_(solver), findings_(findings), stop_(stop) {}
 
   [[nodiscard]] bool possible(const std::vector<std::size_t>& chosen) const {
     std::vector<Finding> subset;
     subset.reserve(chosen.size());
     for (const std::size_t index : chosen) subset.push_back(findings_[index]);
-    return std::isfinite(log_evidence_of(solver_, subset));
+    return std::isfinite(log_evidence_of(solver_, subset, stop_));
   }
 
   /// A clash no member of which can be spared: halves are dropped first, then single findings.
@@ -59,13 +60,15 @@ class ClashSearch {
 
   const Solver& solver_;
   std::span<const Finding> findings_;
+  const Stop& stop_;
 };
 
 }  // namespace detail
 
-inline std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings) {
+inline std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings,
+                                               const Stop& stop) {
   static constexpr double max_sets = 5000.0;
-  const detail::ClashSearch search(solver, findings);
+  const detail::ClashSearch search(solver, findings, stop);
   std::vector<std::size_t> all;
   for (std::size_t i = 0; i < findings.size(); ++i) all.push_back(i);
   if (search.possible(all) || !search.possible({})) return {};

@@ -28,9 +28,10 @@ struct ConditionedPosteriors {
 /// conditioned on (cutset conditioning: Pearl 1988, section 4.3). Exact as a case is; it takes the memory of one
 /// smaller case and the time of many. Throws ArgumentError if `on` names a variable twice or one with a finding, and
 /// for findings that a case would refuse; ImpossibleFindings; TooLarge where more than `max_cases` cases would be
-/// needed before one of them fits.
+/// needed before one of them fits; Stopped.
 [[nodiscard]] ConditionedPosteriors posteriors_by_conditioning(const Solver& solver, std::span<const Finding> findings,
-                                                               const ConditioningOptions& options = {});
+                                                               const ConditioningOptions& options = {},
+                                                               const Stop& stop = {});
 
 }  // namespace faultodds
 

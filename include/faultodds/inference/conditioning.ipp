@@ -18,8 +18,9 @@ namespace detail {
 /// Chooses what to condition on, and adds up the cases.
 class Conditioning {
  public:
-  Conditioning(const Solver& solver, std::span<const Finding> findings, const ConditioningOptions& options)
-      : solver_(solver), findings_(findings.begin(), findings.end()), options_(options) {
+  Conditioning(const Solver& solver, std::span<const Finding> findings, const ConditioningOptions& options,
+               const Stop& stop)
+      : solver_(solver), findings_(findings.begin(), findings.end()), options_(options), stop_(stop) {
     for (const Finding& finding : findings_) check_finding(solver.model(), finding);
     for (const std::size_t variable : options.on) take(variable);
     if (options.on.empty()) choose();
@@ -33,8 +34,11 @@ class Conditioning {
     for (const std::size_t variable : on_) sizes.push_back(model.state_count(variable));
     Odometer odometer(sizes);
     Case current(solver_);
+    const StopScope scope(current, stop_);
     for (double left = cases_; left >= 1.0; left -= 1.0, odometer.next()) {
-      if (solver_.options().checkpoint) solver_.options().checkpoint();
+      stop_.check();
+      stop_.report(
+          {.of = "cases", .done = static_cast<std::size_t>(cases_ - left), .total = static_cast<std::size_t>(cases_)});
       std::vector<Finding> all = findings_;
       for (std::size_t i = 0; i < on_.size(); ++i) {
         all.push_back(set_finding(model, on_[i], std::array{odometer.digits()[i]}));
@@ -67,7 +71,8 @@ class Conditioning {
     SolverOptions quick = solver_.options();
     quick.order_tries = 1;
     quick.order_steps_per_entry = 0.0;
-    return ordered_network(solver_.model(), shape_of_case(solver_.model(), always_wanted(solver_.model()), all), quick);
+    return ordered_network(solver_.model(), shape_of_case(solver_.model(), always_wanted(solver_.model()), all), quick,
+                           stop_);
   }
 
   [[nodiscard]] double bytes_with(const std::vector<std::size_t>& known) const {
@@ -149,6 +154,7 @@ class Conditioning {
   const Solver& solver_;
   std::vector<Finding> findings_;
   const ConditioningOptions& options_;
+  const Stop& stop_;
   std::vector<std::size_t> on_;
   double cases_ = 1.0;
 };
@@ -156,8 +162,8 @@ class Conditioning {
 }  // namespace detail
 
 inline ConditionedPosteriors posteriors_by_conditioning(const Solver& solver, std::span<const Finding> findings,
-                                                        const ConditioningOptions& options) {
-  return detail::Conditioning(solver, findings, options).work_out();
+                                                        const ConditioningOptions& options, const Stop& stop) {
+  return detail::Conditioning(solver, findings, options, stop).work_out();
 }
 
 }  // namespace faultodds

@@ -42,15 +42,15 @@ struct ExplainOptions {
 /// fewer are possible. Empty `variables` mean all components or, in a model without, all variables without a hard
 /// finding. Exact: best-first search over partial joint states, each bounded by its own probability. Probabilities that
 /// are equal within a relative 1e-11 or so are ordered by their states. Throws ArgumentError if a variable is named
-/// twice or does not exist, and Stopped, saying how far it got, once the propagations are spent.
+/// twice or does not exist, and Stopped, saying how far it got, once the propagations are spent, or by `stop`.
 [[nodiscard]] Explanations explain(const Case& current, std::span<const std::size_t> variables, std::size_t count,
-                                   const ExplainOptions& options = {});
+                                   const ExplainOptions& options = {}, const Stop& stop = {});
 
 /// The `count` most probable joint states of everything that matters at once: findings, components, context and what
 /// they depend on; in a model without components, all variables. By max-product elimination, and for those after the
 /// first by partitioning (Nilsson 1998). Throws TooLarge if the tables would exceed the memory limit; a noisy-MAX
-/// effect found present must here be written out over all its causes, which `explain` never does.
-[[nodiscard]] Explanations most_probable_explanations(const Case& current, std::size_t count);
+/// effect found present must here be written out over all its causes, which `explain` never does. Throws Stopped.
+[[nodiscard]] Explanations most_probable_explanations(const Case& current, std::size_t count, const Stop& stop = {});
 
 /// The components among `variables` that are not in their first state, in that order.
 [[nodiscard]] std::vector<Fault> faults_of(const FaultModel& model, std::span<const std::size_t> variables,

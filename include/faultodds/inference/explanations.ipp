@@ -47,9 +47,10 @@ inline Propagation propagation_over(const Case& current, const std::vector<std::
     CaseShape shape = shape_of_case(solver.model(), variables, current.findings());
     // Variables asked for are wanted as such, be they absent effects.
     for (const std::size_t v : variables) shape.presence[v] = Presence::present;
-    tree = solver.junction_tree_for(shape);
+    tree = solver.junction_tree_for(shape, current.stop());
   }
   Propagation propagation(tree);
+  propagation.stop_by(current.stop());
   for (const Finding& finding : current.findings()) {
     const std::size_t slot = tree->slot_of()[finding.variable];
     if (slot != no_slot) propagation.set_weights(slot, finding.weights);
@@ -90,6 +91,7 @@ class ExplanationSearch {
  public:
   ExplanationSearch(const Case& current, std::vector<std::size_t> variables, const ExplainOptions& options)
       : variables_(std::move(variables)), options_(options), propagation_(propagation_over(current, variables_)) {
+    propagation_.stop_by(current.stop());
     for (const std::size_t v : variables_) {
       slots_.push_back(propagation_.tree().slot_of()[v]);
       const Finding* finding = current.finding_of(v);
@@ -210,11 +212,12 @@ inline std::vector<std::size_t> uncertain_auxiliaries(const Network& network) {
 class BestStates {
  public:
   /// `slots`: those to be maximised over, in the order in which parts are cut.
-  BestStates(Network network, std::vector<std::size_t> slots, double memory_limit_bytes)
+  BestStates(Network network, std::vector<std::size_t> slots, double memory_limit_bytes, const Stop& stop)
       : network_(std::move(network)),
         slots_(std::move(slots)),
         summed_(uncertain_auxiliaries(network_)),
-        memory_limit_bytes_(memory_limit_bytes) {
+        memory_limit_bytes_(memory_limit_bytes),
+        stop_(stop) {
     Part all;
     for (const std::size_t slot : slots_) all.allowed.emplace_back(network_.state_counts[slot], 1.0);
     add(std::move(all));
@@ -256,7 +259,7 @@ class BestStates {
   void add(Part part) {
     std::vector<Potential> factors = network_.factors;
     for (std::size_t i = 0; i < slots_.size(); ++i) factors.push_back({{slots_[i]}, part.allowed[i]});
-    part.best = maximise(std::move(factors), network_.state_counts, summed_, memory_limit_bytes_);
+    part.best = maximise(std::move(factors), network_.state_counts, summed_, memory_limit_bytes_, stop_);
     if (std::isfinite(part.best.log_value)) parts_.push_back(std::move(part));
   }
 
@@ -264,6 +267,7 @@ class BestStates {
   std::vector<std::size_t> slots_;
   std::vector<std::size_t> summed_;
   double memory_limit_bytes_;
+  Stop stop_;
   std::vector<Part> parts_;
   Part pending_;
 };
@@ -271,12 +275,14 @@ class BestStates {
 }  // namespace detail
 
 inline Explanations explain(const Case& current, std::span<const std::size_t> variables, std::size_t count,
-                            const ExplainOptions& options) {
+                            const ExplainOptions& options, const Stop& stop) {
+  const StopScope scope(current, stop);
   std::vector<std::size_t> chosen = detail::to_explain(current, variables);
   return detail::ExplanationSearch(current, std::move(chosen), options).run(count);
 }
 
-inline Explanations most_probable_explanations(const Case& current, std::size_t count) {
+inline Explanations most_probable_explanations(const Case& current, std::size_t count, const Stop& stop) {
+  const StopScope scope(current, stop);
   const FaultModel& model = current.model();
   std::vector<std::size_t> wanted = detail::always_wanted(model);
   if (model.with_role(Role::component).empty()) {
@@ -298,7 +304,8 @@ inline Explanations most_probable_explanations(const Case& current, std::size_t 
     if (network.slot_of[v] != no_slot) slots.push_back(network.slot_of[v]);
   }
   const std::vector<std::size_t> slot_of = network.slot_of;
-  detail::BestStates states(std::move(network), std::move(slots), current.solver().options().memory_limit_bytes);
+  detail::BestStates states(std::move(network), std::move(slots), current.solver().options().memory_limit_bytes,
+                            current.stop());
   while (result.best.size() < count) {
     const std::optional<Maximum> found = states.next();
     if (!found.has_value()) break;

@@ -8,16 +8,15 @@
 #include <span>
 #include <vector>
 
-#include "faultodds/inference/checkpoint.hpp"
 #include "faultodds/inference/finding.hpp"
 #include "faultodds/model/fault_model.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds {
 
 struct SamplingOptions {
   std::size_t samples = 100'000;
-  std::uint64_t seed = 1;      ///< the same seed gives the same bytes
-  Checkpoint checkpoint = {};  ///< called every thousand samples; may throw to stop the work
+  std::uint64_t seed = 1;  ///< the same seed gives the same bytes
 };
 
 /// An estimate and its standard error. With few effective samples the error itself is uncertain.
@@ -36,9 +35,9 @@ struct SampledPosteriors {
 
 /// Never exact. Rare findings leave few effective samples, and then large errors; use a Solver wherever it fits.
 /// Throws ArgumentError for a Markov network, for no samples, for findings that a case would refuse, and where not one
-/// sample agrees with them.
+/// sample agrees with them; Stopped.
 [[nodiscard]] SampledPosteriors sample_posteriors(const FaultModel& model, std::span<const Finding> findings,
-                                                  const SamplingOptions& options = {});
+                                                  const SamplingOptions& options = {}, const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -135,8 +135,8 @@ class WeightedSampling {
 }  // namespace detail
 
 inline SampledPosteriors sample_posteriors(const FaultModel& model, std::span<const Finding> findings,
-                                           const SamplingOptions& options) {
-  static constexpr std::size_t between_checkpoints = 1000;
+                                           const SamplingOptions& options, const Stop& stop) {
+  static constexpr std::size_t between_looks = 1000;
   if (options.samples == 0) throw ArgumentError("samples", "no samples are asked for", "ask for some thousands");
   if (!model.parts().potentials.empty()) {
     throw ArgumentError("model", "a Markov network cannot be sampled from causes to effects",
@@ -149,7 +149,10 @@ inline SampledPosteriors sample_posteriors(const FaultModel& model, std::span<co
   }
   detail::WeightedSampling sampling(model, findings, options.seed);
   for (std::size_t i = 0; i < options.samples; ++i) {
-    if (options.checkpoint && i % between_checkpoints == 0) options.checkpoint();
+    if (i % between_looks == 0) {
+      stop.check();
+      stop.report({.of = "samples", .done = i, .total = options.samples});
+    }
     sampling.draw();
   }
   return sampling.result();

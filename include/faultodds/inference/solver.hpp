@@ -35,14 +35,12 @@ struct SolverOptions {
   /// are answered by two-layer sums instead, up to about this many multiplications for a product; and up to 256 times
   /// as many where no junction tree fits into memory. 0: never.
   double two_layer_multiplications = 1 << 22;
-  /// Called for every clique that is built or swept, in all work of the solver and its cases; may throw to stop it.
-  Checkpoint checkpoint = {};
 };
 
 class Solver {
  public:
-  /// Compiles `model`. Throws TooLarge only where the parts that every case needs exceed the memory limit.
-  explicit Solver(FaultModel model, SolverOptions options = {});
+  /// Compiles `model`. Throws TooLarge only where the parts that every case needs exceed the memory limit; Stopped.
+  explicit Solver(FaultModel model, SolverOptions options = {}, const Stop& stop = {});
 
   [[nodiscard]] const FaultModel& model() const noexcept { return data_->model; }
   [[nodiscard]] const SolverOptions& options() const noexcept { return data_->options; }
@@ -50,8 +48,10 @@ class Solver {
   [[nodiscard]] bool has_shared_tree() const noexcept { return data_->whole != nullptr; }
   /// The junction tree that serves all cases; null where each case gets its own.
   [[nodiscard]] const std::shared_ptr<const JunctionTree>& shared_tree() const noexcept { return data_->whole; }
-  /// A junction tree for cases of this shape: one kept, or one made now. Throws TooLarge before any table is allocated.
-  [[nodiscard]] std::shared_ptr<const JunctionTree> junction_tree_for(const CaseShape& shape) const;
+  /// A junction tree for cases of this shape: one kept, or one made now. Throws TooLarge before any table is allocated;
+  /// Stopped.
+  [[nodiscard]] std::shared_ptr<const JunctionTree> junction_tree_for(const CaseShape& shape,
+                                                                      const Stop& stop = {}) const;
 
  private:
   struct Data {
@@ -64,8 +64,9 @@ class Solver {
   std::shared_ptr<const Data> data_;
 };
 
-/// What compiling the whole model would cost; cheap, allocates no tables.
-[[nodiscard]] CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options = {});
+/// What compiling the whole model would cost; cheap, allocates no tables. Throws Stopped.
+[[nodiscard]] CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options = {},
+                                         const Stop& stop = {});
 
 namespace detail {
 
@@ -78,10 +79,11 @@ struct OrderedNetwork {
 /// The network of this shape with the chains and the elimination order that look smallest. Small ones get few
 /// tries: a longer search would take longer than the answers.
 [[nodiscard]] OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& shape,
-                                             const SolverOptions& options);
+                                             const SolverOptions& options, const Stop& stop = {});
 
 /// The network of the whole model, which all cases can share.
-[[nodiscard]] OrderedNetwork ordered_whole_network(const FaultModel& model, const SolverOptions& options);
+[[nodiscard]] OrderedNetwork ordered_whole_network(const FaultModel& model, const SolverOptions& options,
+                                                   const Stop& stop = {});
 
 }  // namespace detail
 

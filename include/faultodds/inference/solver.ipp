@@ -13,10 +13,10 @@
 namespace faultodds {
 namespace detail {
 
-inline EliminationOrder order_of(const Network& network, const OrderEffort& effort) {
+inline EliminationOrder order_of(const Network& network, const OrderEffort& effort, const Stop& stop) {
   std::vector<std::vector<std::size_t>> scopes;
   for (const Potential& factor : network.factors) scopes.push_back(factor.scope);
-  return find_order(network.state_counts, scopes, {}, effort);
+  return find_order(network.state_counts, scopes, {}, effort, stop);
 }
 
 inline OrderEffort effort_of(const SolverOptions& options) {
@@ -30,14 +30,15 @@ inline OrderEffort effort_of(const SolverOptions& options) {
 /// More tries never make an order this many times better.
 inline constexpr double max_saved = 1000.0;
 
-inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& shape, const SolverOptions& options) {
+inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& shape, const SolverOptions& options,
+                                      const Stop& stop) {
   static constexpr std::size_t quick_tries = 4;
   static constexpr double quick_entries = 1 << 12;
   static constexpr double entries_per_seed = 1 << 11;
   static constexpr std::uint64_t max_seeds = 16;
   const auto with_chains = [&](std::uint64_t seed) {
     OrderedNetwork made{expand(model, shape.presence, shape.known, seed), {}};
-    made.order = order_of(made.network, {std::min(options.order_tries, quick_tries), options.order_seed});
+    made.order = order_of(made.network, {std::min(options.order_tries, quick_tries), options.order_seed}, stop);
     return made;
   };
   OrderedNetwork best = with_chains(0);
@@ -50,7 +51,7 @@ inline OrderedNetwork ordered_network(const FaultModel& model, const CaseShape& 
   }
   if (best.order.total_entries <= 4.0 * quick_entries) return best;
   if (best.order.total_entries * sizeof(double) > max_saved * options.memory_limit_bytes) return best;
-  EliminationOrder longer = order_of(best.network, effort_of(options));
+  EliminationOrder longer = order_of(best.network, effort_of(options), stop);
   if (longer.total_entries < best.order.total_entries) best.order = std::move(longer);
   return best;
 }
@@ -59,9 +60,9 @@ inline Network whole_network(const FaultModel& model) {
   return expand(model, std::vector<Presence>(model.size(), Presence::present));
 }
 
-inline OrderedNetwork ordered_whole_network(const FaultModel& model, const SolverOptions& options) {
+inline OrderedNetwork ordered_whole_network(const FaultModel& model, const SolverOptions& options, const Stop& stop) {
   OrderedNetwork whole{whole_network(model), {}};
-  whole.order = order_of(whole.network, effort_of(options));
+  whole.order = order_of(whole.network, effort_of(options), stop);
   return whole;
 }
 
@@ -98,38 +99,38 @@ inline bool has_noisy_effects(const FaultModel& model) {
 }
 
 /// Null where the whole tree is not worth its size, or does not fit.
-inline std::shared_ptr<const JunctionTree> make_whole_plan(const FaultModel& model, const SolverOptions& options) {
+inline std::shared_ptr<const JunctionTree> make_whole_plan(const FaultModel& model, const SolverOptions& options,
+                                                           const Stop& stop) {
   const bool noisy = has_noisy_effects(model);
   if (noisy && min_entries_written_out(model) > options.whole_tree_entries) return nullptr;  // a tree: hardly fewer
   Network network = whole_network(model);
-  EliminationOrder order = order_of(network, {1, options.order_seed});
+  EliminationOrder order = order_of(network, {1, options.order_seed}, stop);
   if (noisy && order.total_entries > max_saved * options.whole_tree_entries) return nullptr;
-  order = order_of(network, effort_of(options));
+  order = order_of(network, effort_of(options), stop);
   if (noisy && order.total_entries > options.whole_tree_entries) return nullptr;
   if (JunctionTree::bytes_needed(network, order.order) > options.memory_limit_bytes) return nullptr;
-  return std::make_shared<const JunctionTree>(std::move(network), order.order, options.memory_limit_bytes,
-                                              options.checkpoint);
+  return std::make_shared<const JunctionTree>(std::move(network), order.order, options.memory_limit_bytes, stop);
 }
 
 }  // namespace detail
 
-inline Solver::Solver(FaultModel model, SolverOptions options) {
-  std::shared_ptr<const JunctionTree> whole = detail::make_whole_plan(model, options);
+inline Solver::Solver(FaultModel model, SolverOptions options, const Stop& stop) {
+  std::shared_ptr<const JunctionTree> whole = detail::make_whole_plan(model, options, stop);
   auto trees = std::make_shared<TreeCache>(options.cached_trees_bytes);
   data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole), std::move(trees)});
 }
 
-inline std::shared_ptr<const JunctionTree> Solver::junction_tree_for(const CaseShape& shape) const {
+inline std::shared_ptr<const JunctionTree> Solver::junction_tree_for(const CaseShape& shape, const Stop& stop) const {
   if (std::shared_ptr<const JunctionTree> kept = data_->trees->find(shape); kept != nullptr) return kept;
-  detail::OrderedNetwork made = detail::ordered_network(model(), shape, options());
+  detail::OrderedNetwork made = detail::ordered_network(model(), shape, options(), stop);
   auto tree = std::make_shared<const JunctionTree>(std::move(made.network), made.order.order,
-                                                   options().memory_limit_bytes, options().checkpoint);
+                                                   options().memory_limit_bytes, stop);
   data_->trees->keep(shape, tree);
   return tree;
 }
 
-inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options) {
-  const detail::OrderedNetwork whole = detail::ordered_whole_network(model, options);
+inline CostEstimate estimate_cost(const FaultModel& model, const SolverOptions& options, const Stop& stop) {
+  const detail::OrderedNetwork whole = detail::ordered_whole_network(model, options, stop);
   return estimate_cost(make_tree_shape(whole.network, whole.order.order), whole.network.state_counts);
 }
 

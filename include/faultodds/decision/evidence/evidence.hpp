@@ -44,8 +44,9 @@ struct Evidence {
 };
 
 /// The weight of each finding of the case for a claim. Three propagations a finding. Throws ArgumentError if the
-/// claim names no state, a state twice, a state that does not exist, or all states; TooLarge.
-[[nodiscard]] Evidence weigh_evidence(const Case& current, const Claim& claim);
+/// claim names no state, a state twice, a state that does not exist, or all states; TooLarge;
+/// Stopped.
+[[nodiscard]] Evidence weigh_evidence(const Case& current, const Claim& claim, const Stop& stop = {});
 
 /// Decibans (ten times the base-10 logarithm of the odds) from bits.
 [[nodiscard]] double decibans(double bits);
@@ -69,8 +70,8 @@ struct Conflict {
   std::optional<RareCause> rare_cause;
 };
 
-/// Two propagations a finding. Throws TooLarge.
-[[nodiscard]] Conflict conflict(const Case& current);
+/// Two propagations a finding. Throws TooLarge; Stopped.
+[[nodiscard]] Conflict conflict(const Case& current, const Stop& stop = {});
 
 }  // namespace faultodds
 

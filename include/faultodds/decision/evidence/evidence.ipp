@@ -56,10 +56,10 @@ inline std::optional<double> change_of(const Odds& before, const Odds& after) {
 /// Gives a copy of a case other findings: some of its own, which are possible together because all are.
 class CasePart {
  public:
-  explicit CasePart(const Case& whole) : all_(whole.findings()), part_(whole) {}
+  explicit CasePart(const Case& whole) : all_(whole.findings()), part_(whole), scope_(part_, whole.stop()) {}
 
   const Case& of(std::vector<Finding> findings) {
-    if (!part_.try_findings(std::move(findings))) throw_clash(part_.solver(), all_);
+    if (!part_.try_findings(std::move(findings))) throw_clash(part_.solver(), all_, part_.stop());
     return part_;
   }
   const Case& without(std::size_t place) {
@@ -73,6 +73,7 @@ class CasePart {
  private:
   const std::vector<Finding>& all_;
   Case part_;
+  StopScope scope_;
 };
 
 inline std::optional<RareCause> rare_cause(const Case& whole, const Case& empty) {
@@ -99,7 +100,8 @@ inline Claim not_sound(const FaultModel& model, std::size_t component) {
 
 inline double decibans(double bits) { return bits * 10.0 * std::numbers::ln2 / std::numbers::ln10; }
 
-inline Evidence weigh_evidence(const Case& current, const Claim& claim) {
+inline Evidence weigh_evidence(const Case& current, const Claim& claim, const Stop& stop) {
+  const StopScope scope(current, stop);
   detail::check_claim(current.model(), claim);
   const std::vector<Finding>& findings = current.findings();
   detail::CasePart part(current);
@@ -120,7 +122,8 @@ inline Evidence weigh_evidence(const Case& current, const Claim& claim) {
   return evidence;
 }
 
-inline Conflict conflict(const Case& current) {
+inline Conflict conflict(const Case& current, const Stop& stop) {
+  const StopScope scope(current, stop);
   detail::CasePart part(current);
   const std::vector<Finding>& findings = current.findings();
   const double none = part.of({}).log_evidence();

@@ -35,8 +35,10 @@ struct TestContrast {
 };
 
 /// Compares the outcomes of `test` under faults, of which only component and state are read: those of
-/// Ranking::leading, say. Throws ArgumentError if the test has a finding already, or a state does not exist.
-[[nodiscard]] TestContrast contrast(const Case& current, std::size_t test, std::span<const FaultProbability> faults);
+/// Ranking::leading, say. Throws ArgumentError if the test has a finding already, or a state does not exist;
+/// Stopped.
+[[nodiscard]] TestContrast contrast(const Case& current, std::size_t test, std::span<const FaultProbability> faults,
+                                    const Stop& stop = {});
 
 /// Sum over outcomes of sqrt(p q), from 0 to 1 (Bhattacharyya 1943). Throws ArgumentError if the sizes differ.
 [[nodiscard]] double overlap(std::span<const double> p, std::span<const double> q);

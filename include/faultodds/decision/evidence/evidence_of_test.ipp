@@ -44,7 +44,9 @@ inline double overlap(std::span<const double> p, std::span<const double> q) {
   return std::min(sum, 1.0);
 }
 
-inline TestContrast contrast(const Case& current, std::size_t test, std::span<const FaultProbability> faults) {
+inline TestContrast contrast(const Case& current, std::size_t test, std::span<const FaultProbability> faults,
+                             const Stop& stop) {
+  const StopScope scope(current, stop);
   const FaultModel& model = current.model();
   const Variable& asked = model.variable(test);
   if (current.finding_of(test) != nullptr) {

@@ -45,7 +45,8 @@ struct CaseProblem {
 /// costs follows from the cheapest repair of each fault, whatever is open, by whatever tools and skill. Throws what
 /// hypotheses_of and rank_tests throw, and ArgumentError if neither the model nor the options name a fee for handing
 /// over or a cost of living with it.
-[[nodiscard]] CaseProblem problem_of(const Case& current, const CaseProblemOptions& options = {});
+[[nodiscard]] CaseProblem problem_of(const Case& current, const CaseProblemOptions& options = {},
+                                     const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -142,6 +142,7 @@ class CaseProblemWriter {
     std::vector<std::vector<std::vector<double>>> rows;
     HypothesisTrial trial(case_, result_.hypotheses.components);
     const auto add_row = [&](const Case& under) {
+      const StopScope scope(under, case_.stop());
       rows.emplace_back();
       for (const std::size_t test : tests) rows.back().push_back(under.posterior(test));
     };
@@ -161,6 +162,7 @@ class CaseProblemWriter {
       if (model_.variable(finding.variable).role == Role::context) findings.push_back(finding);
     }
     Case under(case_.solver());
+    const StopScope scope(under, case_.stop());
     return under.try_findings(std::move(findings)) ? under : case_;
   }
 
@@ -359,7 +361,8 @@ class CaseProblemWriter {
 
 }  // namespace detail
 
-inline CaseProblem problem_of(const Case& current, const CaseProblemOptions& options) {
+inline CaseProblem problem_of(const Case& current, const CaseProblemOptions& options, const Stop& stop) {
+  const StopScope scope(current, stop);
   return detail::CaseProblemWriter(current, options).write();
 }
 

@@ -38,8 +38,9 @@ struct HypothesesOptions {
 
 /// The most probable hypotheses of a case, all findings counted and everything else summed out. Exact. Throws
 /// ArgumentError if a component is named twice or does not exist, `most` is 0, or the findings are
-/// impossible with one fault; Stopped if several faults are too many to be told apart (ExplainOptions).
-[[nodiscard]] Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options = {});
+/// impossible with one fault; Stopped by `stop`, and if several faults are too many to be told apart (ExplainOptions).
+[[nodiscard]] Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options = {},
+                                       const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -44,7 +44,7 @@ inline std::vector<std::size_t> open_and_known(const Case& current) {
 class HypothesisTrial {
  public:
   HypothesisTrial(const Case& current, std::vector<std::size_t> components)
-      : model_(current.model()), components_(std::move(components)), trial_(current) {
+      : model_(current.model()), components_(std::move(components)), trial_(current), scope_(trial_, current.stop()) {
     for (const Finding& finding : current.findings()) {
       const bool in_question = std::find(components_.begin(), components_.end(), finding.variable) != components_.end();
       (in_question ? weighed_ : others_).push_back(finding);
@@ -73,6 +73,7 @@ class HypothesisTrial {
   std::vector<Finding> others_;
   std::vector<Finding> weighed_;  // findings of components in question
   Case trial_;
+  StopScope scope_;
   double log_weight_ = 0.0;
 };
 
@@ -116,7 +117,8 @@ inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses resul
 
 }  // namespace detail
 
-inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options) {
+inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options, const Stop& stop) {
+  const StopScope scope(current, stop);
   if (options.most == 0) throw ArgumentError("most", "0 hypotheses are asked for", "ask for at least one");
   Hypotheses result;
   result.components = options.components.empty() ? detail::open_and_known(current) : options.components;

@@ -3,25 +3,15 @@
 #pragma once
 
 #include <cstddef>
-#include <functional>
 
 #include "faultodds/decision/planning/policy_tree.hpp"
 
 namespace faultodds {
 
-/// How far a search has come.
-struct SearchProgress {
-  std::size_t steps = 0;
-  double lower_bound = 0.0;
-  double upper_bound = 0.0;
-};
-
 struct SearchOptions {
   std::size_t max_steps = 20'000;        ///< situations whose steps are worked out; 0 gives the bounds at the start
   std::size_t max_situations = 200'000;  ///< kept in memory; the search ends there too
   double tolerance = 1e-9;               ///< relative gap of the bounds that counts as none
-  /// Called after each step; the search ends when it returns false. Empty: never.
-  std::function<bool(const SearchProgress&)> keep_going = {};
   PolicyTreeOptions tree{.min_probability = 0.0};  ///< how the policy tree is written down
 };
 
@@ -31,6 +21,7 @@ struct OptimalPolicyTree {
   double upper_bound = 0.0;
   bool optimal = false;  ///< the bounds meet within the tolerance
   std::size_t steps = 0;
+  bool stopped = false;  ///< ended by the stop of the call
 };
 
 /// Best policy tree among all that take possible_steps, whatever the hypotheses, imperfect tests, imperfect repairs and
@@ -39,10 +30,11 @@ struct OptimalPolicyTree {
 /// the best as far as is known, and the most informative tests; both bounds are carried to the start after each step,
 /// so that more steps never make them worse. Lower bounds: perfect information and the price of information
 /// (information_bounds.hpp). Upper bounds: repairs by P over C, then the end. Work is counted, not timed: the same
-/// problem and options give the same policy tree. (AND/OR search for test sequences: Pattipati & Alexandridis 1990;
-/// two-sided bounds: Smith & Simmons 2005.)
+/// problem and options give the same policy tree. Once `stop` says so, the search ends with the best policy tree found
+/// so far and its bounds; after each step the stop's progress is told of both bounds ("situations"). (AND/OR search for
+/// test sequences: Pattipati & Alexandridis 1990; two-sided bounds: Smith & Simmons 2005.)
 [[nodiscard]] OptimalPolicyTree optimal_policy_tree(const TroubleshootingProblem& problem,
-                                                    const SearchOptions& options = {});
+                                                    const SearchOptions& options = {}, const Stop& stop = {});
 
 }  // namespace faultodds
 

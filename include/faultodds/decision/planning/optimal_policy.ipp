@@ -340,7 +340,8 @@ class PolicyTreeSearch {
 
 }  // namespace detail
 
-inline OptimalPolicyTree optimal_policy_tree(const TroubleshootingProblem& problem, const SearchOptions& options) {
+inline OptimalPolicyTree optimal_policy_tree(const TroubleshootingProblem& problem, const SearchOptions& options,
+                                             const Stop& stop) {
   validate(problem);
   detail::PolicyTreeSearch search(problem);
   OptimalPolicyTree result;
@@ -348,16 +349,19 @@ inline OptimalPolicyTree optimal_policy_tree(const TroubleshootingProblem& probl
   constexpr Look turns[] = {Look::promising, Look::surest, Look::promising, Look::informative};
   const auto closed = [&] { return search.upper() - search.lower() <= options.tolerance * search.upper(); };
   while (!closed() && result.steps < options.max_steps && search.situations() < options.max_situations) {
+    result.stopped = stop.requested();
+    if (result.stopped) break;
     const Look look = turns[result.steps % std::size(turns)];
     if (!search.advance(look) && (look == Look::promising || !search.advance(Look::promising))) break;
     ++result.steps;
-    if (options.keep_going && !options.keep_going({result.steps, search.lower(), search.upper()})) break;
+    stop.report(
+        {.of = "situations", .done = result.steps, .lower_bound = search.lower(), .upper_bound = search.upper()});
   }
   result.policy_tree = detail::follow(
       problem,
       {[&search](const Situation& situation, std::size_t place) { return search.step_of(place, situation); },
        [&search](std::size_t place, std::size_t outcome) { return search.next_of(place, outcome); }},
-      options.tree);
+      options.tree, {});
   result.upper_bound = result.policy_tree.expected_cost();
   result.lower_bound = std::min(search.lower(), result.upper_bound);
   result.optimal = result.upper_bound - result.lower_bound <= options.tolerance * result.upper_bound;

@@ -31,8 +31,9 @@ struct FixedOrder {
 
 /// The step with the least expected cost when `depth` steps are looked at in all their outcomes, and then repairs
 /// follow by P over C, then the end. Depth 1 values each test by itself, depth 2 also what only pays together with what
-/// comes next. Work grows with (tests + repairs)^depth.
-[[nodiscard]] Policy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth = 2);
+/// comes next. Work grows with (tests + repairs)^depth; the policy keeps a copy of `stop` and throws Stopped.
+[[nodiscard]] Policy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth = 2,
+                                       const Stop& stop = {});
 
 /// A step and what it costs to take it now.
 struct PricedStep {
@@ -46,9 +47,9 @@ struct PricedStep {
 };
 
 /// All possible steps side by side, by expected cost; of equal ones the ends first, then repairs, then tests. Each is
-/// looked at to `depth` steps, itself included.
+/// looked at to `depth` steps, itself included. Throws Stopped.
 [[nodiscard]] std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
-                                                  std::size_t depth = 2);
+                                                  std::size_t depth = 2, const Stop& stop = {});
 
 /// Steps side by side, and which of them to propose.
 struct Weighing {
@@ -60,20 +61,21 @@ struct Weighing {
 /// greedy_policy begins with are priced by following that policy after them, if this is less (branches reached
 /// with less than half a percent do without further tests). Proposed is the cheapest step; if that is a test, of all
 /// tests that cost at most 1 % more in the end the one with the most bits for its cost, since what is cheap and
-/// informative is done first and such costs are not told apart any better. There must be a step.
+/// informative is done first and such costs are not told apart any better. There must be a step. Throws
+/// Stopped.
 [[nodiscard]] Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation,
-                                   std::size_t depth = 2);
+                                   std::size_t depth = 2, const Stop& stop = {});
 
 /// The step that weigh_steps proposes among these, which are in its order; a place. Throws ArgumentError if there
 /// are none.
 [[nodiscard]] std::size_t proposed_among(std::span<const PricedStep> steps);
 
 [[nodiscard]] PolicyTree fixed_order_policy_tree(const TroubleshootingProblem& problem, const FixedOrder& order,
-                                                 const PolicyTreeOptions& options = {});
+                                                 const PolicyTreeOptions& options = {}, const Stop& stop = {});
 [[nodiscard]] PolicyTree greedy_policy_tree(const TroubleshootingProblem& problem,
-                                            const PolicyTreeOptions& options = {});
+                                            const PolicyTreeOptions& options = {}, const Stop& stop = {});
 [[nodiscard]] PolicyTree look_ahead_policy_tree(const TroubleshootingProblem& problem, std::size_t depth = 2,
-                                                const PolicyTreeOptions& options = {});
+                                                const PolicyTreeOptions& options = {}, const Stop& stop = {});
 
 }  // namespace faultodds
 

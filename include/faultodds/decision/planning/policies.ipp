@@ -18,21 +18,24 @@ namespace detail {
 
 /// A copy of the problem, and the memory that pricing without tests and with perfect information takes.
 struct PolicyMemory {
-  explicit PolicyMemory(const TroubleshootingProblem& given)
-      : problem((validate(given), given)), chain(problem), perfect(problem) {}
+  explicit PolicyMemory(const TroubleshootingProblem& given, Stop stopped_by = {})
+      : problem((validate(given), given)), chain(problem), perfect(problem), stop(std::move(stopped_by)) {}
 
   TroubleshootingProblem problem;
   RepairChain chain;
   PerfectInformation perfect;
+  Stop stop;
 };
 
 /// Expected cost to the end when `depth` more steps are looked at; without tests beyond.
 class MoneyLookAhead {
  public:
-  MoneyLookAhead(const TroubleshootingProblem& problem, RepairChain& chain) : problem_(problem), chain_(chain) {}
+  MoneyLookAhead(const TroubleshootingProblem& problem, RepairChain& chain, const Stop& stop)
+      : problem_(problem), chain_(chain), stop_(stop) {}
 
   /// Of taking this step, which counts as one of `depth`.
   [[nodiscard]] double cost_of(const Situation& situation, const Step& step, std::size_t depth) {
+    stop_.check();
     if (depth == 1) return chain_.cost_after(situation, step);
     double sum = step_cost(problem_, situation, step);
     const std::vector<StepResult> results = results_of(problem_, situation, step);
@@ -58,6 +61,7 @@ class MoneyLookAhead {
  private:
   const TroubleshootingProblem& problem_;
   RepairChain& chain_;
+  const Stop& stop_;
 };
 
 inline int sooner_over(StepKind kind) { return kind == StepKind::test ? 2 : kind == StepKind::repair ? 1 : 0; }
@@ -70,9 +74,9 @@ inline void sort_by_expected_cost(std::vector<PricedStep>& steps) {
 }
 
 inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, RepairChain& chain,
-                                           const Situation& situation, std::size_t depth) {
+                                           const Situation& situation, std::size_t depth, const Stop& stop) {
   if (depth == 0) throw ArgumentError("depth", "0", "must be at least 1");
-  MoneyLookAhead money(problem, chain);
+  MoneyLookAhead money(problem, chain, stop);
   const double without_tests = money.best_cost(situation, 0);
   std::vector<PricedStep> priced;
   for (const Step& step : possible_steps(problem, situation)) {
@@ -130,6 +134,7 @@ inline double worth_of_a_bit(PolicyMemory& memory, const Situation& situation) {
 }
 
 inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
+  memory.stop.check();
   const double bit = worth_of_a_bit(memory, situation);
   std::vector<PricedStep> tests;
   std::size_t best = 0;
@@ -197,23 +202,24 @@ inline Policy greedy_policy(const TroubleshootingProblem& problem) {
   };
 }
 
-inline Policy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth) {
-  return [memory = std::make_shared<detail::PolicyMemory>(problem), depth](const Situation& situation) {
-    return detail::price_steps(memory->problem, memory->chain, situation, depth).front().step;
+inline Policy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth, const Stop& stop) {
+  return [memory = std::make_shared<detail::PolicyMemory>(problem, stop), depth](const Situation& situation) {
+    return detail::price_steps(memory->problem, memory->chain, situation, depth, memory->stop).front().step;
   };
 }
 
 inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
-                                           std::size_t depth) {
+                                           std::size_t depth, const Stop& stop) {
   validate(problem);
   detail::RepairChain chain(problem);
-  return detail::price_steps(problem, chain, situation, depth);
+  return detail::price_steps(problem, chain, situation, depth, stop);
 }
 
-inline Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation, std::size_t depth) {
+inline Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation, std::size_t depth,
+                            const Stop& stop) {
   constexpr std::size_t followed = 4;
-  detail::PolicyMemory memory(problem);
-  Weighing weighing{detail::price_steps(problem, memory.chain, situation, depth), 0};
+  detail::PolicyMemory memory(problem, stop);
+  Weighing weighing{detail::price_steps(problem, memory.chain, situation, depth, stop), 0};
   const Step first = detail::greedy_step(memory, situation);
   std::size_t tests = 0;
   for (PricedStep& entry : weighing.steps) {
@@ -241,17 +247,18 @@ inline std::size_t proposed_among(std::span<const PricedStep> steps) {
 }
 
 inline PolicyTree fixed_order_policy_tree(const TroubleshootingProblem& problem, const FixedOrder& order,
-                                          const PolicyTreeOptions& options) {
-  return follow(problem, fixed_order_policy(problem, order), options);
+                                          const PolicyTreeOptions& options, const Stop& stop) {
+  return follow(problem, fixed_order_policy(problem, order), options, stop);
 }
 
-inline PolicyTree greedy_policy_tree(const TroubleshootingProblem& problem, const PolicyTreeOptions& options) {
-  return follow(problem, greedy_policy(problem), options);
+inline PolicyTree greedy_policy_tree(const TroubleshootingProblem& problem, const PolicyTreeOptions& options,
+                                     const Stop& stop) {
+  return follow(problem, greedy_policy(problem), options, stop);
 }
 
 inline PolicyTree look_ahead_policy_tree(const TroubleshootingProblem& problem, std::size_t depth,
-                                         const PolicyTreeOptions& options) {
-  return follow(problem, look_ahead_policy(problem, depth), options);
+                                         const PolicyTreeOptions& options, const Stop& stop) {
+  return follow(problem, look_ahead_policy(problem, depth, stop), options, stop);
 }
 
 }  // namespace faultodds

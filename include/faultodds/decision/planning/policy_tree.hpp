@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "faultodds/decision/planning/troubleshooting.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds {
 
@@ -52,14 +53,15 @@ struct PolicyTreeOptions {
 };
 
 /// The tree that follows a policy from the start to the end of the case. Throws ArgumentError if the policy names a
-/// step that does not exist or was done already, and TooLarge if the tree has more nodes than `max_nodes`.
+/// step that does not exist or was done already, and TooLarge if the tree has more nodes than `max_nodes`; Stopped.
 [[nodiscard]] PolicyTree follow(const TroubleshootingProblem& problem, const Policy& policy,
-                                const PolicyTreeOptions& options = {});
+                                const PolicyTreeOptions& options = {}, const Stop& stop = {});
 
 /// Expected cost of a policy tree, worked out from the problem and the policy tree's steps alone, whatever costs and
 /// probabilities its nodes hold: for each hypothesis, its way through the tree. Throws ArgumentError if a branch
-/// that can come is missing, a step is done twice, or a node is `ask_again`.
-[[nodiscard]] double expected_cost(const TroubleshootingProblem& problem, const PolicyTree& policy_tree);
+/// that can come is missing, a step is done twice, or a node is `ask_again`; Stopped.
+[[nodiscard]] double expected_cost(const TroubleshootingProblem& problem, const PolicyTree& policy_tree,
+                                   const Stop& stop = {});
 
 /// A copy for printing, in which nodes reached with less than `min_probability` are `ask_again`, with their expected
 /// cost and bound kept. The start stays.
@@ -74,7 +76,7 @@ struct PolicyGuide {
 };
 
 [[nodiscard]] PolicyTree follow(const TroubleshootingProblem& problem, const PolicyGuide& guide,
-                                const PolicyTreeOptions& options);
+                                const PolicyTreeOptions& options, const Stop& stop);
 
 }  // namespace detail
 

@@ -29,10 +29,12 @@ inline std::vector<LeadingHypothesis> leading_of(std::span<const double> belief,
 /// Grows a policy tree from the start, node by node, by what its guide says.
 class PolicyTreeTree {
  public:
-  PolicyTreeTree(const TroubleshootingProblem& problem, const PolicyGuide& guide, const PolicyTreeOptions& options)
+  PolicyTreeTree(const TroubleshootingProblem& problem, const PolicyGuide& guide, const PolicyTreeOptions& options,
+                 const Stop& stop)
       : problem_(problem),
         guide_(guide),
         options_(options),
+        stop_(stop),
         perfect_(problem),
         price_(problem, perfect_),
         chain_(problem) {}
@@ -42,6 +44,7 @@ class PolicyTreeTree {
     policy_tree.nodes.emplace_back().probability = 1.0;
     std::vector<Open> open{{0, 0, start_of(problem_), false}};
     while (!open.empty()) {
+      stop_.check();
       const Open here = std::move(open.back());
       open.pop_back();
       fill(policy_tree.nodes[here.node], here);
@@ -122,6 +125,7 @@ class PolicyTreeTree {
   const TroubleshootingProblem& problem_;
   const PolicyGuide& guide_;
   const PolicyTreeOptions& options_;
+  const Stop& stop_;
   PerfectInformation perfect_;
   InformationPrice price_;
   RepairChain chain_;
@@ -130,11 +134,12 @@ class PolicyTreeTree {
 /// Follows one hypothesis at a time through a policy tree.
 class PolicyTreeWalk {
  public:
-  PolicyTreeWalk(const TroubleshootingProblem& problem, const PolicyTree& policy_tree)
-      : problem_(problem), nodes_(policy_tree.nodes) {}
+  PolicyTreeWalk(const TroubleshootingProblem& problem, const PolicyTree& policy_tree, const Stop& stop)
+      : problem_(problem), nodes_(policy_tree.nodes), stop_(stop) {}
 
   /// Expected cost from a node on if the vehicle is in this state.
   [[nodiscard]] double cost(std::size_t at, std::size_t state, const Situation& reached) const {
+    stop_.check();
     if (at >= nodes_.size())
       throw ArgumentError("policy_tree", "lacks node " + std::to_string(at), "let branches exist");
     const Step& step = nodes_[at].step;
@@ -203,28 +208,29 @@ class PolicyTreeWalk {
 
   const TroubleshootingProblem& problem_;
   const std::vector<PolicyNode>& nodes_;
+  const Stop& stop_;
 };
 
 }  // namespace detail
 
 inline PolicyTree detail::follow(const TroubleshootingProblem& problem, const PolicyGuide& guide,
-                                 const PolicyTreeOptions& options) {
+                                 const PolicyTreeOptions& options, const Stop& stop) {
   validate(problem);
-  return PolicyTreeTree(problem, guide, options).grow();
+  return PolicyTreeTree(problem, guide, options, stop).grow();
 }
 
-inline PolicyTree follow(const TroubleshootingProblem& problem, const Policy& policy,
-                         const PolicyTreeOptions& options) {
+inline PolicyTree follow(const TroubleshootingProblem& problem, const Policy& policy, const PolicyTreeOptions& options,
+                         const Stop& stop) {
   return detail::follow(problem,
                         {[&policy](const Situation& situation, std::size_t) { return policy(situation); },
                          [](std::size_t, std::size_t) { return std::size_t{0}; }},
-                        options);
+                        options, stop);
 }
 
-inline double expected_cost(const TroubleshootingProblem& problem, const PolicyTree& policy_tree) {
+inline double expected_cost(const TroubleshootingProblem& problem, const PolicyTree& policy_tree, const Stop& stop) {
   Situation start = start_of(problem);
   const std::vector<double> belief = std::move(start.belief);
-  const detail::PolicyTreeWalk walk(problem, policy_tree);
+  const detail::PolicyTreeWalk walk(problem, policy_tree, stop);
   double sum = 0.0;
   for (std::size_t h = 0; h < belief.size(); ++h) {
     if (belief[h] > 0.0) sum += belief[h] * walk.cost(0, h, start);

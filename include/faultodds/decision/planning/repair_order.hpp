@@ -20,6 +20,7 @@ struct RepairOrder {
   double lower_bound = 0.0;  ///< no sequence costs less; the same as the expected cost if the sequence is the best
   bool best = false;         ///< proved to be the best sequence
   std::size_t steps = 0;     ///< of the search: sets or sequences looked at
+  bool stopped = false;      ///< ended by the stop of the call: the best sequence found until then
 };
 
 /// Expected cost of the sequence with set-ups and verifications, each repair paid with the probability that it is
@@ -50,9 +51,10 @@ struct RepairOrderOptions {
 /// programming over sets of failed repairs if the order of these does not matter for what follows (every repair
 /// cures or leaves things as they are, no verification says wrongly still there, no set-ups of a group) and they are
 /// few; otherwise by a search with bounds that stops after `max_steps` and then says what it could not rule out. Work
-/// is counted, not timed: the same problem gives the same sequence.
+/// is counted, not timed: the same problem gives the same sequence. Once `stop` says so, the best sequence found so far
+/// comes back with what is known of its bound.
 [[nodiscard]] RepairOrder best_repair_order(const TroubleshootingProblem& problem,
-                                            const RepairOrderOptions& options = {});
+                                            const RepairOrderOptions& options = {}, const Stop& stop = {});
 
 }  // namespace faultodds
 

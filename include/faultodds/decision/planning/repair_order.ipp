@@ -81,8 +81,13 @@ inline RepairOrder priced(const TroubleshootingProblem& problem, Situation situa
 /// Dynamic programming over the sets of repairs that failed (Held & Karp 1962, for sequences in general).
 class RepairSets {
  public:
-  RepairSets(const TroubleshootingProblem& problem, const Situation& start, std::vector<std::size_t> repairs)
-      : problem_(problem), start_(start), repairs_(std::move(repairs)), left_(std::size_t{1} << repairs_.size()) {
+  RepairSets(const TroubleshootingProblem& problem, const Situation& start, std::vector<std::size_t> repairs,
+             const Stop& stop)
+      : problem_(problem),
+        start_(start),
+        repairs_(std::move(repairs)),
+        stop_(stop),
+        left_(std::size_t{1} << repairs_.size()) {
     std::vector<double> weights = start.belief;
     ends_.resize(left_.size());
     fill(0, 0, std::move(weights));
@@ -96,6 +101,7 @@ class RepairSets {
     std::vector<double> cost(sets);
     std::vector<std::uint8_t> choice(sets, static_cast<std::uint8_t>(ends));
     for (std::size_t set = sets; set-- > 0;) {
+      if (set % between_looks == 0) stop_.check();
       const double unseen = unseen_failing(set);
       cost[set] = ends_[set] * unseen;
       if (!(cost[set] > 0.0)) continue;
@@ -123,9 +129,12 @@ class RepairSets {
   }
 
  private:
+  static constexpr std::size_t between_looks = 256;  // sets
+
   /// left_[set]: probability that the repairs of the set all fail; ends_[set]: that, times the cost of ending then.
   void fill(std::size_t at, std::size_t set, std::vector<double> weights) {
     if (at == repairs_.size()) {
+      if (set % between_looks == 0) stop_.check();
       left_[set] = sum_of(weights);
       const double infinite = std::numeric_limits<double>::infinity();
       ends_[set] = std::min(problem_.hand_over ? hand_over_cost(problem_, weights) : infinite,
@@ -159,6 +168,7 @@ class RepairSets {
   const TroubleshootingProblem& problem_;
   const Situation& start_;
   std::vector<std::size_t> repairs_;
+  const Stop& stop_;
   std::vector<double> left_, ends_;
   std::vector<std::vector<std::size_t>> missing_;
 };
@@ -224,7 +234,29 @@ inline RepairOrder p_over_c_order(const TroubleshootingProblem& problem, const S
   return detail::priced(problem, situation, chain.repairs());
 }
 
-inline RepairOrder best_repair_order(const TroubleshootingProblem& problem, const RepairOrderOptions& options) {
+namespace detail {
+
+/// By dynamic programming over sets; by P over C where that is stopped.
+inline RepairOrder best_order_by_sets(const TroubleshootingProblem& problem, const Situation& start,
+                                      std::vector<std::size_t> useful, const Stop& stop) {
+  const std::size_t sets = std::size_t{1} << useful.size();
+  try {
+    RepairOrder order = priced(problem, start, RepairSets(problem, start, std::move(useful), stop).best());
+    order.lower_bound = order.expected_cost;
+    order.best = true;
+    order.steps = sets;
+    return order;
+  } catch (const Stopped&) {
+    RepairOrder order = p_over_c_order(problem, start);
+    order.stopped = true;
+    return order;
+  }
+}
+
+}  // namespace detail
+
+inline RepairOrder best_repair_order(const TroubleshootingProblem& problem, const RepairOrderOptions& options,
+                                     const Stop& stop) {
   constexpr std::size_t max_sets_possible = 24;
   if (options.max_in_sets > max_sets_possible) {
     throw ArgumentError("options.max_in_sets", std::to_string(options.max_in_sets),
@@ -238,23 +270,18 @@ inline RepairOrder best_repair_order(const TroubleshootingProblem& problem, cons
            problem.repairs[r].verification.false_still_there > 0.0;
   });
   if (!order_of_failed_matters && useful.size() <= options.max_in_sets) {
-    const std::size_t sets = std::size_t{1} << useful.size();
-    const std::vector<std::size_t> best = detail::RepairSets(problem, start, std::move(useful)).best();
-    RepairOrder order = detail::priced(problem, start, best);
-    order.lower_bound = order.expected_cost;
-    order.best = true;
-    order.steps = sets;
-    return order;
+    return detail::best_order_by_sets(problem, start, std::move(useful), stop);
   }
   TroubleshootingProblem without_tests = problem;
   without_tests.tests.clear();
   SearchOptions search;
   search.max_steps = options.max_steps;
-  const OptimalPolicyTree found = optimal_policy_tree(without_tests, search);
+  const OptimalPolicyTree found = optimal_policy_tree(without_tests, search, stop);
   RepairOrder order = detail::priced(problem, start, detail::repairs_of(found.policy_tree));
   order.lower_bound = std::min(found.lower_bound, order.expected_cost);
   order.best = found.optimal;
   order.steps = found.steps;
+  order.stopped = found.stopped;
   return order;
 }
 

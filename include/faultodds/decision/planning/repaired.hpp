@@ -34,10 +34,10 @@ struct Repaired {
 ///   if there is none, any fault. The check is that of the repair, otherwise that of the model; if neither names
 ///   one it is never wrong.
 ///
-/// Throws ArgumentError if the model has no such repair.
-[[nodiscard]] Repaired after_repair(const Case& current, std::size_t repair);
+/// Throws ArgumentError if the model has no such repair; Stopped.
+[[nodiscard]] Repaired after_repair(const Case& current, std::size_t repair, const Stop& stop = {});
 /// The same after a further repair, with what was found since the last one in `before.current`.
-[[nodiscard]] Repaired after_repair(const Repaired& before, std::size_t repair);
+[[nodiscard]] Repaired after_repair(const Repaired& before, std::size_t repair, const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -305,11 +305,11 @@ class RepairWriter {
 
 }  // namespace detail
 
-inline Repaired after_repair(const Case& current, std::size_t repair) {
-  return after_repair(Repaired{current, 0, detail::complaint_of(current), {}, {}}, repair);
+inline Repaired after_repair(const Case& current, std::size_t repair, const Stop& stop) {
+  return after_repair(Repaired{current, 0, detail::complaint_of(current), {}, {}}, repair, stop);
 }
 
-inline Repaired after_repair(const Repaired& before, std::size_t repair) {
+inline Repaired after_repair(const Repaired& before, std::size_t repair, const Stop& stop) {
   const std::vector<Repair>& repairs = before.current.model().parts().repairs;
   if (repair >= repairs.size()) {
     throw ArgumentError("repair", "there is no repair " + std::to_string(repair),
@@ -321,7 +321,8 @@ inline Repaired after_repair(const Repaired& before, std::size_t repair) {
   after.repairs.push_back(repair);
   after.check = writer.append_check(before.complaint);
   after.past = writer.past();
-  after.current = Case(Solver(FaultModel(writer.take()), before.current.solver().options()));
+  after.current = Case(Solver(FaultModel(writer.take()), before.current.solver().options(), stop));
+  const StopScope scope(after.current, stop);
   after.current.add(writer.findings());
   return after;
 }

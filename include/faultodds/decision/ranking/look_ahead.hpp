@@ -55,7 +55,7 @@ struct LookAhead {
 /// come from numbers that are linear in the measure on the faults. Costs that depend on a context not found yet are
 /// expected over what is known of it before either test. Throws as rank_tests does, and ArgumentError if there are
 /// no candidates.
-[[nodiscard]] LookAhead look_ahead(const Case& current, const LookAheadOptions& options = {});
+[[nodiscard]] LookAhead look_ahead(const Case& current, const LookAheadOptions& options = {}, const Stop& stop = {});
 
 }  // namespace faultodds
 

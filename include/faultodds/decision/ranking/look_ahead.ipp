@@ -106,6 +106,8 @@ class TwoStep {
     std::vector<std::vector<double>> base;
     if (gains.possible()) base = gains.measure();
     for (std::size_t place = 0; place < candidates_.size(); ++place) {
+      case_.stop().check();
+      case_.stop().report({.of = "tests", .done = place, .total = candidates_.size()});
       const std::optional<OutcomeProducts> form = products_of(place, gains);
       add(place, form.has_value() ? after_products(place, *form, gains, base) : after_findings(place));
       batch_.give({});
@@ -186,6 +188,7 @@ class TwoStep {
     for (std::size_t y = 0; y < outcomes_.size(); ++y) {
       if (outcomes_[y] <= smallest_mass) continue;
       Case next = case_;
+      const StopScope scope(next, case_.stop());
       next.change(set_finding(model_, tests_[place], std::array{y}));
       for (const TestForecast& forecast : rank_tests(next, next_options).tests) {
         const auto at = std::find(tests_.begin(), tests_.end(), forecast.test);
@@ -262,7 +265,8 @@ class TwoStep {
 
 }  // namespace detail
 
-inline LookAhead look_ahead(const Case& current, const LookAheadOptions& options) {
+inline LookAhead look_ahead(const Case& current, const LookAheadOptions& options, const Stop& stop) {
+  const StopScope scope(current, stop);
   return detail::TwoStep(current, options).run();
 }
 

@@ -97,8 +97,8 @@ struct Ranking {
 /// a gate that is not open (unmet_preconditions) are left out even if they are named. Exact: if a joint gain would need
 /// a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
 /// skills, access and conditions that the model does not know, ArgumentError if a labour rate or limit is negative,
-/// or if there is no test or no target to speak of. Costs count what is in place (in_place_in).
-[[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {});
+/// or if there is no test or no target to speak of; Stopped. Costs count what is in place (in_place_in).
+[[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {}, const Stop& stop = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
 /// ancestors among the components. All components if there is no abnormal finding; of these only those without a

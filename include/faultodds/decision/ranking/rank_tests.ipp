@@ -234,6 +234,10 @@ class Ranker {
     JointGains gains(case_, batch_, ranking_.targets, options_.joint_entries);
     for (Candidate& candidate : candidates_) {
       if (!is_open(candidate)) continue;
+      case_.stop().check();
+      case_.stop().report({.of = "tests",
+                           .done = static_cast<std::size_t>(&candidate - candidates_.data()),
+                           .total = candidates_.size()});
       const std::optional<double> bits = gains.gain_bits(candidate.test);
       if (!bits.has_value() && !options_.joint_only) return false;
       candidate.gain_bits = bits.value_or(std::numeric_limits<double>::quiet_NaN());
@@ -389,7 +393,8 @@ inline std::vector<FaultProbability> leading_faults(const Case& current, const s
   return faults;
 }
 
-inline Ranking rank_tests(const Case& current, const RankOptions& options) {
+inline Ranking rank_tests(const Case& current, const RankOptions& options, const Stop& stop) {
+  const StopScope scope(current, stop);
   return detail::Ranker(current, options).run();
 }
 

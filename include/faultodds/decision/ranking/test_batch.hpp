@@ -56,7 +56,7 @@ struct TestBatch {
 /// | findings) by the chain rule over the combinations of outcomes; which set is best is not: a greedy choice need not
 /// be the best set. Throws as rank_tests does; UnknownName for an access job or condition that the model does not know;
 /// ArgumentError if the batch is to go by cost, which would be no test at all.
-[[nodiscard]] TestBatch best_batch(const Case& current, const TestBatchOptions& options = {});
+[[nodiscard]] TestBatch best_batch(const Case& current, const TestBatchOptions& options = {}, const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -55,7 +55,11 @@ inline BatchCost cost_of_batch(const Case& current, std::vector<std::size_t> tes
 class BatchGrower {
  public:
   BatchGrower(const Case& current, const TestBatchOptions& options)
-      : case_(current), model_(current.model()), options_(options), scratch_(current) {
+      : case_(current),
+        model_(current.model()),
+        options_(options),
+        scratch_(current),
+        scope_(scratch_, current.stop()) {
     const RankOptions& ranking = options.ranking;
     if (ranking.by == RankBy::cost) {
       throw ArgumentError("by", "it is cost, and no test at all costs least",
@@ -219,6 +223,7 @@ class BatchGrower {
   const FaultModel& model_;
   const TestBatchOptions& options_;
   Case scratch_;
+  StopScope scope_;
   TestBatch batch_;
   InPlace in_place_;
   std::vector<std::size_t> candidates_;  // in the order of the ranking
@@ -227,7 +232,8 @@ class BatchGrower {
 
 }  // namespace detail
 
-inline TestBatch best_batch(const Case& current, const TestBatchOptions& options) {
+inline TestBatch best_batch(const Case& current, const TestBatchOptions& options, const Stop& stop) {
+  const StopScope scope(current, stop);
   return detail::BatchGrower(current, options).run();
 }
 

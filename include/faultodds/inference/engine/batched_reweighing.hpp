@@ -29,6 +29,9 @@ class BatchedReweighing {
   /// True if the variable has a slot.
   [[nodiscard]] bool can_weigh(std::size_t variable) const { return slot_of()[variable] != no_slot; }
 
+  /// From now on its work is stopped by this.
+  void stop_by(const Stop& stop);
+
   /// From here on the posterior is that under these weights as well, each variable once; those given by the call before
   /// are gone. They must be possible together with the findings. The batch starts anew.
   void give(std::span<const Reweighing::Weights> weights);

@@ -10,6 +10,10 @@ inline std::span<const std::size_t> BatchedReweighing::slot_of() const {
   return std::visit([](const auto& form) { return std::span<const std::size_t>(form.slot_of()); }, form_);
 }
 
+inline void BatchedReweighing::stop_by(const Stop& stop) {
+  std::visit([&](auto& form) { form.stop_by(stop); }, form_);
+}
+
 inline void BatchedReweighing::give(std::span<const Reweighing::Weights> weights) {
   std::visit([&](auto& form) { form.give(weights); }, form_);
 }

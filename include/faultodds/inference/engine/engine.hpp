@@ -21,11 +21,12 @@ struct Engine {
 /// Two-layer sums where they take no more than SolverOptions::two_layer_multiplications, so that no order for a tree
 /// need be looked for.
 [[nodiscard]] std::optional<TwoLayerSums> cheap_two_layer(const Solver& solver, const CaseShape& shape,
-                                                          std::span<const Finding> findings);
+                                                          std::span<const Finding> findings, const Stop& stop);
 
 /// Where those are not to be had: a tree, or longer two-layer sums if that does not fit into memory. Throws TooLarge
 /// where neither does.
-[[nodiscard]] Engine other_engine(const Solver& solver, const CaseShape& shape, std::span<const Finding> findings);
+[[nodiscard]] Engine other_engine(const Solver& solver, const CaseShape& shape, std::span<const Finding> findings,
+                                  const Stop& stop);
 
 }  // namespace faultodds::detail
 

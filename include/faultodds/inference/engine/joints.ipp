@@ -118,7 +118,7 @@ inline std::vector<double> Case::eliminate_joint(std::span<const std::size_t> va
   for (const std::size_t variable : variables) keep.push_back(network.slot_of[variable]);
   double log_scale = 0.0;
   Potential table = eliminate(std::move(network.factors), network.state_counts, keep,
-                              solver_.options().memory_limit_bytes, &log_scale);
+                              solver_.options().memory_limit_bytes, &log_scale, stop());
   double sum = 0.0;
   for (const double value : table.values) sum += value;
   for (double& value : table.values) value /= sum;

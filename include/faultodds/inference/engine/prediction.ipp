@@ -99,7 +99,10 @@ inline std::vector<std::vector<double>> Case::predict_together(std::span<const O
   const bool fits = batch->fits();
   if (fits) batch->run();
   std::optional<Reweighing> one_by_one;
-  if (!fits) one_by_one.emplace(*propagation_, findings_);
+  if (!fits) {
+    one_by_one.emplace(*propagation_, findings_);
+    one_by_one->stop_by(stop());
+  }
   std::vector<std::vector<double>> results;
   product = 0;
   for (const OutsideEffect& effect : effects) {

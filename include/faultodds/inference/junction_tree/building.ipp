@@ -44,6 +44,7 @@ inline constexpr std::size_t max_clique_factors = 4;
 
 /// Memory used while compiling. Tables and messages are dense, slots ascending.
 struct JunctionTree::Building {
+  Stop stop;
   std::vector<std::vector<double>> tables;    // by clique
   std::vector<std::vector<double>> messages;  // by clique: towards the root, later the beliefs without findings
   std::vector<std::vector<Potential>> clique_factors;  // by clique: what its table is kept as; empty: stored
@@ -52,7 +53,7 @@ struct JunctionTree::Building {
 
 /// The clique's table from its factors and the messages of its children, divided by its own message.
 inline void JunctionTree::fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building) {
-  pass_checkpoint();
+  building.stop.check();
   const Clique& shape = nodes_[index].shape;
   std::vector<Potential> parts;
   parts.reserve(factors.size() + shape.children.size());
@@ -89,7 +90,7 @@ inline bool JunctionTree::worth_factoring(const std::vector<Potential>& parts, d
 /// Takes the belief without findings from the parent, strikes out what is impossible under it, passes the belief on,
 /// and lays out what is left.
 inline void JunctionTree::believe(std::size_t index, Building& building) {
-  pass_checkpoint();
+  building.stop.check();
   const Clique& shape = nodes_[index].shape;
   Potential table{shape.slots, std::move(building.tables[index])};
   const Potential message{shape.separator, building.messages[index]};

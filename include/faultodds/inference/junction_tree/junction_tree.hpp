@@ -7,9 +7,9 @@
 #include <span>
 #include <vector>
 
-#include "faultodds/inference/checkpoint.hpp"
 #include "faultodds/inference/junction_tree/layout.hpp"
 #include "faultodds/inference/junction_tree/tree_shape.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds {
 
@@ -62,9 +62,9 @@ class JunctionTree {
     std::size_t lanes_begin = 0;  ///< of the clique's lane weights among all
   };
 
-  /// Compiles `network` under the elimination order (all its slots). Throws TooLarge before any table is allocated.
-  JunctionTree(Network network, std::span<const std::size_t> order, double memory_limit_bytes,
-               Checkpoint checkpoint = {});
+  /// Compiles `network` under the elimination order (all its slots). Throws TooLarge before any table is allocated;
+  /// Stopped.
+  JunctionTree(Network network, std::span<const std::size_t> order, double memory_limit_bytes, const Stop& stop = {});
   /// What making such a junction tree takes at most at once, its network included and all else about as much as it is
   /// found to be; allocates no tables.
   [[nodiscard]] static double bytes_needed(const Network& network, std::span<const std::size_t> order);
@@ -84,10 +84,6 @@ class JunctionTree {
   [[nodiscard]] std::size_t max_columns() const noexcept { return max_columns_; }
   /// Logarithm of the sum of the product of all factors; minus infinity if that is zero.
   [[nodiscard]] double log_constant() const noexcept { return log_constant_; }
-  /// Gives the caller a chance to stop: called for every clique that is built or swept.
-  void pass_checkpoint() const {
-    if (checkpoint_) checkpoint_();
-  }
   /// Bytes of all tables and offsets.
   [[nodiscard]] double bytes() const noexcept { return bytes_; }
   [[nodiscard]] const detail::Kernels& kernels() const noexcept { return *kernels_; }
@@ -122,7 +118,6 @@ class JunctionTree {
   double log_constant_ = 0.0;
   double bytes_ = 0.0;
   const detail::Kernels* kernels_ = &detail::native_kernels();
-  Checkpoint checkpoint_;
 };
 
 }  // namespace faultodds

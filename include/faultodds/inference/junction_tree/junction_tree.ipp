@@ -81,10 +81,8 @@ inline double JunctionTree::bytes_needed(const Network& network, std::span<const
 }
 
 inline JunctionTree::JunctionTree(Network network, std::span<const std::size_t> order, double memory_limit_bytes,
-                                  Checkpoint checkpoint)
-    : state_counts_(std::move(network.state_counts)),
-      slot_of_(std::move(network.slot_of)),
-      checkpoint_(std::move(checkpoint)) {
+                                  const Stop& stop)
+    : state_counts_(std::move(network.state_counts)), slot_of_(std::move(network.slot_of)) {
   network.state_counts = state_counts_;
   const TreeShape tree = make_tree_shape(network, order);
   const double needed = bytes_needed(network, order);
@@ -96,6 +94,7 @@ inline JunctionTree::JunctionTree(Network network, std::span<const std::size_t> 
   }
   take_shape(tree);
   Building building;
+  building.stop = stop;
   for (const Node& node : nodes_) {
     building.messages.emplace_back(detail::count_entries(node.shape.separator, state_counts_), 0.0);
   }

@@ -19,6 +19,9 @@ class Propagation {
   explicit Propagation(std::shared_ptr<const JunctionTree> tree);
 
   [[nodiscard]] const JunctionTree& tree() const noexcept { return *tree_; }
+  /// From now on its work is stopped by this, until another one is set: looked at for every clique that is swept. What
+  /// throws leaves all findings as they were. Copies are not stopped by it.
+  void stop_by(const Stop& stop) { stop_.set(stop); }
 
   /// Enters or replaces the weights of a slot, one for each state.
   void set_weights(std::size_t slot, std::span<const double> weights);
@@ -87,6 +90,7 @@ class Propagation {
   std::vector<std::size_t> path_;              // scratch
   double root_sum_ = 1.0;
   Operands operands_;
+  detail::OwnStop stop_;
 };
 
 }  // namespace faultodds

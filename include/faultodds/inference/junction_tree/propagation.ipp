@@ -183,7 +183,7 @@ inline void Propagation::sweep(const JunctionTree::Node& node, double* lane_sums
 
 inline void Propagation::send_up(std::size_t index) {
   static constexpr int tolerated_exponent = 32;
-  tree_->pass_checkpoint();
+  stop_.check();
   const JunctionTree::Node& node = tree_->nodes()[index];
   const JunctionTree::Message& message = node.message;
   double* up = up_.data() + message.begin;
@@ -236,7 +236,7 @@ inline double Propagation::log_evidence() {
 
 /// Sends outward messages from a clique whose own has arrived, and reads the marginals hosted in it.
 inline void Propagation::visit(std::size_t index, Visit wanted) {
-  tree_->pass_checkpoint();
+  stop_.check();
   const JunctionTree::Node& node = tree_->nodes()[index];
   enter(node);
   if (index != 0) enter_down(node);

@@ -25,6 +25,8 @@ class Reweighing {
   /// A copy of `propagation`, in which `findings` are entered already.
   Reweighing(Propagation propagation, std::span<const Finding> findings);
 
+  void stop_by(const Stop& stop) { propagation_.stop_by(stop); }
+
   /// E[prod w(x) | findings]. Weights given before and not now are gone. Each variable once; all must have slots.
   [[nodiscard]] double expectation(std::span<const Weights> weights);
 

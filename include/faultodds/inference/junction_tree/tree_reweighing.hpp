@@ -23,6 +23,7 @@ class TreeReweighing {
   TreeReweighing(Propagation propagation, std::span<const Finding> findings);
 
   [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return propagation_.tree().slot_of(); }
+  void stop_by(const Stop& stop);
   void give(std::span<const Reweighing::Weights> weights);
   void start(std::size_t products);
   void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);
@@ -114,6 +115,7 @@ class TreeReweighing {
   std::vector<Input> inputs_;
   std::vector<Output> outputs_;
   std::vector<std::uint32_t> zeros_;  // offsets of an operand with one entry
+  OwnStop stop_;
 };
 
 }  // namespace faultodds::detail

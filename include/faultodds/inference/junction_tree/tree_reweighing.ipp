@@ -338,6 +338,11 @@ inline void TreeReweighing::gather_inputs(std::size_t clique, std::size_t block)
   }
 }
 
+inline void TreeReweighing::stop_by(const Stop& stop) {
+  stop_.set(stop);
+  propagation_.stop_by(stop);
+}
+
 inline void TreeReweighing::collect(std::size_t clique, std::size_t block) {
   gather_inputs(clique, block);
   outputs_.push_back({offsets_in_view(clique, 0), up_.data() + message_begin_[clique]});
@@ -389,6 +394,7 @@ inline void TreeReweighing::run() {
   if (wanted_in_[0] > 0) down_.resize(up_.size());
   for (const std::size_t clique : region_) choose_view(clique);
   for (std::size_t block = 0; block < blocks; ++block) {
+    stop_.check();
     for (std::size_t i = region_.size(); i-- > 1;) {
       if (weighed_in_[region_[i]] > 0) collect(region_[i], block);
     }

@@ -7,6 +7,8 @@
 #include <span>
 #include <vector>
 
+#include "faultodds/model/stop.hpp"
+
 namespace faultodds {
 
 /// An elimination order and what it costs.
@@ -34,10 +36,12 @@ struct OrderEffort {
 /// first, which never costs anything; then min-fill (Rose 1972) in even tries and min-fill with each fill edge weighted
 /// by the logarithms of its ends' state counts (Kjaerulff 1990) in odd ones. The first two tries are plain; in the
 /// others each vertex has its scores multiplied by exp(temperature x Gumbel noise), and after some tries from nothing
-/// two out of three keep a beginning of the best order. A try ends as soon as it is dearer than the best so far.
+/// two out of three keep a beginning of the best order. A try ends as soon as it is dearer than the best so far. Throws
+/// Stopped.
 [[nodiscard]] EliminationOrder find_order(std::span<const std::size_t> state_counts,
                                           std::span<const std::vector<std::size_t>> scopes,
-                                          std::span<const std::size_t> last, const OrderEffort& effort);
+                                          std::span<const std::size_t> last, const OrderEffort& effort,
+                                          const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -200,7 +200,7 @@ class OrderSearch {
 
 inline EliminationOrder find_order(std::span<const std::size_t> state_counts,
                                    std::span<const std::vector<std::size_t>> scopes, std::span<const std::size_t> last,
-                                   const OrderEffort& effort) {
+                                   const OrderEffort& effort, const Stop& stop) {
   std::vector<bool> held_back(state_counts.size(), false);
   for (const std::size_t v : last) held_back[v] = true;
   std::vector<bool> allowed = held_back;
@@ -212,7 +212,10 @@ inline EliminationOrder find_order(std::span<const std::size_t> state_counts,
   const detail::DenseCore core = detail::make_core(graph, state_counts, held_back, prefix.order);
   detail::OrderSearch search(core, std::move(prefix), effort.seed);
   search.try_once();
-  while (core.size() > 1 && (search.tries() < effort.tries || search.worth_going_on(effort))) search.try_once();
+  while (core.size() > 1 && (search.tries() < effort.tries || search.worth_going_on(effort))) {
+    stop.check();
+    search.try_once();
+  }
   detail::EliminationProgress best = search.take();
   return {std::move(best.order), best.total, best.largest};
 }

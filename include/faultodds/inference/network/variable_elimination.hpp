@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "faultodds/inference/network/factor.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds {
 
@@ -15,10 +16,10 @@ namespace faultodds {
 /// largest entry one (or all zero). The natural logarithm of what it was divided by goes to `log_scale` if that is
 /// not null. Variables in no factor count as absent, unless they are kept. Throws ArgumentError if `keep` names a
 /// variable twice, and TooLarge, before anything is allocated, where the tables would take more than
-/// `memory_limit_bytes`.
+/// `memory_limit_bytes`; Stopped.
 [[nodiscard]] Potential eliminate(std::vector<Potential> factors, std::span<const std::size_t> state_counts,
                                   std::span<const std::size_t> keep, double memory_limit_bytes,
-                                  double* log_scale = nullptr);
+                                  double* log_scale = nullptr, const Stop& stop = {});
 
 /// A configuration of largest product, and that product's natural logarithm (minus infinity if all products are
 /// zero).
@@ -28,9 +29,11 @@ struct Maximum {
 };
 
 /// The largest product of all factors over the variables outside `sum_first`, after those in `sum_first` were summed
-/// out (max-product elimination; Dechter 1999). Among equal ones always the same. Throws TooLarge as `eliminate` does.
+/// out (max-product elimination; Dechter 1999). Among equal ones always the same. Throws TooLarge and Stopped as
+/// `eliminate` does.
 [[nodiscard]] Maximum maximise(std::vector<Potential> factors, std::span<const std::size_t> state_counts,
-                               std::span<const std::size_t> sum_first, double memory_limit_bytes);
+                               std::span<const std::size_t> sum_first, double memory_limit_bytes,
+                               const Stop& stop = {});
 
 }  // namespace faultodds
 

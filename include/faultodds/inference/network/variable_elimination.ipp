@@ -74,7 +74,8 @@ class Buckets {
 }  // namespace detail
 
 inline Potential eliminate(std::vector<Potential> factors, std::span<const std::size_t> state_counts,
-                           std::span<const std::size_t> keep, double memory_limit_bytes, double* log_scale) {
+                           std::span<const std::size_t> keep, double memory_limit_bytes, double* log_scale,
+                           const Stop& stop) {
   std::vector<std::size_t> kept(keep.begin(), keep.end());
   std::sort(kept.begin(), kept.end());
   if (const auto twice = std::adjacent_find(kept.begin(), kept.end()); twice != kept.end()) {
@@ -86,6 +87,7 @@ inline Potential eliminate(std::vector<Potential> factors, std::span<const std::
   double scale = 0.0;
   detail::Buckets buckets(std::move(factors), found.order, state_counts.size());
   for (std::size_t i = 0; i < found.order.size(); ++i) {
+    stop.check();
     const std::vector<Potential> bucket = buckets.take(i);
     if (bucket.empty()) continue;
     Potential message = sum_out(detail::scaled_product(bucket, common_scope(bucket), state_counts, scale),
@@ -100,7 +102,7 @@ inline Potential eliminate(std::vector<Potential> factors, std::span<const std::
 }
 
 inline Maximum maximise(std::vector<Potential> factors, std::span<const std::size_t> state_counts,
-                        std::span<const std::size_t> sum_first, double memory_limit_bytes) {
+                        std::span<const std::size_t> sum_first, double memory_limit_bytes, const Stop& stop) {
   std::vector<bool> summed(state_counts.size(), false);
   for (const std::size_t v : sum_first) summed[v] = true;
   std::vector<std::size_t> last;
@@ -113,6 +115,7 @@ inline Maximum maximise(std::vector<Potential> factors, std::span<const std::siz
   detail::Buckets buckets(std::move(factors), found.order, state_counts.size());
   std::vector<MaxOut> choices(found.order.size());
   for (std::size_t i = 0; i < found.order.size(); ++i) {
+    stop.check();
     const std::vector<Potential> bucket = buckets.take(i);
     if (bucket.empty()) continue;
     const Potential clique = detail::scaled_product(bucket, common_scope(bucket), state_counts, scale);

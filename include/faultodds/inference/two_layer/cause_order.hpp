@@ -6,7 +6,6 @@
 #include <span>
 #include <vector>
 
-#include "faultodds/inference/checkpoint.hpp"
 #include "faultodds/inference/two_layer/subset_chain.hpp"
 #include "faultodds/inference/two_layer/two_layer_network.hpp"
 
@@ -39,7 +38,7 @@ struct CauseOrder {
 /// A case in a form to be worked out, immutable.
 class CompiledTwoLayer {
  public:
-  CompiledTwoLayer(TwoLayerNetwork network, std::vector<CauseGroup> groups, Checkpoint checkpoint);
+  CompiledTwoLayer(TwoLayerNetwork network, std::vector<CauseGroup> groups, const Stop& stop);
 
   [[nodiscard]] const TwoLayerNetwork& network() const noexcept { return network_; }
   [[nodiscard]] const std::vector<CauseGroup>& groups() const noexcept { return groups_; }
@@ -47,16 +46,12 @@ class CompiledTwoLayer {
   [[nodiscard]] const SubsetChain& chain_of(std::size_t group) const { return chains_[group]; }
   /// Joins the groups.
   [[nodiscard]] const SubsetChain& chain() const noexcept { return chain_; }
-  void pass_checkpoint() const {
-    if (checkpoint_) checkpoint_();
-  }
 
  private:
   TwoLayerNetwork network_;
   std::vector<CauseGroup> groups_;
   std::vector<SubsetChain> chains_;
   SubsetChain chain_;
-  Checkpoint checkpoint_;
 };
 
 }  // namespace faultodds::detail

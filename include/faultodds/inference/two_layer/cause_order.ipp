@@ -277,14 +277,10 @@ inline CauseOrder cause_order(const TwoLayerNetwork& network) {
   return ends;
 }
 
-inline CompiledTwoLayer::CompiledTwoLayer(TwoLayerNetwork network, std::vector<CauseGroup> groups,
-                                          Checkpoint checkpoint)
-    : network_(std::move(network)),
-      groups_(std::move(groups)),
-      chain_(items_of(groups_), 0, ends_of(network_)),
-      checkpoint_(std::move(checkpoint)) {
+inline CompiledTwoLayer::CompiledTwoLayer(TwoLayerNetwork network, std::vector<CauseGroup> groups, const Stop& stop)
+    : network_(std::move(network)), groups_(std::move(groups)), chain_(items_of(groups_), 0, ends_of(network_)) {
   for (const CauseGroup& group : groups_) {
-    pass_checkpoint();
+    stop.check();
     chains_.emplace_back(items_in(group), all_in(group), std::span<const EffectEnd>{});
   }
 }

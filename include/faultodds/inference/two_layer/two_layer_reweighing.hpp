@@ -17,6 +17,7 @@ class TwoLayerReweighing {
   explicit TwoLayerReweighing(TwoLayerSums sums);
 
   [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return sums_.slot_of(); }
+  void stop_by(const Stop& stop);
   void give(std::span<const Reweighing::Weights> weights);
   void start(std::size_t products);
   void weigh(std::size_t product, std::size_t variable, std::span<const double> weights);

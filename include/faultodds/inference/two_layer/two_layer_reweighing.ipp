@@ -12,6 +12,11 @@ namespace faultodds::detail {
 inline TwoLayerReweighing::TwoLayerReweighing(TwoLayerSums sums)
     : sums_(std::move(sums)), block_(sums_.tree()), mark_of_(sums_.tree()->network().causes.size(), no_slot) {}
 
+inline void TwoLayerReweighing::stop_by(const Stop& stop) {
+  sums_.stop_by(stop);
+  block_.stop_by(stop);
+}
+
 inline void TwoLayerReweighing::give(std::span<const Reweighing::Weights> weights) {
   sums_.give(weights);
   start(0);

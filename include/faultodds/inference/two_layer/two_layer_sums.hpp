@@ -19,6 +19,9 @@ class SubsetBlock {
  public:
   explicit SubsetBlock(std::shared_ptr<const CompiledTwoLayer> tree);
 
+  /// Looked at before each run.
+  void stop_by(const Stop& stop) { stop_.set(stop); }
+
   /// Weights of a cause, to be filled in before running: [state][lane].
   [[nodiscard]] double* weights(std::size_t cause) { return weights_.data() + begin_[cause]; }
   /// Works out the sum over all states of all causes that the effects depend on.
@@ -38,12 +41,13 @@ class SubsetBlock {
   AlignedDoubles weights_, slopes_;
   std::vector<SubsetRun> inner_;  // by group
   SubsetRun outer_;
+  OwnStop stop_;
 };
 
 /// A case of two layers, worked out. Copies share the tree.
 class TwoLayerSums {
  public:
-  explicit TwoLayerSums(std::shared_ptr<const CompiledTwoLayer> tree);
+  explicit TwoLayerSums(std::shared_ptr<const CompiledTwoLayer> tree, const Stop& stop = {});
 
   [[nodiscard]] const std::shared_ptr<const CompiledTwoLayer>& tree() const noexcept { return tree_; }
   /// By variable: its cause; no_slot if it has none.
@@ -61,6 +65,7 @@ class TwoLayerSums {
   /// The sum over all states of all causes that the effects depend on.
   [[nodiscard]] double total() const noexcept { return total_; }
 
+  void stop_by(const Stop& stop) { stop_.set(stop); }
   /// Takes these weights beside the findings in place of those taken before.
   void give(std::span<const Reweighing::Weights> given);
 
@@ -73,11 +78,13 @@ class TwoLayerSums {
   std::vector<double> marginals_;   // the same
   double log_evidence_ = 0.0;
   double total_ = 1.0;
+  OwnStop stop_;
 };
 
 /// The case in this form; nothing if it has none, or where a run would take more than `most` multiplications.
 [[nodiscard]] std::optional<TwoLayerSums> two_layer_sums(const Solver& solver, const CaseShape& shape,
-                                                         std::span<const Finding> findings, double most);
+                                                         std::span<const Finding> findings, double most,
+                                                         const Stop& stop = {});
 
 }  // namespace faultodds::detail
 

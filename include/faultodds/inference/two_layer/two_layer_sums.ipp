@@ -35,7 +35,7 @@ inline void SubsetBlock::copy_weights(const CauseGroup& group, double* function)
 }
 
 inline void SubsetBlock::forward() {
-  tree_->pass_checkpoint();
+  stop_.check();
   static constexpr std::array<double, lanes> ones{1.0, 1.0, 1.0, 1.0};
   for (std::size_t g = 0; g < inner_.size(); ++g) {
     const CauseGroup& group = tree_->groups()[g];
@@ -62,7 +62,7 @@ inline void SubsetBlock::forward() {
 }
 
 inline void SubsetBlock::back() {
-  tree_->pass_checkpoint();
+  stop_.check();
   static constexpr std::array<double, lanes> ones{1.0, 1.0, 1.0, 1.0};
   outer_.back(ones.data());
   for (std::size_t g = 0; g < inner_.size(); ++g) {
@@ -90,7 +90,9 @@ inline void SubsetBlock::back() {
   }
 }
 
-inline TwoLayerSums::TwoLayerSums(std::shared_ptr<const CompiledTwoLayer> tree) : tree_(std::move(tree)) {
+inline TwoLayerSums::TwoLayerSums(std::shared_ptr<const CompiledTwoLayer> tree, const Stop& stop)
+    : tree_(std::move(tree)) {
+  stop_.set(stop);
   begin_.push_back(0);
   for (const TwoLayerNetwork::Cause& cause : tree_->network().causes) {
     begin_.push_back(begin_.back() + cause.weights.size());
@@ -119,6 +121,7 @@ inline void TwoLayerSums::give(std::span<const Reweighing::Weights> given) {
 inline void TwoLayerSums::work_out() {
   const TwoLayerNetwork& network = tree_->network();
   SubsetBlock block(tree_);
+  block.stop_by(stop_.get());
   for (std::size_t c = 0; c < network.causes.size(); ++c) {
     const std::span<const double> of_cause = weights(c);
     for (std::size_t i = 0; i < of_cause.size() * lanes; ++i) block.weights(c)[i] = of_cause[i / lanes];
@@ -138,14 +141,14 @@ inline void TwoLayerSums::work_out() {
 }
 
 inline std::optional<TwoLayerSums> two_layer_sums(const Solver& solver, const CaseShape& shape,
-                                                  std::span<const Finding> findings, double most) {
+                                                  std::span<const Finding> findings, double most, const Stop& stop) {
   if (most <= 0.0) return std::nullopt;
   std::optional<TwoLayerNetwork> network = two_layer_network(solver.model(), shape, findings);
   if (!network.has_value()) return std::nullopt;
   CauseOrder order = cause_order(*network);
   if (!(order.multiplications <= most) || order.bytes > solver.options().memory_limit_bytes) return std::nullopt;
-  return TwoLayerSums(std::make_shared<const CompiledTwoLayer>(*std::move(network), std::move(order.groups),
-                                                               solver.options().checkpoint));
+  return TwoLayerSums(std::make_shared<const CompiledTwoLayer>(*std::move(network), std::move(order.groups), stop),
+                      stop);
 }
 
 }  // namespace faultodds::detail
