@@ -18,6 +18,11 @@ std::string shown_value(py::handle value) {
   return type_name(value) + " " + text;
 }
 
+void require_record(py::handle value, const char* type, const char* argument) {
+  if (py::isinstance(value, record_type(type))) return;
+  throw py::type_error(std::string(argument) + ": got " + shown_value(value) + "; give a faultodds." + type);
+}
+
 }  // namespace
 
 std::string name_of(py::handle value, const char* argument) {
@@ -101,10 +106,39 @@ std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py
   return numbers;
 }
 
+std::optional<double> number_or_nothing(py::handle value, const char* argument) {
+  return value.is_none() ? std::nullopt : std::optional(number_of(value, argument));
+}
+
+Means means_of(py::handle record) {
+  if (record.is_none()) return {};
+  require_record(record, "Means", "means");
+  Means means;
+  const py::object tools = record.attr("tools");
+  const py::object skill = record.attr("skill");
+  const py::object stated_after = record.attr("stated_after");
+  if (!tools.is_none()) means.tools = names_of(tools, "means.tools");
+  if (!skill.is_none()) means.skill = name_of(skill, "means.skill");
+  means.open_access = names_of(record.attr("open_access"), "means.open_access");
+  means.closed_access = names_of(record.attr("closed_access"), "means.closed_access");
+  means.conditions = names_of(record.attr("conditions"), "means.conditions");
+  if (!stated_after.is_none()) means.stated_after = count_of(stated_after, "means.stated_after");
+  means.max_cost = number_or_nothing(record.attr("max_cost"), "means.max_cost");
+  means.max_minutes = number_or_nothing(record.attr("max_minutes"), "means.max_minutes");
+  means.labour_rate = number_or_nothing(record.attr("labour_rate"), "means.labour_rate");
+  return means;
+}
+
+EndCosts end_costs_of(py::handle record) {
+  if (record.is_none()) return {};
+  require_record(record, "EndCosts", "ends");
+  return {.hand_over = number_or_nothing(record.attr("hand_over"), "ends.hand_over"),
+          .live_with = number_or_nothing(record.attr("live_with"), "ends.live_with"),
+          .comeback = number_or_nothing(record.attr("comeback"), "ends.comeback")};
+}
+
 Finding finding_of(const FaultModel& model, py::handle record) {
-  if (!py::isinstance(record, record_type("Finding"))) {
-    throw py::type_error("finding: got " + shown_value(record) + "; give a faultodds.Finding");
-  }
+  require_record(record, "Finding", "finding");
   Finding finding;
   finding.variable = model.index_of(name_of(record.attr("variable"), "variable"));
   const py::object state = record.attr("state");

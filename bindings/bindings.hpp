@@ -7,10 +7,12 @@
 
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "faultodds/decision/work/means.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/model/fault_model.hpp"
 #include "faultodds/model/stop.hpp"
@@ -54,6 +56,12 @@ std::size_t count_of(py::handle value, const char* argument);
 double number_of(py::handle value, const char* argument);
 /// Weights for the states of a variable: a sequence in the order of the states, or a mapping that names every state.
 std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py::handle weights);
+/// A finite or infinite number, or nothing for None.
+std::optional<double> number_or_nothing(py::handle value, const char* argument);
+/// Made of a record `faultodds.Means`; None is Means(). The names are not checked here.
+Means means_of(py::handle record);
+/// Made of a record `faultodds.EndCosts`; None is EndCosts().
+EndCosts end_costs_of(py::handle record);
 /// A finding made of a record `faultodds.Finding`.
 Finding finding_of(const FaultModel& model, py::handle record);
 

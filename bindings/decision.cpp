@@ -132,13 +132,8 @@ py::object look_ahead_record(const FaultModel& model, const LookAhead& ahead) {
                                   model.header().safety);
 }
 
-/// The arguments that say what can be done at the bench.
-struct Means {
-  py::handle tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes;
-};
-
 RankOptions options_of(const FaultModel& model, py::handle targets, py::handle tests, py::handle gain, py::handle by,
-                       const Means& means) {
+                       py::handle means) {
   RankOptions options;
   if (!targets.is_none()) options.targets = variables_of(model, targets, "targets");
   if (!tests.is_none()) options.tests = variables_of(model, tests, "tests");
@@ -147,26 +142,14 @@ RankOptions options_of(const FaultModel& model, py::handle targets, py::handle t
     options.joint_only = options.gain == GainKind::joint;
   }
   options.by = rank_by_of(name_of(by, "by"));
-  options.limit_tools = !means.tools.is_none();
-  if (options.limit_tools) options.tools = names_of(means.tools, "tools");
-  if (!means.skill.is_none()) options.skill = name_of(means.skill, "skill");
-  options.open_access = names_of(means.open_access, "open_access");
-  options.closed_access = names_of(means.closed_access, "closed_access");
-  options.conditions = names_of(means.conditions, "conditions");
-  if (!means.labour_rate.is_none()) options.labour_rate = number_of(means.labour_rate, "labour_rate");
-  if (!means.max_cost.is_none()) options.max_cost = number_of(means.max_cost, "max_cost");
-  if (!means.max_minutes.is_none()) options.max_minutes = number_of(means.max_minutes, "max_minutes");
+  options.means = means_of(means);
   return options;
 }
 
 py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
-                  py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
-                  py::handle labour_rate, py::handle closed_access, py::handle max_cost, py::handle max_minutes,
-                  bool effects, py::handle leading) {
+                  py::handle means, bool effects, py::handle leading) {
   const FaultModel& model = held.current.model();
-  RankOptions options =
-      options_of(model, targets, tests, gain, by,
-                 {tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes});
+  RankOptions options = options_of(model, targets, tests, gain, by, means);
   options.effects = effects;
   options.leading = count_of(leading, "leading");
   const Ranking ranking = locked(held, [&](const Case& current) { return rank_tests(current, options); });
@@ -174,14 +157,10 @@ py::object ranked(HeldCase& held, py::handle targets, py::handle tests, py::hand
 }
 
 py::object looked_ahead(HeldCase& held, py::handle targets, py::handle tests, py::handle gain, py::handle by,
-                        py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
-                        py::handle labour_rate, py::handle closed_access, py::handle max_cost, py::handle max_minutes,
-                        py::handle candidates) {
+                        py::handle means, py::handle candidates) {
   const FaultModel& model = held.current.model();
-  const LookAheadOptions options{
-      options_of(model, targets, tests, gain, by,
-                 {tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes}),
-      count_of(candidates, "candidates")};
+  const LookAheadOptions options{options_of(model, targets, tests, gain, by, means),
+                                 count_of(candidates, "candidates")};
   const LookAhead ahead = locked(held, [&](const Case& current) { return look_ahead(current, options); });
   return look_ahead_record(model, ahead);
 }
@@ -216,14 +195,10 @@ py::object batch_record(const FaultModel& model, const TestBatch& batch) {
 }
 
 py::object batched(HeldCase& held, py::handle access, py::handle condition, py::handle targets, py::handle tests,
-                   py::handle by, py::handle tools, py::handle skill, py::handle open_access, py::handle conditions,
-                   py::handle labour_rate, py::handle closed_access, py::handle max_cost, py::handle max_minutes,
-                   py::handle max_tests, py::handle max_outcomes) {
+                   py::handle by, py::handle means, py::handle max_tests, py::handle max_outcomes) {
   const FaultModel& model = held.current.model();
   TestBatchOptions options;
-  options.ranking =
-      options_of(model, targets, tests, py::none(), by,
-                 {tools, skill, open_access, conditions, labour_rate, closed_access, max_cost, max_minutes});
+  options.ranking = options_of(model, targets, tests, py::none(), by, means);
   if (!access.is_none()) options.access = name_of(access, "access");
   if (!condition.is_none()) options.condition = name_of(condition, "condition");
   options.max_tests = count_of(max_tests, "max_tests");
@@ -237,20 +212,15 @@ py::object batched(HeldCase& held, py::handle access, py::handle condition, py::
 void bind_decision(py::module_& module) {
   module.def("rank_tests", &ranked, py::arg("case"), py::kw_only(), py::arg("targets") = py::none(),
              py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
-             py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
-             py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(),
-             py::arg("closed_access") = py::tuple(), py::arg("max_cost") = py::none(),
-             py::arg("max_minutes") = py::none(), py::arg("effects") = true, py::arg("leading") = 5,
+             py::arg("means") = py::none(), py::arg("effects") = true, py::arg("leading") = 5,
              R"(Ranks the tests not yet done by what they are expected to tell for their cost.
 
 targets: the faults in question, by the names of components; by default those that can account for an abnormal finding.
 tests: to rank; by default every test without a finding. gain: "joint" for I(F; T | findings) of the joint state of the
 targets (tests for which that is out of reach are left out), or "per_component" for the sum over them, in bits; None: joint
 where it is in reach for every test, otherwise per component. The result says which it is. by: "gain_per_cost", "gain", "cost" or "gain_per_minute";
-ties go to the cheaper test, then to model order. tools: leave out tests that need others; None: no limit. skill: leave
-out tests above this level. open_access: opening work already paid for. conditions: in place now, such as a cold engine.
-labour_rate: money an hour, in place of the model's. closed_access: opening work that must not be done. max_cost,
-max_minutes: of one test, with what must be brought about for it, and with waiting. effects: work out what each outcome would do to the `leading` most
+ties go to the cheaper test, then to model order. means: a Means; tests
+beyond it are left out, and costs count what it says is open and in place. effects: work out what each outcome would do to the `leading` most
 probable faults.
 
 Returns a Ranking. The case is not changed, and the interpreter lock is released while computing. Raises UnknownName,
@@ -258,9 +228,7 @@ ArgumentError, TooLarge.)");
   module.def(
       "look_ahead", &looked_ahead, py::arg("case"), py::kw_only(), py::arg("targets") = py::none(),
       py::arg("tests") = py::none(), py::arg("gain") = py::none(), py::arg("by") = "gain_per_cost",
-      py::arg("tools") = py::none(), py::arg("skill") = py::none(), py::arg("open_access") = py::tuple(),
-      py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(), py::arg("closed_access") = py::tuple(),
-      py::arg("max_cost") = py::none(), py::arg("max_minutes") = py::none(), py::arg("candidates") = 10,
+      py::arg("means") = py::none(), py::arg("candidates") = 10,
       R"(Looks two tests ahead: what the best tests are worth when the outcome of the first decides which comes second.
 
 The `candidates` best tests of rank_tests (which takes the other arguments) are looked at, as the first and as the second
@@ -272,10 +240,8 @@ lock is released while computing. Raises UnknownName, ArgumentError, TooLarge.)"
   module.def(
       "best_batch", &batched, py::arg("case"), py::kw_only(), py::arg("access") = py::none(),
       py::arg("condition") = py::none(), py::arg("targets") = py::none(), py::arg("tests") = py::none(),
-      py::arg("by") = "gain_per_cost", py::arg("tools") = py::none(), py::arg("skill") = py::none(),
-      py::arg("open_access") = py::tuple(), py::arg("conditions") = py::tuple(), py::arg("labour_rate") = py::none(),
-      py::arg("closed_access") = py::tuple(), py::arg("max_cost") = py::none(), py::arg("max_minutes") = py::none(),
-      py::arg("max_tests") = 6, py::arg("max_outcomes") = 64,
+      py::arg("by") = "gain_per_cost", py::arg("means") = py::none(), py::arg("max_tests") = 6,
+      py::arg("max_outcomes") = 64,
       R"(Tests to do together before any outcome is looked at: behind one access job, on one drive, or for one visit.
 
 access: only tests behind this access job. condition: only tests that need this condition. The batch is put together

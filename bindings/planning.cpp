@@ -49,33 +49,19 @@ py::object hypotheses_record(const FaultModel& model, const Hypotheses& hypothes
                                    hypotheses.assumed, as_records(list), hypotheses.left_out);
 }
 
-std::optional<double> number_or_nothing(py::handle value, const char* argument) {
-  return value.is_none() ? std::nullopt : std::optional(number_of(value, argument));
-}
-
 /// Options of problem_of by their names.
 CaseProblemOptions problem_options(const FaultModel& model, const py::dict& given) {
   CaseProblemOptions options;
   const auto value = [&](const char* name) { return py::object(given[name]); };
   const auto names = [&](const char* name) { return names_of(value(name), name); };
   options.hypotheses = hypotheses_options(model, value("components"), value("assumption"), value("max_hypotheses"));
-  if (!value("tests").is_none()) options.means.tests = variables_of(model, value("tests"), "tests");
-  options.means.limit_tools = !value("tools").is_none();
-  if (options.means.limit_tools) options.means.tools = names("tools");
-  if (!value("skill").is_none()) options.means.skill = name_of(value("skill"), "skill");
-  options.means.open_access = names("open_access");
-  options.means.conditions = names("conditions");
-  options.means.labour_rate = number_or_nothing(value("labour_rate"), "labour_rate");
-  options.means.closed_access = names("closed_access");
-  options.means.max_cost = number_or_nothing(value("max_cost"), "max_cost");
-  options.means.max_minutes = number_or_nothing(value("max_minutes"), "max_minutes");
+  if (!value("tests").is_none()) options.tests = variables_of(model, value("tests"), "tests");
+  options.means = means_of(value("means"));
+  options.ends = end_costs_of(value("ends"));
   options.max_tests = count_of(value("max_tests"), "max_tests");
   for (const std::string& name : names("repairs_done")) {
     options.repairs_done.push_back(repair_of(model, py::str(name), "repairs_done"));
   }
-  options.hand_over = number_or_nothing(value("hand_over"), "hand_over");
-  options.live_with = number_or_nothing(value("live_with"), "live_with");
-  options.comeback = number_or_nothing(value("comeback"), "comeback");
   return options;
 }
 

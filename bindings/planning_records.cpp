@@ -75,10 +75,6 @@ void require_kind(py::handle value, const char* kind, const char* argument) {
                        std::string(py::str(py::type::handle_of(value).attr("__qualname__"))) + "; give a " + kind);
 }
 
-std::optional<double> number_or_nothing(py::handle value, const char* argument) {
-  return value.is_none() ? std::nullopt : std::optional(number_of(value, argument));
-}
-
 std::vector<double> numbers_of(py::handle values, const char* argument) {
   std::vector<double> numbers;
   for (const py::handle value : values) numbers.push_back(number_of(value, argument));

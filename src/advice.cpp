@@ -118,6 +118,21 @@ void show_cautions(const Screen& screen, const FaultModel& model, const std::vec
   }
 }
 
+WorkCost set_ups_of(const TestForecast& forecast) {
+  WorkCost cost;
+  cost.opens = forecast.opens;
+  cost.brings = forecast.brings;
+  return cost;
+}
+
+/// Tools and skill, those of what must be opened and brought about included.
+void show_needs(const Screen& screen, const FaultModel& model, const Work& work, const WorkCost& cost) {
+  const std::vector<std::string> tools = tools_of(model, work, cost);
+  if (!tools.empty()) screen.item("Tools", labels_of(model.parts().tools, tools));
+  const std::optional<std::size_t> skill = skill_of(model, work, cost);
+  if (skill) screen.item("Skill", label_or_name(model.parts().skills.at(*skill)));
+}
+
 /// What an outcome would do to the leading faults: the largest changes first.
 std::string effect_text(const FaultModel& model, const Ranking& ranking, const OutcomeForecast& outcome) {
   struct Change {
@@ -161,10 +176,7 @@ const Term* find_term(const std::vector<Term>& terms, const std::string& name) {
 }
 
 std::vector<std::string> cautions_of(const FaultModel& model, const TestForecast& forecast) {
-  WorkCost cost;
-  cost.opens = forecast.opens;
-  cost.brings = forecast.brings;
-  return cautions_of(model, model.variable(forecast.test).work, cost);
+  return cautions_of(model, model.variable(forecast.test).work, set_ups_of(forecast));
 }
 
 double share_settled(const Ranking& ranking, const TestForecast& forecast) {
@@ -229,8 +241,7 @@ void show_test(const Screen& screen, const FaultModel& model, const TestForecast
     screen.item("Reading", test.reading->quantity + "; " + joined(outcome_texts(test), "; "));
     if (!test.reading->source.empty()) screen.item("", "(limits: " + test.reading->source + ')');
   }
-  if (!test.work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, test.work.tools));
-  if (!test.work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, test.work.skill));
+  show_needs(screen, model, test.work, set_ups_of(forecast));
   if (has_cost(model, forecast)) {
     screen.item("Cost", cost_text(forecast.minutes, forecast.money, forecast.wait_minutes, forecast.cost,
                                   model.header().currency));
@@ -290,33 +301,30 @@ void show_left_out(const Screen& screen, const FaultModel& model, const Ranking&
   if (forgone.size() > most) screen.text("and " + std::to_string(forgone.size() - most) + " more", 2);
 }
 
-void show_repair(const Screen& screen, const Case& current, std::size_t index, const RankOptions& options) {
+void show_repair(const Screen& screen, const Case& current, std::size_t index, const Means& means) {
   const FaultModel& model = current.model();
   const Repair& repair = model.parts().repairs.at(index);
   const Work& work = repair.work;
-  const WorkCost cost =
-      cost_of(current, work, in_place_in(current, {options.open_access, options.conditions}), options.labour_rate);
+  const WorkCost cost = cost_of(current, work, in_place_in(current, means), means.labour_rate);
   screen.heading("Repair: " + label_or_name(repair));
   show_cautions(screen, model, cautions_of(model, work, cost));
   if (!cost.opens.empty()) screen.item("First", access_text(model, cost.opens));
   if (!cost.brings.empty()) screen.item("Needs", conditions_text(model, cost.brings));
   if (!repair.procedure.empty()) screen.item("How", repair.procedure);
-  if (!work.tools.empty()) screen.item("Tools", labels_of(model.parts().tools, work.tools));
-  if (!work.skill.empty()) screen.item("Skill", label_of(model.parts().skills, work.skill));
+  show_needs(screen, model, work, cost);
   if (cost.known) {
     screen.item("Cost", cost_text(cost.minutes, cost.money, cost.wait_minutes, cost.cost, model.header().currency));
   }
   screen.item("Works", "in " + percent(repair.success) + " of cases");
 }
 
-void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault,
-                  const RankOptions& options) {
+void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault, const Means& means) {
   const std::vector<Repair>& repairs = current.model().parts().repairs;
   for (std::size_t r = 0; r < repairs.size(); ++r) {
     const bool mends =
         repairs[r].component == fault.component &&
         std::find(repairs[r].mends.begin(), repairs[r].mends.end(), fault.state) != repairs[r].mends.end();
-    if (mends) show_repair(screen, current, r, options);
+    if (mends) show_repair(screen, current, r, means);
   }
 }
 

@@ -40,10 +40,10 @@ void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ra
 void show_left_out(const Screen& screen, const FaultModel& model, const Ranking& ranking);
 
 /// A repair as a mechanic needs it, its cautions first; what is in place already is not counted again.
-void show_repair(const Screen& screen, const Case& current, std::size_t repair, const RankOptions& options);
+void show_repair(const Screen& screen, const Case& current, std::size_t repair, const Means& means);
 
 /// Repairs of the model that mend this fault.
-void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault, const RankOptions& options);
+void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault, const Means& means);
 
 /// Who decides on repairs in the end.
 void show_who_decides(const Screen& screen);

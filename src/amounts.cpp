@@ -18,25 +18,18 @@ CLI::Validator amount() {
           "", "amount"};
 }
 
-void EndAmounts::write_to(CaseProblemOptions& options) const {
-  options.hand_over = hand_over;
-  options.live_with = live_with;
-  options.comeback = comeback;
-}
-
-void add_end_options(CLI::App& command, EndAmounts& amounts) {
+void add_end_options(CLI::App& command, EndCosts& costs) {
   command
-      .add_option("--hand-over", amounts.hand_over,
+      .add_option("--hand-over", costs.hand_over,
                   "All that handing over costs (default: what the cheapest of the model does)")
       ->check(amount())
       ->option_text("COST");
   command
-      .add_option("--live-with", amounts.live_with,
-                  "Cost of leaving the complaint as it is (default: that of the model)")
+      .add_option("--live-with", costs.live_with, "Cost of leaving the complaint as it is (default: that of the model)")
       ->check(amount())
       ->option_text("COST");
   command
-      .add_option("--comeback", amounts.comeback,
+      .add_option("--comeback", costs.comeback,
                   "Cost of a vehicle that leaves as cured and is not (default: that of the model)")
       ->check(amount())
       ->option_text("COST");

@@ -27,9 +27,9 @@ struct Keeping {
 
 /// What the user wants and has.
 struct BenchOptions {
-  RankOptions means;
+  RankOptions ranking;
   bool by_expected_cost = true;  ///< what leads where the end of the case has a cost; otherwise the ranking of tests
-  EndAmounts ends;
+  EndCosts ends;
   std::optional<double> budget;    ///< money for the whole case
   std::optional<double> deadline;  ///< minutes for the whole case, waiting included
 };

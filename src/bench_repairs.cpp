@@ -88,7 +88,7 @@ void Bench::ask_check(std::size_t repair) {
 void Bench::show_what_to_tell() const {
   constexpr std::size_t most = 5;
   show_findings(screen(), log_.current());
-  const detail::ReportFaults sorted = detail::sorted_faults(report_of(log_, options_.means, ranking_));
+  const detail::ReportFaults sorted = detail::sorted_faults(report_of(log_, options_.ranking.means, ranking_));
   std::vector<std::string> left, ruled_out;
   for (std::size_t i = 0; i < std::min(most, sorted.leading.size()); ++i) {
     left.push_back(sorted.leading[i].label + ' ' + percent(sorted.leading[i].probability));
@@ -143,7 +143,7 @@ void Bench::report(const std::string& file) {
     screen().text(file + " is there already; give another name.");
     return;
   }
-  const auto text = written_report(log_, options_.means, ranking_, file);
+  const auto text = written_report(log_, options_.ranking.means, ranking_, file);
   if (!text) {
     screen().text("A report is written as .md, .html or .json; give a name that ends so.");
     return;

@@ -54,7 +54,7 @@ std::vector<std::string> changes_in_words(const FaultModel& model, const std::ve
 
 std::vector<FaultProbability> Bench::all_faults() const {
   std::vector<std::size_t> components = model().with_role(Role::component);
-  if (components.empty()) components = options_.means.targets;
+  if (components.empty()) components = options_.ranking.targets;
   std::size_t count = 0;
   for (const std::size_t component : components) count += model().state_count(component);
   return leading_faults(log_.current(), components, count);
@@ -69,7 +69,7 @@ void Bench::show_changes(const std::vector<FaultProbability>& before) {
 
 std::vector<std::size_t> Bench::tests_left() const {
   const std::vector<std::size_t> declined = log_.declined();
-  const std::vector<std::size_t>& wanted = options_.means.tests;
+  const std::vector<std::size_t>& wanted = options_.ranking.tests;
   std::vector<std::size_t> left = wanted.empty() ? model().with_role(Role::test) : wanted;
   std::erase_if(left, [&](std::size_t test) {
     return log_.current().finding_of(test) != nullptr || has_revealed(log_.current(), test) ||
@@ -96,27 +96,29 @@ void Bench::rank() {
 }
 
 RankOptions Bench::options_now() const {
-  RankOptions options = options_.means;
+  RankOptions options = options_.ranking;
   for (const std::size_t repair : log_.repairs()) {
     for (const std::string& opened : cost_of(model(), model().parts().repairs.at(repair).work, InPlace{}).opens)
-      options.open_access.push_back(opened);
+      options.means.open_access.push_back(opened);
   }
   if (!options_.budget && !options_.deadline) return options;
-  const Spent spent = spent_on(log_, options_.means);
+  const Spent spent = spent_on(log_, options_.ranking.means);
   const auto lower = [](std::optional<double>& limit, const std::optional<double>& all, double used) {
     if (all) limit = std::min(limit.value_or(*all), std::max(0.0, *all - used));
   };
-  lower(options.max_cost, options_.budget, spent.cost);
-  lower(options.max_minutes, options_.deadline, spent.minutes);
+  lower(options.means.max_cost, options_.budget, spent.cost);
+  lower(options.means.max_minutes, options_.deadline, spent.minutes);
   return options;
 }
 
 void Bench::weigh_costs() {
   CaseProblemOptions options;
-  options.means = options_now();
-  options.means.tests = tests_left();
+  RankOptions ranking = options_now();
+  options.hypotheses.components = std::move(ranking.targets);
+  options.tests = tests_left();
+  options.means = std::move(ranking.means);
   options.repairs_done = log_.repairs();
-  options_.ends.write_to(options);
+  options.ends = options_.ends;
   costs_ = choices_of(log_.current(), std::move(options));
 }
 

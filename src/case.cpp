@@ -25,7 +25,7 @@ struct Options {
   bool no_save = false;
   bool other_version = false;
   RankTexts rank;
-  EndAmounts ends;
+  EndCosts ends;
   std::optional<double> budget;
   std::optional<double> deadline;
 };
@@ -68,7 +68,7 @@ int work_on(const Options& options) {
   } else if (!options.no_save) {
     keeping.file = new_case_file(options.file);
   }
-  bench.means.stated_after = log.current().findings().size();
+  bench.ranking.means.stated_after = log.current().findings().size();
   const Screen screen(std::cout, look_of_output());
   Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(log), std::move(bench), std::move(keeping))
       .run();

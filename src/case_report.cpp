@@ -23,12 +23,12 @@ std::string label_of(const std::vector<Named>& all, const std::string& name) {
 /// Goes through a log step by step, with the case as it was before each.
 class ReportWriter {
  public:
-  ReportWriter(const CaseLog& log, const RankOptions& options, const Ranking& ranking)
+  ReportWriter(const CaseLog& log, const Means& means, const Ranking& ranking)
       : log_(log),
-        options_(options),
+        means_(means),
         ranking_(ranking),
         replay_(Case(log.started_with())),
-        in_place_(in_place_in(replay_.current(), {options.open_access, options.conditions})) {}
+        in_place_(in_place_in(replay_.current(), means)) {}
 
   /// The steps alone.
   [[nodiscard]] std::vector<ReportStep> write_steps() {
@@ -54,7 +54,7 @@ class ReportWriter {
     report_.invented = header.invented;
     report_.safety = header.safety;
     report_.currency = header.currency;
-    report_.labour_rate = options_.labour_rate.value_or(header.labour_rate);
+    report_.labour_rate = means_.labour_rate.value_or(header.labour_rate);
     start_ = replay_.current();
   }
 
@@ -92,7 +92,7 @@ class ReportWriter {
 
   void write_work(ReportStepKind kind, const Work& work, const ReportFact& fact) {
     const FaultModel& model = replay_.model();
-    const WorkCost cost = cost_of(replay_.current(), work, in_place_, options_.labour_rate);
+    const WorkCost cost = cost_of(replay_.current(), work, in_place_, means_.labour_rate);
     ReportStep step;
     step.kind = kind;
     step.label = fact.label;
@@ -164,8 +164,7 @@ class ReportWriter {
                                     {}});
     }
     for (const Step& step : declined_) {
-      const WorkCost cost =
-          cost_of(log_.current(), model.variable(step.variable).work, in_place_, options_.labour_rate);
+      const WorkCost cost = cost_of(log_.current(), model.variable(step.variable).work, in_place_, means_.labour_rate);
       report_.open_tests.push_back(
           {shown(model.variable(step.variable)), 0.0, cost.minutes, cost.money, cost.cost - cost.money, step.reason});
     }
@@ -220,7 +219,7 @@ class ReportWriter {
   }
 
   const CaseLog& log_;
-  const RankOptions& options_;
+  const Means& means_;
   const Ranking& ranking_;
   CaseLog replay_;
   InPlace in_place_;
@@ -232,23 +231,23 @@ class ReportWriter {
 
 }  // namespace
 
-CaseReport report_of(const CaseLog& log, const RankOptions& options, const Ranking& ranking) {
-  return ReportWriter(log, options, ranking).write();
+CaseReport report_of(const CaseLog& log, const Means& means, const Ranking& ranking) {
+  return ReportWriter(log, means, ranking).write();
 }
 
-Spent spent_on(const CaseLog& log, const RankOptions& options) {
+Spent spent_on(const CaseLog& log, const Means& means) {
   Spent spent;
-  for (const ReportStep& step : ReportWriter(log, options, {}).write_steps()) {
+  for (const ReportStep& step : ReportWriter(log, means, {}).write_steps()) {
     spent.cost += step.money + step.labour;
     spent.minutes += step.minutes + step.wait_minutes;
   }
   return spent;
 }
 
-std::optional<std::string> written_report(const CaseLog& log, const RankOptions& options, const Ranking& ranking,
+std::optional<std::string> written_report(const CaseLog& log, const Means& means, const Ranking& ranking,
                                           const std::string& file) {
   const std::string ending = lower_case(std::filesystem::path(file).extension().string());
-  const CaseReport report = report_of(log, options, ranking);
+  const CaseReport report = report_of(log, means, ranking);
   if (ending == ".md") return write_report_markdown(report);
   if (ending == ".html") return write_report_html(report);
   if (ending == ".json") return write_report_json(report);

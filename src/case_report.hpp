@@ -12,7 +12,7 @@
 namespace faultodds::program {
 
 /// What was found and done, what it cost, what was concluded. `ranking` is that of the case as it stands.
-[[nodiscard]] CaseReport report_of(const CaseLog& log, const RankOptions& options, const Ranking& ranking);
+[[nodiscard]] CaseReport report_of(const CaseLog& log, const Means& means, const Ranking& ranking);
 
 /// What a case has cost so far.
 struct Spent {
@@ -21,10 +21,10 @@ struct Spent {
 };
 
 /// By the same books as the report.
-[[nodiscard]] Spent spent_on(const CaseLog& log, const RankOptions& options);
+[[nodiscard]] Spent spent_on(const CaseLog& log, const Means& means);
 
 /// As Markdown, HTML or JSON, after the ending of the file's name; nothing where that is another.
-[[nodiscard]] std::optional<std::string> written_report(const CaseLog& log, const RankOptions& options,
-                                                        const Ranking& ranking, const std::string& file);
+[[nodiscard]] std::optional<std::string> written_report(const CaseLog& log, const Means& means, const Ranking& ranking,
+                                                        const std::string& file);
 
 }  // namespace faultodds::program

@@ -15,7 +15,7 @@ bool has_end(const FaultModel& model, const CaseProblemOptions& options) {
   const ModelParts& parts = model.parts();
   const bool fee = std::any_of(parts.hand_overs.begin(), parts.hand_overs.end(),
                                [](const HandOver& one) { return one.money.has_value(); });
-  return fee || parts.live_with || options.hand_over || options.live_with;
+  return fee || parts.live_with || options.ends.hand_over || options.ends.live_with;
 }
 
 /// Something was found that is not as it should be, so that there is a cause to look for.
@@ -84,7 +84,6 @@ std::string proposal_text(const FaultModel& model, const CostChoices& choices, c
 
 std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions options) {
   if (!has_end(current.model(), options) || !has_complaint(current)) return std::nullopt;
-  options.hypotheses.components = options.means.targets;
   if (!allows_one_fault(current, options.hypotheses)) options.hypotheses.assumption = FaultAssumption::several_faults;
   CaseProblem made = problem_of(current, options);
   Weighing weighing = weigh_steps(made.problem, start_of(made.problem), 2, current.stop());

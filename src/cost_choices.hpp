@@ -21,8 +21,8 @@ struct CostChoices {
   std::size_t proposed = 0;  ///< a place among the steps
 };
 
-/// One fault at most where the findings allow that, otherwise several; about the targets of `options.means` where it
-/// names some. Nothing where no end of a case has a cost, or nothing abnormal was found.
+/// One fault at most where the findings allow that, otherwise several. Nothing where no end of a case has a cost, or
+/// nothing abnormal was found.
 [[nodiscard]] std::optional<CostChoices> choices_of(const Case& current, CaseProblemOptions options);
 
 /// For programs: kind, name, cost of the step, expected cost to the end, what it saves, bits of a test, and whether it

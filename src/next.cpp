@@ -23,7 +23,7 @@ struct Options {
   std::string file;
   FindingTexts findings;
   RankTexts rank;
-  EndAmounts ends;
+  EndCosts ends;
   std::size_t top = 5;
   Format format = Format::text;
 };
@@ -173,8 +173,10 @@ int next(const Options& options) {
   const RankOptions rank = rank_options(model, options.rank);
   Ranking ranking = rank_tests(current, rank);
   CaseProblemOptions weighing;
-  weighing.means = rank;
-  options.ends.write_to(weighing);
+  weighing.hypotheses.components = rank.targets;
+  weighing.tests = rank.tests;
+  weighing.means = rank.means;
+  weighing.ends = options.ends;
   const std::optional<CostChoices> costs = choices_of(current, std::move(weighing));
   if (options.rank.by_expected_cost()) sort_by_expected_cost(ranking, costs);
   if (options.format == Format::json) {

@@ -101,18 +101,18 @@ RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   options.by = orders().at(texts.by);
   options.gain = texts.gain == "per-component" ? GainKind::per_component : GainKind::joint;
   options.joint_only = texts.gain == "joint";
-  options.limit_tools = texts.no_tools || !texts.tools.empty();
-  options.tools = texts.tools;
-  options.skill = texts.skill;
-  options.open_access = texts.open;
-  options.conditions = texts.conditions;
-  options.labour_rate = texts.labour_rate;
-  options.closed_access = texts.closed;
+  Means& means = options.means;
+  if (texts.no_tools || !texts.tools.empty()) means.tools = texts.tools;
+  if (!texts.skill.empty()) means.skill = texts.skill;
+  means.open_access = texts.open;
+  means.conditions = texts.conditions;
+  means.labour_rate = texts.labour_rate;
+  means.closed_access = texts.closed;
   if (texts.no_opening) {
-    for (const Access& access : model.parts().access) options.closed_access.push_back(access.name);
+    for (const Access& access : model.parts().access) means.closed_access.push_back(access.name);
   }
-  options.max_cost = texts.max_cost;
-  options.max_minutes = texts.max_minutes;
+  means.max_cost = texts.max_cost;
+  means.max_minutes = texts.max_minutes;
   return options;
 }
 

@@ -96,9 +96,9 @@ CaseProblem problem_with_order(const Case& current, const PlanOptions& options, 
     return std::find(made.tests.begin(), made.tests.end(), test) == made.tests.end();
   };
   if (std::any_of(variables.begin(), variables.end(), is_missing)) {
-    wanted.means.tests = made.tests;
-    std::copy_if(variables.begin(), variables.end(), std::back_inserter(wanted.means.tests), is_missing);
-    wanted.max_tests = wanted.means.tests.size();
+    wanted.tests = made.tests;
+    std::copy_if(variables.begin(), variables.end(), std::back_inserter(wanted.tests), is_missing);
+    wanted.max_tests = wanted.tests.size();
     made = problem_of(current, wanted);
   }
   for (const std::size_t test : variables) {

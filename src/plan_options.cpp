@@ -138,7 +138,7 @@ void add_plan_options(CLI::App& command, PlanOptions& options) {
   command.add_option("FILE", options.file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")
       ->required();
   add_finding_options(command, options.findings);
-  add_rank_options(command, options.means);
+  add_rank_options(command, options.ranking);
   // A policy tree goes by money.
   for (const char* unused : {"--by", "--gain"}) command.remove_option(command.get_option(unused));
   add_search(command, options);
@@ -171,10 +171,12 @@ void check_plan_options(const PlanOptions& options) {
 
 CaseProblemOptions problem_options(const FaultModel& model, const PlanOptions& options) {
   CaseProblemOptions made;
-  made.means = rank_options(model, options.means);
-  made.hypotheses = {made.means.targets, options.assume, options.max_hypotheses};
+  RankOptions ranking = rank_options(model, options.ranking);
+  made.hypotheses = {std::move(ranking.targets), options.assume, options.max_hypotheses};
+  made.tests = std::move(ranking.tests);
+  made.means = std::move(ranking.means);
   made.max_tests = options.max_tests;
-  options.ends.write_to(made);
+  made.ends = options.ends;
   return made;
 }
 

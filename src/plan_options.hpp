@@ -24,7 +24,7 @@ enum class PlanSearch : std::uint8_t { greedy, look_ahead, optimal };
 struct PlanOptions {
   std::string file;
   FindingTexts findings;
-  RankTexts means;
+  RankTexts ranking;
   FaultAssumption assume = FaultAssumption::one_fault;
   PlanSearch search = PlanSearch::greedy;
   std::optional<std::size_t> depth;  ///< of the look-ahead
@@ -33,7 +33,7 @@ struct PlanOptions {
   bool progress = false;             ///< show its bounds where standard error is no terminal, too
   std::size_t max_hypotheses = 64;
   std::size_t max_tests = 24;
-  EndAmounts ends;
+  EndCosts ends;
   std::vector<std::string> order;  ///< tests of a fixed order to compare with
   double repair_at = 0.5;
   double fold = 0.02;

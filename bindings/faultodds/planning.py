@@ -4,11 +4,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import SupportsFloat, SupportsIndex
+from typing import SupportsIndex
 
 from faultodds import _core
 from faultodds._core import Case
-from faultodds.records import CaseProblem, FaultAssumption
+from faultodds.records import CaseProblem, EndCosts, FaultAssumption, Means
 
 
 def problem_of(
@@ -19,26 +19,16 @@ def problem_of(
     max_hypotheses: SupportsIndex = 64,
     tests: Iterable[str] | None = None,
     max_tests: SupportsIndex = 24,
-    tools: Iterable[str] | None = None,
-    skill: str | None = None,
-    open_access: Iterable[str] = (),
-    closed_access: Iterable[str] = (),
-    conditions: Iterable[str] = (),
     repairs_done: Iterable[str] = (),
-    labour_rate: SupportsFloat | None = None,
-    max_cost: SupportsFloat | None = None,
-    max_minutes: SupportsFloat | None = None,
-    hand_over: SupportsFloat | None = None,
-    live_with: SupportsFloat | None = None,
-    comeback: SupportsFloat | None = None,
+    means: Means | None = None,
+    ends: EndCosts | None = None,
 ) -> CaseProblem:
     """Make of a case the problem that policy trees are for: hypotheses, outcomes given each, repairs, ends, costs.
 
     components, assumption, max_hypotheses: those of hypotheses_of; what was left out is one more hypothesis, which no
     repair mends. tests: None for all that have no finding; of these the `max_tests` that tell most for their cost.
-    tools, skill, open_access, closed_access, conditions, labour_rate, max_cost, max_minutes: as rank_tests has them,
-    and for repairs as for tests. repairs_done: not done again. hand_over: all that it costs; None: the cheapest that
-    the model names. live_with, comeback: None for what the model says.
+    repairs_done: not done again. means: tests and repairs beyond it are left out; it says what is open and in place,
+    and the labour rate. ends: what a hand-over, living with it and a comeback cost; None: what the model says.
 
     P(outcome | hypothesis) is exact for each test; that tests err independently given the hypothesis is an
     approximation where they share a context that is not known or a hidden variable. Partial repairs count as no cure.

@@ -19,6 +19,8 @@
 #include "faultodds/decision/ranking/preconditions.hpp"
 #include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/decision/ranking/test_batch.hpp"
+#include "faultodds/decision/work/cost.hpp"
+#include "faultodds/decision/work/means.hpp"
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/conditioning.hpp"

@@ -199,7 +199,7 @@ TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
   current.add(hard(current.model(), leak, 1));
   CaseProblemOptions options;
   options.hypotheses = {{pump, seal}, FaultAssumption::several_faults, 10};
-  options.means.limit_tools = true;
+  options.means.tools.emplace();
   const CaseProblem made = problem_of(current, options);
   EXPECT_EQ(made.hand_over, 1U);
   ASSERT_EQ(made.problem.repair_elsewhere.size(), made.hypotheses.list.size());
@@ -215,7 +215,7 @@ TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
   }
   EXPECT_NEAR(step_cost(made.problem, start_of(made.problem), {StepKind::hand_over, 0}), 60.0 + mean / mass, 1e-9);
   EXPECT_EQ(made.problem.comeback, 60.0 + mean / mass);
-  options.hand_over = 200.0;
+  options.ends.hand_over = 200.0;
   EXPECT_TRUE(problem_of(current, options).problem.repair_elsewhere.empty());
 }
 
@@ -272,7 +272,7 @@ TEST(CaseProblem, AnEndMustHaveACost) {
   ASSERT_TRUE(current.try_findings(random.findings));
   EXPECT_THROW((void)problem_of(current), ArgumentError);
   CaseProblemOptions options;
-  options.live_with = 50.0;
+  options.ends.live_with = 50.0;
   EXPECT_NO_THROW((void)problem_of(current, options));
 }
 

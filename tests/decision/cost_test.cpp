@@ -153,15 +153,15 @@ TEST(Cost, RankingCountsWhatIsInPlace) {
   RankOptions options;
   EXPECT_DOUBLE_EQ(forecast(options).cost, 5.0 + 39.0);
   EXPECT_EQ(forecast(options).brings, Names{"hot"});
-  options.conditions = {"hot"};
+  options.means.conditions = {"hot"};
   EXPECT_DOUBLE_EQ(forecast(options).cost, 3.0 + 26.0);
-  options.open_access = {"lift"};
-  options.labour_rate = 30.0;
+  options.means.open_access = {"lift"};
+  options.means.labour_rate = 30.0;
   EXPECT_DOUBLE_EQ(forecast(options).cost, 3.0 + 18.0 / 2.0);
-  options.conditions = {"warm"};
+  options.means.conditions = {"warm"};
   EXPECT_THROW(static_cast<void>(rank_tests(current, options)), UnknownName);
-  options.conditions.clear();
-  options.labour_rate = -1.0;
+  options.means.conditions.clear();
+  options.means.labour_rate = -1.0;
   EXPECT_THROW(static_cast<void>(rank_tests(current, options)), ArgumentError);
 }
 

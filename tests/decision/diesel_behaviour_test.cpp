@@ -46,9 +46,8 @@ TEST(DieselBehaviour, TheFirstFiveTestsAreCheapAndNeedNoDismantling) {
 
 TEST(DieselBehaviour, WhoOwnsNoToolsLooksAndFeels) {
   RankOptions options;
-  options.limit_tools = true;
-  options.tools = {"lamp", "hand_tools"};
-  options.skill = "driver";
+  options.means.tools = {"lamp", "hand_tools"};
+  options.means.skill = "driver";
   const Ranking ranking = rank_tests(vehicle({{"low_power", "present"}}), options);
   ASSERT_GE(ranking.tests.size(), 5U);
   EXPECT_TRUE(among(bench().names(ranking.tests, 3), "look_under_bonnet"));

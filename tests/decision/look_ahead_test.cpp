@@ -31,7 +31,7 @@ TwoTests by_entering(const Case& current, const LookAheadOptions& options, const
   next.targets = ranking.targets;
   next.gain = ranking.gain;
   next.joint_only = true;
-  next.open_access.insert(next.open_access.end(), first.opens.begin(), first.opens.end());
+  next.means.open_access.insert(next.means.open_access.end(), first.opens.begin(), first.opens.end());
   next.tests.clear();
   for (std::size_t t = 0; t < std::min(ranking.tests.size(), options.candidates); ++t) {
     if (t != place) next.tests.push_back(ranking.tests[t].test);

@@ -345,8 +345,8 @@ TEST(PetrolDrag, RecentBrakeWorkOrALongRestMakesBrakesDrag) {
 
 TEST(PetrolBench, ADriverWithoutToolsIsOfferedOnlyWhatTheDriverCanDo) {
   RankOptions options;
-  options.limit_tools = true;
-  options.skill = "driver";
+  options.means.tools.emplace();
+  options.means.skill = "driver";
   options.effects = false;
   const Case current = vehicle({{"low_power", "present"}});
   const Ranking ranking = rank_tests(current, options);

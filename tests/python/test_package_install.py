@@ -101,7 +101,7 @@ def test_a_users_script_passes_strict_types(tmp_path: Path) -> None:
             case.add_finding("low_power", "present")
             case.add_likelihood("gauge", {"low": 0.2, "good": 0.8})
             worst: float = max(case.posterior("pump").values())
-            ranking = faultodds.rank_tests(case, tools=["multimeter"], by="gain")
+            ranking = faultodds.rank_tests(case, means=faultodds.Means(tools=["multimeter"]), by="gain")
             for test in ranking.tests:
                 print(test.test, test.gain_bits / test.cost, [outcome.probability for outcome in test.outcomes])
             for explanation in faultodds.explain(case, count=3):

@@ -362,7 +362,13 @@ def test_the_problem_of_a_case_says_what_the_model_says() -> None:
     assert faultodds.problem_of(case, repairs_done=["replace_bulb"]).problem.repairs == tuple(
         repair for repair in made.problem.repairs if repair.name != "replace_bulb"
     )
-    one = faultodds.problem_of(case, components=["bulb"], tests=["bulb_continuity"], hand_over=7, labour_rate=0)
+    one = faultodds.problem_of(
+        case,
+        components=["bulb"],
+        tests=["bulb_continuity"],
+        means=faultodds.Means(labour_rate=0),
+        ends=faultodds.EndCosts(hand_over=7),
+    )
     assert (one.problem.hand_over, one.hand_over) == (7, None)
     assert [test.name for test in one.problem.tests] == ["bulb_continuity"]
     # The model says of the test: it detects a blown bulb with 0.99 and gives false alarm with 0.01.

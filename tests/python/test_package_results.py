@@ -119,7 +119,7 @@ def test_notebooks_show_every_result_as_well_formed_html() -> None:
         case.findings(),
         case.model().variables(),
         faultodds.rank_tests(case),
-        faultodds.rank_tests(case, tools=[]),
+        faultodds.rank_tests(case, means=faultodds.Means(tools=[])),
         faultodds.leading_faults(case),
         faultodds.explain(case),
         faultodds.lint(case.model()),

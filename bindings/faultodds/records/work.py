@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 
@@ -57,6 +57,41 @@ class Condition:
     group: str
     at_start: bool
     work: Work
+
+
+@dataclass(frozen=True)
+class Means:
+    """What can be done at the bench; Means() is any tool, any skill, any opening work, no limits.
+
+    tools: at hand; None: every tool; empty: none. skill: work above this level is left out; None: no limit.
+    open_access: opening work paid for already; closed_access: must not be done. conditions: seen to be in place, such
+    as a cold engine; stated_after: how many findings there were then; None: it was seen just now. max_cost,
+    max_minutes: of one step, with what must be brought about for it, and with waiting. labour_rate: money an hour, in
+    place of the model's.
+    """
+
+    tools: Iterable[str] | None = None
+    skill: str | None = None
+    open_access: Iterable[str] = ()
+    closed_access: Iterable[str] = ()
+    conditions: Iterable[str] = ()
+    stated_after: int | None = None
+    max_cost: float | None = None
+    max_minutes: float | None = None
+    labour_rate: float | None = None
+
+
+@dataclass(frozen=True)
+class EndCosts:
+    """What the ends of a case cost, in place of what the model says (None).
+
+    hand_over: all that it costs. live_with: of leaving the complaint as it is. comeback: of a vehicle that left as
+    cured and was not.
+    """
+
+    hand_over: float | None = None
+    live_with: float | None = None
+    comeback: float | None = None
 
 
 @dataclass(frozen=True)

@@ -9,20 +9,18 @@
 
 #include "faultodds/decision/planning/hypotheses.hpp"
 #include "faultodds/decision/planning/troubleshooting.hpp"
+#include "faultodds/decision/work/means.hpp"
 
 namespace faultodds {
 
 /// What may be done in the case, and what it costs.
 struct CaseProblemOptions {
   HypothesesOptions hypotheses;
-  /// Its tests (empty: every one not done), its limits, for repairs as for tests, what is in place, and the labour rate
-  /// count; what the ranking goes by does not.
-  RankOptions means;
+  std::vector<std::size_t> tests;         ///< to plan with; empty: every one not done
+  Means means;                            ///< for repairs as for tests
   std::size_t max_tests = 24;             ///< those that tell most for their cost
   std::vector<std::size_t> repairs_done;  ///< by index; not done again
-  std::optional<double> hand_over;        ///< all that it costs; nothing: the cheapest that the model names
-  std::optional<double> live_with;        ///< nothing: what the model says
-  std::optional<double> comeback;         ///< nothing: what the model says, else the fee of a hand-over
+  EndCosts ends;
 };
 
 /// A planning problem, and what its numbers mean in the model.

@@ -21,10 +21,7 @@ namespace detail {
 class CaseProblemWriter {
  public:
   CaseProblemWriter(const Case& current, const CaseProblemOptions& options)
-      : case_(current),
-        model_(current.model()),
-        options_(options),
-        in_place_(in_place_in(current, {options.means.open_access, options.means.conditions})) {
+      : case_(current), model_(current.model()), options_(options), in_place_(in_place_in(current, options.means)) {
     require_known(model_, options.means);
   }
 
@@ -128,7 +125,7 @@ class CaseProblemWriter {
   }
 
   [[nodiscard]] std::vector<std::size_t> candidate_tests() const {
-    std::vector<std::size_t> tests = options_.means.tests.empty() ? model_.with_role(Role::test) : options_.means.tests;
+    std::vector<std::size_t> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
     std::erase_if(tests, [&](std::size_t test) {
       return case_.finding_of(test) != nullptr || has_revealed(case_, test) ||
              !unmet_preconditions(case_, test).empty() || !allowed(model_.variable(test).work);
@@ -282,15 +279,15 @@ class CaseProblemWriter {
 
   void write_ends() {
     TroubleshootingProblem& problem = result_.problem;
-    problem.hand_over = options_.hand_over;
+    problem.hand_over = options_.ends.hand_over;
     if (!problem.hand_over) write_cheapest_hand_over();
-    problem.live_with = options_.live_with;
+    problem.live_with = options_.ends.live_with;
     if (!problem.live_with && model_.parts().live_with) problem.live_with = model_.parts().live_with->money;
     if (!problem.hand_over && !problem.live_with) {
       throw ArgumentError("hand_over", "neither the model nor the options say what handing over costs",
                           "give a fee for handing over, or add a hand-over to the model");
     }
-    problem.comeback = options_.comeback;
+    problem.comeback = options_.ends.comeback;
     if (!problem.comeback && model_.parts().comeback) {
       const Comeback& comeback = *model_.parts().comeback;
       problem.comeback = comeback.money.value_or(0.0) + labour(comeback.minutes.value_or(0.0));

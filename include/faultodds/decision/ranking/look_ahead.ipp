@@ -98,7 +98,7 @@ class TwoStep {
       throw ArgumentError("candidates", "there is no test to look at", "allow for more tests, or take findings back");
     }
     for (const TestForecast& candidate : candidates_) tests_.push_back(candidate.test);
-    in_place_ = in_place_in(case_, {options_.open_access, options_.conditions}, options_.stated_after);
+    in_place_ = in_place_in(case_, options_.means);
   }
 
   LookAhead run() {
@@ -212,7 +212,8 @@ class TwoStep {
       for (std::size_t t = 0; t < tests_.size(); ++t) {
         if (t == place || std::isnan(after[y][t])) continue;
         const Work& work = model_.variable(tests_[t]).work;
-        seconds.push_back(forecast_of(tests_[t], after[y][t], cost_of(case_, work, in_place, options_.labour_rate)));
+        seconds.push_back(
+            forecast_of(tests_[t], after[y][t], cost_of(case_, work, in_place, options_.means.labour_rate)));
       }
       sort_by_merit(seconds, options_.by);
       SecondTest second{y, outcomes_[y], std::nullopt, 0.0, 0.0, 0.0, {}};

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "faultodds/decision/work/cost.hpp"
+#include "faultodds/decision/work/means.hpp"
 #include "faultodds/inference/case.hpp"
 
 namespace faultodds {
@@ -29,20 +30,10 @@ struct RankOptions {
   /// component instead; the ranking says which it is.
   bool joint_only = false;
   RankBy by = RankBy::gain_per_cost;
-  bool limit_tools = false;  ///< leave out tests that need a tool not in `tools`
-  std::vector<std::string> tools;
-  std::string skill;  ///< leave out tests above this level; empty: no limit
-  std::vector<std::string>
-      open_access;  ///< opening work already paid for; that of tests already done is counted as open too
-  std::vector<std::string> conditions;      ///< seen to be in place, besides what tests already done have left
-  std::optional<std::size_t> stated_after;  ///< how many findings there were then; nothing: it was seen just now
-  std::optional<double> labour_rate;        ///< money per hour; nothing: that of the model
-  std::vector<std::string> closed_access;   ///< opening work that must not be done
-  std::optional<double> max_cost;           ///< of one test, with what must be brought about for it
-  std::optional<double> max_minutes;        ///< of the same, waiting included
-  bool effects = true;                      ///< work out what each outcome would do to the leading faults
-  std::size_t leading = 5;                  ///< how many leading faults the effects tell about
-  double joint_entries = 1 << 20;           ///< largest joint table to work out for one gain or for the entropy
+  Means means;                     ///< tests beyond them are left out
+  bool effects = true;             ///< work out what each outcome would do to the leading faults
+  std::size_t leading = 5;         ///< how many leading faults the effects tell about
+  double joint_entries = 1 << 20;  ///< largest joint table to work out for one gain or for the entropy
 };
 
 /// A component in one unsound state, with its probability.
@@ -120,12 +111,6 @@ struct Ranking {
 
 namespace detail {
 
-/// Throws UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError for a labour
-/// rate or a limit below 0.
-void require_known(const FaultModel& model, const RankOptions& options);
-/// Why a piece of work is beyond the tools, the skill and the limits of the options; empty if it is not.
-[[nodiscard]] std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
-                                       const WorkCost& cost);
 /// A forecast without outcomes.
 [[nodiscard]] TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost);
 /// Bits for a cost or a time; infinite if something is told for nothing.

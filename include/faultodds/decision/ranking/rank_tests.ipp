@@ -26,58 +26,6 @@ inline bool is_abnormal(const FaultModel& model, const Finding& finding) {
   return *std::max_element(finding.weights.begin(), finding.weights.end()) > finding.weights[0];
 }
 
-template <class Named>
-void require_names(const std::vector<Named>& known, const std::vector<std::string>& names, const char* kind) {
-  std::vector<std::string> all;
-  all.reserve(known.size());
-  for (const Named& one : known) all.push_back(one.name);
-  for (const std::string& name : names) {
-    if (std::find(all.begin(), all.end(), name) == all.end()) {
-      throw UnknownName(kind, name, nearest_names(name, all), {}, all);
-    }
-  }
-}
-
-inline void require_amount(const std::optional<double>& amount, const char* argument, const std::string& what) {
-  if (!amount || (*amount >= 0.0 && std::isfinite(*amount))) return;
-  throw ArgumentError(argument, "it is " + shortest_form(*amount), "it is " + what + ": a number of at least 0");
-}
-
-inline void require_known(const FaultModel& model, const RankOptions& options) {
-  const ModelParts& parts = model.parts();
-  require_names(parts.tools, options.tools, "tool");
-  if (!options.skill.empty()) require_names(parts.skills, {options.skill}, "skill");
-  require_names(parts.access, options.open_access, "access");
-  require_names(parts.access, options.closed_access, "access");
-  require_names(parts.conditions, options.conditions, "condition");
-  require_amount(options.labour_rate, "labour_rate", "money an hour");
-  require_amount(options.max_cost, "max_cost", "money");
-  require_amount(options.max_minutes, "max_minutes", "a time in minutes");
-}
-
-inline std::string beyond_means(const FaultModel& model, const RankOptions& options, const Work& work,
-                                const WorkCost& cost) {
-  if (options.limit_tools) {
-    for (const std::string& tool : tools_of(model, work, cost)) {
-      if (!is_among(options.tools, tool)) return "needs a tool that is not at hand: " + tool;
-    }
-  }
-  if (!options.skill.empty() && skill_of(model, work, cost) > skill_level(model, options.skill)) {
-    return "needs more skill than " + options.skill + ": " + model.parts().skills[skill_of(model, work, cost)].name;
-  }
-  for (const std::string& name : cost.opens) {
-    if (is_among(options.closed_access, name)) return "what must stay closed would have to be opened: " + name;
-  }
-  if (cost.cost > options.max_cost.value_or(cost.cost)) {
-    return "costs more than " + shortest_form(*options.max_cost) + ' ' + model.header().currency;
-  }
-  const double minutes = cost.minutes + cost.wait_minutes;
-  if (minutes > options.max_minutes.value_or(minutes)) {
-    return "takes more than " + shortest_form(*options.max_minutes) + " min";
-  }
-  return {};
-}
-
 inline TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost) {
   TestForecast forecast;
   forecast.test = test;
@@ -135,12 +83,12 @@ class Ranker {
  public:
   Ranker(const Case& current, const RankOptions& options)
       : case_(current), model_(current.model()), options_(options), batch_(current.batched_reweighing()) {
-    require_known(model_, options);
+    require_known(model_, options.means);
     ranking_.gain = options.gain;
     choose_targets();
     ranking_.leading = leading_faults(current, ranking_.targets, options.leading);
     measure_entropy();
-    in_place_ = in_place_in(case_, {options.open_access, options.conditions}, options.stated_after);
+    in_place_ = in_place_in(case_, options.means);
   }
 
   Ranking run() {
@@ -277,10 +225,10 @@ class Ranker {
 
   void consider(const Candidate& candidate) {
     const Variable& variable = model_.variable(candidate.test);
-    const WorkCost cost = cost_of(case_, variable.work, in_place_, options_.labour_rate);
+    const WorkCost cost = cost_of(case_, variable.work, in_place_, options_.means.labour_rate);
     std::string reason = candidate.reason;
     if (reason.empty()) reason = unmet_preconditions(case_, candidate.test);
-    if (reason.empty()) reason = beyond_means(model_, options_, variable.work, cost);
+    if (reason.empty()) reason = beyond_means(model_, options_.means, variable.work, cost);
     if (reason.empty() && std::isnan(candidate.gain_bits)) {
       reason =
           "its joint table with the faults in question is too large; use gains per component, or name fewer targets";

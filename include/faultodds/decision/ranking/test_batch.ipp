@@ -65,11 +65,11 @@ class BatchGrower {
       throw ArgumentError("by", "it is cost, and no test at all costs least",
                           "let the batch go by gain_per_cost, gain or gain_per_minute");
     }
-    require_known(model_, ranking);
+    require_known(model_, ranking.means);
     if (!options.access.empty()) require_names(model_.parts().access, {options.access}, "access");
     if (!options.condition.empty()) require_names(model_.parts().conditions, {options.condition}, "condition");
     batch_.targets = ranking.targets.empty() ? faults_in_question(current) : ranking.targets;
-    in_place_ = in_place_in(current, {ranking.open_access, ranking.conditions}, ranking.stated_after);
+    in_place_ = in_place_in(current, ranking.means);
     leaves_ = {{current.findings(), 1.0}};
     choose_candidates();
   }
@@ -125,7 +125,7 @@ class BatchGrower {
     std::vector<std::size_t> tests;
     for (const BatchedTest& chosen : batch_.chosen) tests.push_back(chosen.test);
     if (one_more) tests.push_back(*one_more);
-    return cost_of_batch(case_, std::move(tests), in_place_, options_.ranking.labour_rate);
+    return cost_of_batch(case_, std::move(tests), in_place_, options_.ranking.means.labour_rate);
   }
 
   /// How good a batch is; of those that cost nothing, the one that tells more is better.

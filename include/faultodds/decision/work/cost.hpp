@@ -64,8 +64,8 @@ struct WorkCost {
 [[nodiscard]] std::vector<std::string> cautions_of(const FaultModel& model, const Work& work, const WorkCost& cost);
 
 /// The highest skill level of a piece of work, the access it opens and the conditions it brings about, as an index into
-/// the model's skills; nothing needs none (0 counts as the lowest level).
-[[nodiscard]] std::size_t skill_of(const FaultModel& model, const Work& work, const WorkCost& cost);
+/// the model's skills; nothing if none of them names one.
+[[nodiscard]] std::optional<std::size_t> skill_of(const FaultModel& model, const Work& work, const WorkCost& cost);
 
 namespace detail {
 

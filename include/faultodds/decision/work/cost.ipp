@@ -219,14 +219,14 @@ inline std::vector<std::string> cautions_of(const FaultModel& model, const Work&
   return cautions;
 }
 
-inline std::size_t skill_of(const FaultModel& model, const Work& work, const WorkCost& cost) {
-  std::size_t level = detail::skill_level(model, work.skill);
-  for (const std::string& name : cost.opens) {
-    level = std::max(level, detail::skill_level(model, detail::access_of(model, name).work.skill));
-  }
-  for (const std::string& name : cost.brings) {
-    level = std::max(level, detail::skill_level(model, detail::condition_of(model, name).work.skill));
-  }
+inline std::optional<std::size_t> skill_of(const FaultModel& model, const Work& work, const WorkCost& cost) {
+  std::optional<std::size_t> level;
+  const auto raise = [&](const Work& part) {
+    if (!part.skill.empty()) level = std::max(level, std::optional(detail::skill_level(model, part.skill)));
+  };
+  raise(work);
+  for (const std::string& name : cost.opens) raise(detail::access_of(model, name).work);
+  for (const std::string& name : cost.brings) raise(detail::condition_of(model, name).work);
   return level;
 }
 
