@@ -274,4 +274,33 @@ TEST(FaultModel, WhatIsLikeNoKnownNameGetsTheKnownOnesListed) {
   }
 }
 
+TEST(FaultModel, EveryListIsSearchedByName) {
+  ModelParts parts;
+  parts.variables = {yes_no("lamp", prior(0.25))};
+  parts.variables[0].role = Role::component;
+  parts.tools = {{"meter", "", ""}, {"lamp", "", ""}};
+  parts.skills = {{"owner", "", ""}, {"mechanic", "", ""}};
+  parts.cautions = {{"hot", "", ""}};
+  parts.access = {{"cover", "", "", {}}, {"lid", "", "", {}}};
+  parts.conditions = {{"cold", "", "", "", false, {}}};
+  parts.repairs = {{.name = "renew_lamp", .component = 0, .mends = {1}}};
+  parts.hand_overs = {{.name = "shop", .money = 5.0}};
+  const FaultModel model(parts);
+  EXPECT_EQ(model.find_tool("lamp"), 1U);
+  EXPECT_EQ(model.index_of_skill("mechanic"), 1U);
+  EXPECT_EQ(model.index_of_caution("hot"), 0U);
+  EXPECT_EQ(model.index_of_access("lid"), 1U);
+  EXPECT_EQ(model.find_condition("cold"), 0U);
+  EXPECT_EQ(model.index_of_repair("renew_lamp"), 0U);
+  EXPECT_EQ(model.index_of_hand_over("shop"), 0U);
+  EXPECT_EQ(model.find_repair("shop"), std::nullopt);
+  try {
+    static_cast<void>(model.index_of_repair("renew_lmap"));
+    FAIL();
+  } catch (const UnknownName& error) {
+    EXPECT_EQ(error.kind(), "repair");
+    EXPECT_EQ(error.nearest(), std::vector<std::string>{"renew_lamp"});
+  }
+}
+
 }  // namespace

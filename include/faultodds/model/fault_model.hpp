@@ -123,6 +123,24 @@ class FaultModel {
   /// Index of a state by its name. Text is always a name, never a number. Throws UnknownName.
   [[nodiscard]] std::size_t state_of(std::size_t variable, std::string_view state) const;
 
+  /// Position of a repair in parts().repairs, of an access job in parts().access, and so on, by its name; nothing if
+  /// the model has none of this name.
+  [[nodiscard]] std::optional<std::size_t> find_repair(std::string_view name) const;
+  [[nodiscard]] std::optional<std::size_t> find_access(std::string_view name) const;
+  [[nodiscard]] std::optional<std::size_t> find_condition(std::string_view name) const;
+  [[nodiscard]] std::optional<std::size_t> find_tool(std::string_view name) const;
+  [[nodiscard]] std::optional<std::size_t> find_skill(std::string_view name) const;
+  [[nodiscard]] std::optional<std::size_t> find_caution(std::string_view name) const;
+  [[nodiscard]] std::optional<std::size_t> find_hand_over(std::string_view name) const;
+  /// The same; throws UnknownName with the nearest names.
+  [[nodiscard]] std::size_t index_of_repair(std::string_view name) const;
+  [[nodiscard]] std::size_t index_of_access(std::string_view name) const;
+  [[nodiscard]] std::size_t index_of_condition(std::string_view name) const;
+  [[nodiscard]] std::size_t index_of_tool(std::string_view name) const;
+  [[nodiscard]] std::size_t index_of_skill(std::string_view name) const;
+  [[nodiscard]] std::size_t index_of_caution(std::string_view name) const;
+  [[nodiscard]] std::size_t index_of_hand_over(std::string_view name) const;
+
   /// Parents of a variable, each once (for a variable of a Markov network: none).
   [[nodiscard]] const std::vector<std::size_t>& parents(std::size_t index) const { return data_->parents.at(index); }
   [[nodiscard]] const std::vector<std::size_t>& children(std::size_t index) const { return data_->children.at(index); }

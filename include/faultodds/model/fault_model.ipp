@@ -1,5 +1,6 @@
 // Bodies of fault_model.hpp.
 // SPDX-License-Identifier: BSD-3-Clause
+#include <algorithm>
 #include <functional>
 #include <limits>
 #include <queue>
@@ -11,6 +12,22 @@
 
 namespace faultodds {
 namespace detail {
+
+/// Position of the element of this name; nothing if there is none.
+template <class Named>
+[[nodiscard]] std::optional<std::size_t> find_named(const std::vector<Named>& all, std::string_view name) {
+  const auto found = std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
+  return found == all.end() ? std::nullopt : std::optional(static_cast<std::size_t>(found - all.begin()));
+}
+
+/// The same; throws UnknownName, which calls the elements `kind`.
+template <class Named>
+[[nodiscard]] std::size_t index_of_named(const std::vector<Named>& all, std::string_view name, const char* kind) {
+  if (const auto found = find_named(all, name)) return *found;
+  std::vector<std::string> known;
+  for (const Named& one : all) known.push_back(one.name);
+  throw UnknownName(kind, std::string(name), nearest_names(name, known), {}, known);
+}
 
 /// Parents before children, lower indices first among those that are ready. The graph has no cycle.
 [[nodiscard]] inline std::vector<std::size_t> sorted_by_parents(const std::vector<std::vector<std::size_t>>& parents,
@@ -89,6 +106,55 @@ inline std::size_t FaultModel::state_of(std::size_t variable, std::string_view s
     known.push_back(owner.states[s].name);
   }
   throw UnknownName("state", std::string(state), nearest_names(state, known), owner.name, known);
+}
+
+inline std::optional<std::size_t> FaultModel::find_repair(std::string_view name) const {
+  return detail::find_named(parts().repairs, name);
+}
+inline std::size_t FaultModel::index_of_repair(std::string_view name) const {
+  return detail::index_of_named(parts().repairs, name, "repair");
+}
+
+inline std::optional<std::size_t> FaultModel::find_access(std::string_view name) const {
+  return detail::find_named(parts().access, name);
+}
+inline std::size_t FaultModel::index_of_access(std::string_view name) const {
+  return detail::index_of_named(parts().access, name, "access");
+}
+
+inline std::optional<std::size_t> FaultModel::find_condition(std::string_view name) const {
+  return detail::find_named(parts().conditions, name);
+}
+inline std::size_t FaultModel::index_of_condition(std::string_view name) const {
+  return detail::index_of_named(parts().conditions, name, "condition");
+}
+
+inline std::optional<std::size_t> FaultModel::find_tool(std::string_view name) const {
+  return detail::find_named(parts().tools, name);
+}
+inline std::size_t FaultModel::index_of_tool(std::string_view name) const {
+  return detail::index_of_named(parts().tools, name, "tool");
+}
+
+inline std::optional<std::size_t> FaultModel::find_skill(std::string_view name) const {
+  return detail::find_named(parts().skills, name);
+}
+inline std::size_t FaultModel::index_of_skill(std::string_view name) const {
+  return detail::index_of_named(parts().skills, name, "skill");
+}
+
+inline std::optional<std::size_t> FaultModel::find_caution(std::string_view name) const {
+  return detail::find_named(parts().cautions, name);
+}
+inline std::size_t FaultModel::index_of_caution(std::string_view name) const {
+  return detail::index_of_named(parts().cautions, name, "caution");
+}
+
+inline std::optional<std::size_t> FaultModel::find_hand_over(std::string_view name) const {
+  return detail::find_named(parts().hand_overs, name);
+}
+inline std::size_t FaultModel::index_of_hand_over(std::string_view name) const {
+  return detail::index_of_named(parts().hand_overs, name, "hand-over");
 }
 
 inline std::vector<std::size_t> FaultModel::with_role(Role role) const {

@@ -66,8 +66,8 @@ class BatchGrower {
                           "let the batch go by gain_per_cost, gain or gain_per_minute");
     }
     require_known(model_, ranking.means);
-    if (!options.access.empty()) require_names(model_.parts().access, {options.access}, "access");
-    if (!options.condition.empty()) require_names(model_.parts().conditions, {options.condition}, "condition");
+    if (!options.access.empty()) static_cast<void>(model_.index_of_access(options.access));
+    if (!options.condition.empty()) static_cast<void>(model_.index_of_condition(options.condition));
     batch_.targets = ranking.targets.empty() ? faults_in_question(current) : ranking.targets;
     in_place_ = in_place_in(current, ranking.means);
     leaves_ = {{current.findings(), 1.0}};

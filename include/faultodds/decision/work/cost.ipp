@@ -10,24 +10,16 @@
 namespace faultodds {
 namespace detail {
 
-/// The element of this name in a list of the model; the model has checked that there is one.
-template <class Named>
-[[nodiscard]] const Named& named_in(const std::vector<Named>& all, const std::string& name) {
-  return *std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
-}
-
 inline const Access& access_of(const FaultModel& model, const std::string& name) {
-  return named_in(model.parts().access, name);
+  return model.parts().access[model.index_of_access(name)];
 }
 
 inline const Condition& condition_of(const FaultModel& model, const std::string& name) {
-  return named_in(model.parts().conditions, name);
+  return model.parts().conditions[model.index_of_condition(name)];
 }
 
 inline std::size_t skill_level(const FaultModel& model, const std::string& name) {
-  const std::vector<Term>& skills = model.parts().skills;
-  const auto at = std::find_if(skills.begin(), skills.end(), [&](const Term& skill) { return skill.name == name; });
-  return at == skills.end() ? 0 : static_cast<std::size_t>(at - skills.begin());
+  return model.find_skill(name).value_or(0);
 }
 
 inline bool is_among(const std::vector<std::string>& names, const std::string& name) {
@@ -144,10 +136,9 @@ template <class AmountsOf>
 
 /// Puts a condition in place, and ends the others of its group.
 inline void bring_about(const FaultModel& model, const std::string& name, std::vector<std::string>& conditions) {
-  const std::vector<Condition>& all = model.parts().conditions;
   const auto group_of = [&](const std::string& of) {
-    const auto at = std::find_if(all.begin(), all.end(), [&](const Condition& one) { return one.name == of; });
-    return at == all.end() ? std::string() : at->group;
+    const auto at = model.find_condition(of);
+    return at ? model.parts().conditions[*at].group : std::string();
   };
   const std::string group = group_of(name);
   std::erase_if(conditions, [&](const std::string& other) {

@@ -2,27 +2,13 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
-#include <algorithm>
 #include <cmath>
 
 #include "faultodds/decision/work/means.hpp"
 #include "faultodds/model/errors.hpp"
-#include "faultodds/model/names.hpp"
 
 namespace faultodds {
 namespace detail {
-
-template <class Named>
-void require_names(const std::vector<Named>& known, const std::vector<std::string>& names, const char* kind) {
-  std::vector<std::string> all;
-  all.reserve(known.size());
-  for (const Named& one : known) all.push_back(one.name);
-  for (const std::string& name : names) {
-    if (std::find(all.begin(), all.end(), name) == all.end()) {
-      throw UnknownName(kind, name, nearest_names(name, all), {}, all);
-    }
-  }
-}
 
 inline void require_amount(const std::optional<double>& amount, const char* argument, const std::string& what) {
   if (!amount || (*amount >= 0.0 && std::isfinite(*amount))) return;
@@ -32,12 +18,13 @@ inline void require_amount(const std::optional<double>& amount, const char* argu
 }  // namespace detail
 
 inline void require_known(const FaultModel& model, const Means& means) {
-  const ModelParts& parts = model.parts();
-  if (means.tools) detail::require_names(parts.tools, *means.tools, "tool");
-  if (means.skill) detail::require_names(parts.skills, {*means.skill}, "skill");
-  detail::require_names(parts.access, means.open_access, "access");
-  detail::require_names(parts.access, means.closed_access, "access");
-  detail::require_names(parts.conditions, means.conditions, "condition");
+  if (means.tools) {
+    for (const std::string& name : *means.tools) static_cast<void>(model.index_of_tool(name));
+  }
+  if (means.skill) static_cast<void>(model.index_of_skill(*means.skill));
+  for (const std::string& name : means.open_access) static_cast<void>(model.index_of_access(name));
+  for (const std::string& name : means.closed_access) static_cast<void>(model.index_of_access(name));
+  for (const std::string& name : means.conditions) static_cast<void>(model.index_of_condition(name));
   detail::require_amount(means.labour_rate, "labour_rate", "money an hour");
   detail::require_amount(means.max_cost, "max_cost", "money");
   detail::require_amount(means.max_minutes, "max_minutes", "a time in minutes");
