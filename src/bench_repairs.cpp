@@ -55,7 +55,7 @@ std::optional<std::size_t> Bench::pick_repair(const std::string& name) {
 void Bench::repair(const std::string& name) {
   const auto chosen = pick_repair(name);
   if (!chosen) return;
-  show_repair(screen(), log_.current(), *chosen, options_now());
+  show_repair(screen(), log_.current(), *chosen, options_now().means);
   const std::optional<bool> done = questions_.confirm("Is it done?");
   if (!done.value_or(false)) {
     screen().text("Then nothing is noted.");

@@ -205,7 +205,7 @@ void Bench::show_repair_advice(std::size_t repair) {
   double mends = 0.0;
   for (const std::size_t state : what.mends) mends += chances[state];
   screen().heading("Advice: repair now, " + percent(mends) + " sure of the fault that this mends");
-  show_repair(screen(), log_.current(), repair, options_now());
+  show_repair(screen(), log_.current(), repair, options_now().means);
   screen().text("r: do it, and say what the check shows; m: test on all the same; o: something else was found.");
 }
 
@@ -258,7 +258,7 @@ void Bench::show_conclusion(const std::optional<FaultProbability>& likely) {
   if (model().variable(fault.component).remainder) {
     screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
   } else {
-    show_repairs(screen(), log_.current(), fault, options_now());
+    show_repairs(screen(), log_.current(), fault, options_now().means);
   }
   screen().blank();
   show_who_decides(screen());
