@@ -25,7 +25,7 @@ struct Means {
   std::optional<std::size_t> stated_after;  ///< findings there were when that was seen; nothing: it was seen just now
   std::optional<double> max_cost;           ///< of one step, with what must be brought about for it
   std::optional<double> max_minutes;        ///< of the same, waiting included
-  std::optional<double> labour_rate;        ///< money an hour; nothing: that of the model
+  std::optional<double> labour_rate;        ///< money per hour; nothing: that of the model
 
   bool operator==(const Means&) const = default;
 };
