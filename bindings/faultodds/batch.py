@@ -65,9 +65,9 @@ def answer_cases(
 
     findings: a table whose columns are named like variables: a mapping, a pandas data frame, or anything that speaks
     the Arrow C stream interface (which needs pyarrow); or a two-dimensional array of integers, whose columns `columns`
-    names. Text is the name of a state, an integer its position; missing text and -1 stand for "not observed".
+    names. Text is the name of a state, an integer its position; missing text and -1 mean "not observed".
     likelihoods: for further variables, P(what was seen | state), rows by states; NaN in a whole row: not observed.
-    variables: those asked for; all components, or in a model without components all variables, where left out.
+    variables: those asked for; all components, or in a model without components all variables, if left out.
     threads: that work at once; 0 for as many as the machine runs at once.
 
     The answers are bit for bit those of a Case with the row's findings alone, whatever the other rows are and with any
@@ -109,7 +109,7 @@ def _states(model: FaultModel, findings: Any, columns: list[str] | None) -> tupl
             )
         table: dict[str, Any] = {name: array[:, place] for place, name in enumerate(columns)}
         if len(table) < len(columns):
-            raise _wrong("columns", "a name stands twice", "name each variable once")
+            raise _wrong("columns", "a name is given twice", "name each variable once")
     else:
         table = _columns_of(findings)
     coded = [_codes(model, name, values) for name, values in table.items()]

@@ -24,7 +24,7 @@ __all__ = [
 
 @dataclass(frozen=True)
 class Problem:
-    """One thing wrong with a model or a file: where it is, what stands there, and what would be right."""
+    """One thing wrong with a model or a file: where it is, what was found there, and what would be right."""
 
     place: str
     found: str

@@ -44,7 +44,7 @@ def network_svg(model: FaultModel, names: Iterable[str] | None = None, *, case: 
 
     names: only these variables and the arcs between them; by default all. case: its findings are drawn filled. Roles
     have outlines of their own: components heavy, symptoms round, tests dash-dotted, context and hidden ones dashed.
-    Raises UnknownName; ArgumentError where `names` holds none, or where it is left out and the model is too large.
+    Raises UnknownName; ArgumentError if `names` holds none, or if it is left out and the model is too large.
     """
     chosen = _chosen(model, names)
     parents = {name: [parent for parent in model.parents(name) if parent in chosen] for name in chosen}

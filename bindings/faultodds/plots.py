@@ -51,7 +51,7 @@ def plot_faults(series: Mapping[str, LeadingFaults] | LeadingFaults, *, most: in
     """Fault probabilities as bars; several series (such as before and after a finding) side by side.
 
     series: fault probabilities, or {title: fault probabilities}, at most six of them. Shown are the `most` faults that
-    are most probable in any of them, in the order in which they first appear; where a series does not hold a fault,
+    are most probable in any of them, in the order in which they first appear; if a series does not hold a fault,
     there is no bar. Returns the axes. Raises ArgumentError.
     """
     named: dict[str, LeadingFaults] = dict(series) if isinstance(series, Mapping) else {"": series}
@@ -90,7 +90,7 @@ def _most_probable(named: Mapping[str, LeadingFaults], most: int) -> dict[tuple[
 
 
 def plot_ranking(ranking: Ranking, *, most: int = 8, ax: Axes | None = None) -> Axes:
-    """The first `most` tests of a ranking as bars of bits per unit of money; gain and cost stand beside them.
+    """The first `most` tests of a ranking as bars of bits per unit of money; gain and cost are written beside them.
 
     Returns the axes. Raises ArgumentError if the ranking holds no tests.
     """

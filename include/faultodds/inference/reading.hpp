@@ -23,8 +23,8 @@ struct Measured {
   bool operator==(const Measured&) const = default;
 };
 
-/// "43 psi", "43psi", "-5.5 degC", "12" (a bare number). The unit is any text; what knows the model looks it up. Throws
-/// ArgumentError, with a hint at the decimal point where there is a comma.
+/// "43 psi", "43psi", "-5.5 degC", "12" (a bare number). The unit is any text; whoever knows the model looks it up.
+/// Throws ArgumentError, with a hint at the decimal point if there is a comma.
 [[nodiscard]] Measured parse_reading(std::string_view text);
 /// The same for several readings of one test: "43 psi; 44 psi".
 [[nodiscard]] std::vector<Measured> parse_readings(std::string_view text);
@@ -50,8 +50,8 @@ struct CombinedReading {
 ///
 /// Throws UnknownName (unit, with the nearest ones); ArgumentError if the variable has no reading, the quantity of
 /// the unit is another one, a number lies outside of the range of the model, is a temperature below absolute zero, or
-/// no number, where a bare number would be one of several units, where readings differ by more than 5 (same instrument:
-/// 2) standard deviations, and where readings without a gauge error fall into different bands.
+/// no number, if a bare number could be in one of several units, if readings differ by more than 5 (same instrument:
+/// 2) standard deviations, and if readings without a gauge error fall into different bands.
 [[nodiscard]] CombinedReading combine_readings(const FaultModel& model, std::size_t variable,
                                                std::span<const Measured> readings,
                                                RepeatedErrors errors = RepeatedErrors::as_in_model);
@@ -65,12 +65,12 @@ struct CombinedReading {
 ///
 /// With limits alone, the outcome is the band of the true value. Within reach of the error each outcome is taken to be
 /// as dense as the next, p(x | outcome) = const, so that the weights are the normal masses of the bands about r. A
-/// reading on a limit then tells nothing, and one well inside a band makes a hard finding: where all other bands
+/// reading on a limit then says nothing, and one well inside a band makes a hard finding: if all other bands
 /// together hold less than a millionth (4.8 errors from the limit), or without a gauge error. The priors of the
-/// outcomes count as ever: the weights are no posterior. Where outcomes are known to be unlike in density, give
+/// outcomes count as ever: the weights are no posterior. If outcomes are known to be unlike in density, give
 /// spreads.
 ///
-/// Throws as combine_readings does; ArgumentError too where the reading lies in no band, or no spread can give it.
+/// Throws as combine_readings does; ArgumentError too if the reading is in no band, or no spread can give it.
 [[nodiscard]] Finding finding_from_readings(const FaultModel& model, std::size_t variable,
                                             std::span<const Measured> readings,
                                             RepeatedErrors errors = RepeatedErrors::as_in_model);

@@ -17,7 +17,7 @@
 namespace faultodds {
 namespace detail {
 
-/// Whether a number without a unit can mean but one thing.
+/// Whether a number without a unit can mean only one thing.
 inline bool bare_number_is_clear(const Reading& reading) {
   return reading.unit.empty() || reading.unit == "1" || reading.unit == "count";
 }
@@ -49,7 +49,7 @@ inline double in_model_unit(const Reading& reading, const Measured& measured, co
   }
   if (measured.unit == reading.unit) return measured.value;
   if (reading.unit.empty())
-    throw ArgumentError(place, quoted(measured.unit) + " stands after it, but the model names no unit",
+    throw ArgumentError(place, quoted(measured.unit) + " comes after it, but the model names no unit",
                         "give the bare number");
   const auto target = find_unit(reading.unit);
   if (!target)
@@ -74,7 +74,7 @@ inline void check_possible(const Reading& reading, const Measured& measured, dou
   throw ArgumentError(place, found + " is impossible: it is " + range, "check the gauge, the unit and the sign");
 }
 
-/// The band that holds the value; null where none does.
+/// The band that holds the value; null if none does.
 inline const Band* band_of(const Reading& reading, double value) {
   const auto found = std::ranges::find_if(reading.bands, [value](const Band& band) {
     return (!band.from || *band.from <= value) && (!band.below || value < *band.below);

@@ -92,7 +92,7 @@ inline std::vector<double> spread_weights(const Reading& reading, const Combined
   return weights;
 }
 
-/// Normal masses of the bands about a reading that lies in a band of `outcome`; zero for the other outcomes where they
+/// Normal masses of the bands about a reading that lies in a band of `outcome`; zero for the other outcomes if they
 /// hold less than a millionth of it all.
 inline std::vector<double> band_weights(const Reading& reading, const CombinedReading& combined, std::size_t outcome,
                                         std::size_t outcomes) {

@@ -1,4 +1,4 @@
-// The one loop that all propagation on junction trees is made of: the product of a clique's table with its messages,
+// The one loop that does all propagation on junction trees: the product of a clique's table with its messages,
 // added up onto others. And the table of all loops that are compiled for more than one instruction set.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
@@ -80,7 +80,7 @@ struct Kernels {
   void (*two_layer_slopes)(const SubsetSweep& sweep);
 };
 
-/// `Vectors` vectors of each block, beginning with vector `first`; returns their sum where a scalar output wants it.
+/// `Vectors` vectors of each block, beginning with vector `first`; returns their sum if a scalar output wants it.
 template <typename Tag, std::size_t Vectors>
 class Part {
  public:
@@ -160,7 +160,7 @@ void sweep_blocks(const Sweep& sweep) {
 
 [[nodiscard]] constexpr std::size_t whole_vectors(std::size_t entries) { return (entries + lanes - 1) / lanes * lanes; }
 
-/// A width that a block can have: whole vectors, in two equal halves where they are many.
+/// A width that a block can have: whole vectors, in two equal halves if they are many.
 [[nodiscard]] constexpr std::size_t block_width(std::size_t entries) {
   const std::size_t unit = entries > max_vectors_at_once * lanes ? 2 * lanes : lanes;
   return (entries + unit - 1) / unit * unit;

@@ -1,4 +1,4 @@
-// Junction trees that cases made lately, kept for the next case of the same shape.
+// Junction trees that were made lately, kept for the next case of the same shape.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -19,7 +19,7 @@ namespace faultodds {
 /// junction tree is made under the lock.
 class TreeCache {
  public:
-  /// Keeps none where `max_bytes` is zero.
+  /// Keeps none if `max_bytes` is zero.
   explicit TreeCache(double max_bytes) : max_bytes_(max_bytes) {}
 
   /// Null if there is none of this shape.
@@ -51,7 +51,7 @@ class TreeCache {
     double bytes = 0.0;
   };
 
-  /// Tables, and about what cliques, messages and shapes take beside them.
+  /// Tables, and about what cliques, messages and shapes take in addition.
   static double bytes_of(const JunctionTree& tree, const CaseShape& shape) {
     return tree.bytes() + JunctionTree::bytes_beside_tables * static_cast<double>(tree.nodes().size()) +
            static_cast<double>(shape.known.size() * (sizeof(std::size_t) + sizeof(Presence)));

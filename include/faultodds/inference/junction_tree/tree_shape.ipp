@@ -221,7 +221,7 @@ class Rooting {
     return taken;
   }
 
-  /// Hangs cliques under `parent`. Where they are too many they are grouped by what they share with it, and each group
+  /// Hangs cliques under `parent`. If they are too many they are grouped by what they share with it, and each group
   /// hangs under one of its own that holds all that is shared, or under a relay made for it.
   void attach(std::vector<std::size_t> children, std::size_t parent) {
     if (children.size() <= max_children) {

@@ -1,4 +1,4 @@
-// In which order the causes of noisy-MAX effects join their chains.
+// The order in which the causes of noisy-MAX effects join their chains.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 

@@ -79,7 +79,7 @@ class ChainOrder {
     loads_.push_back({std::log(static_cast<double>(states)), std::move(items), left, 0});
   }
 
-  /// A variable is carried from the first to the last of the tables that speak of it, gates of links included.
+  /// A variable is carried from the first to the last of the tables that involve it, gates of links included.
   void add_load_of_variable(std::size_t v) {
     if (presence_[v] != Presence::present || is_known(v)) return;
     std::vector<std::size_t> items;
@@ -104,7 +104,7 @@ class ChainOrder {
     }
   }
 
-  /// A running maximum is carried from the first cause to the last, or to the effect itself where something depends on
+  /// A running maximum is carried from the first cause to the last, or to the effect itself if something depends on
   /// it.
   void add_load_of_chain(std::size_t v) {
     if (presence_[v] != Presence::present || !is_chain_[v] || known_[v] == 0) return;
@@ -142,7 +142,7 @@ class ChainOrder {
 
   [[nodiscard]] static bool is_carried(const Load& load) { return load.left > 0 && load.left < load.items.size(); }
 
-  /// Logarithm of what comes to be carried, beside what is already, while the items of `load` are taken.
+  /// Logarithm of what comes to be carried, in addition to what is already, while the items of `load` are taken.
   [[nodiscard]] double begun_by_closing(const Load& load) {
     double begun = 0.0;
     ++looks_;

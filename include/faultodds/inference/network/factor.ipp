@@ -85,7 +85,7 @@ inline std::size_t count_entries(std::span<const std::size_t> scope, std::span<c
   return entries;
 }
 
-/// A scope cut at one variable: entries of what stands before it, its states, entries of what stands behind it.
+/// A scope cut at one variable: entries of what comes before it, its states, entries of what comes after it.
 struct Cut {
   std::size_t before = 1;
   std::size_t states = 1;

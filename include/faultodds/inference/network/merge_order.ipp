@@ -14,7 +14,7 @@
 namespace faultodds {
 namespace detail {
 
-/// Eliminates the network in which an effect stands beside each of its causes, and watches which links meet.
+/// Eliminates the network in which an effect is joined to each of its causes, and watches which links meet.
 class MergeOrder {
  public:
   MergeOrder(const FaultModel& model, std::span<const Presence> presence, std::span<const std::size_t> known,

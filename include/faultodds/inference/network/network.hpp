@@ -15,7 +15,7 @@ namespace faultodds {
 enum class Presence : std::uint8_t {
   left_out,      ///< not at all: nothing asked or found depends on it
   present,       ///< as a variable with its table
-  split_absent,  ///< a noisy-MAX effect found absent, without relevant children: one factor a cause, no variable
+  split_absent,  ///< a noisy-MAX effect found absent, without relevant children: one factor for each cause, no variable
 };
 
 inline constexpr std::size_t no_slot = std::numeric_limits<std::size_t>::max();

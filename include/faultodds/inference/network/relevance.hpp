@@ -26,7 +26,7 @@ struct CaseShape {
 };
 
 /// The shape of a case that asks for `wanted`: findings and what is asked are present with their ancestors. A hard
-/// finding makes its variable known where its state makes the tables smaller: it has children in the network, or its
+/// finding makes its variable known if its state makes the tables smaller: it has children in the network, or its
 /// own table becomes a chain. All others may change their states without another shape.
 [[nodiscard]] CaseShape shape_of_case(const FaultModel& model, std::vector<std::size_t> wanted,
                                       std::span<const Finding> findings);

@@ -1,4 +1,4 @@
-// Uniform numbers made of random bits, the same on every platform: the standard leaves its distributions open.
+// Uniform numbers made of random bits, the same on every platform: the standard does not fix its distributions.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 

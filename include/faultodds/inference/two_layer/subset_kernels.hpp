@@ -11,7 +11,7 @@
 
 namespace faultodds::detail {
 
-/// A matrix by results, each of which has a run of coefficients. All offsets are in doubles, and whatever stands there
+/// A matrix by results, each of which has a run of coefficients. All offsets are in doubles, and whatever is there
 /// is a vector of lanes.
 struct SubsetSweep {
   std::size_t places = 1;                        ///< one, or an even number

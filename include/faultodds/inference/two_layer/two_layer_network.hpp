@@ -13,7 +13,7 @@ namespace faultodds::detail {
 
 /// What a case says about independent causes. A finding that factors into one number for each state of a cause (an
 /// effect that is absent; anything that depends on one cause alone) is part of the weights. Every other one is an
-/// effect that some cause must account for: P(finding | causes) is `if_not` where none of them does, and otherwise
+/// effect that some cause must account for: P(finding | causes) is `if_not` if none of them does, and otherwise
 /// `if_so`. A cause in state s leaves effect e unaccounted for with probability misses[s], independently of all else.
 ///
 /// For a noisy-MAX effect found in state y this holds with P(effect <= y | causes), a product, in the weights, and
@@ -41,7 +41,7 @@ struct TwoLayerNetwork {
 };
 
 /// The case as such a network. Nothing if it is none: a cause depends on another one of unknown state, the gate of a
-/// link is not settled, or a finding that is no noisy-MAX effect depends on several causes. Nor where an effect is so
+/// link is not settled, or a finding that is no noisy-MAX effect depends on several causes. Nor if an effect is so
 /// improbable (below 1e-12) that products of many such might underflow.
 [[nodiscard]] std::optional<TwoLayerNetwork> two_layer_network(const FaultModel& model, const CaseShape& shape,
                                                                std::span<const Finding> findings);
