@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from faultodds.errors import ArgumentError
@@ -22,12 +23,14 @@ MOST_VARIABLES = 60
 """A larger network is drawn only when asked for by name: nobody could read it."""
 
 _SWEEPS = 12
-_BOX_HEIGHT = 26
-_ROW = 38
+_LINE = 14
+_PADDING = 12
+_BETWEEN = 12
 _GAP = 90
 _LETTER = 7.0
 _MARGIN = 12
-_LONGEST_LABEL = 28
+_LONGEST_LINE = 28
+_MOST_LINES = 2
 
 _OUTLINE: Mapping[Role, str] = {
     "component": 'rx="0" stroke-width="2.5"',
@@ -104,21 +107,23 @@ def _ordered(layers: list[list[str]], parents: Mapping[str, Sequence[str]]) -> l
     return layers
 
 
-def _short(label: str) -> str:
-    return label if len(label) <= _LONGEST_LABEL else label[: _LONGEST_LABEL - 1] + "…"
+def _lines(label: str) -> list[str]:
+    return wrap(label, _LONGEST_LINE, max_lines=_MOST_LINES, placeholder=" …") or [label]
 
 
 def _drawn(
     model: FaultModel, layers: Sequence[Sequence[str]], parents: Mapping[str, Sequence[str]], found: set[str]
 ) -> str:
     labels = {name: model.variable(name).label for layer in layers for name in layer}
-    height = max(len(layer) for layer in layers) * _ROW + 2 * _MARGIN
+    lines = {name: _lines(label) for name, label in labels.items()}
+    row = max(map(len, lines.values())) * _LINE + _PADDING + _BETWEEN
+    height = max(len(layer) for layer in layers) * row + 2 * _MARGIN
     left: dict[str, float] = {}
     right: dict[str, float] = {}
     middle: dict[str, float] = {}
     x = float(_MARGIN)
     for layer in layers:
-        width = max(len(_short(labels[name])) for name in layer) * _LETTER + 20
+        width = max(len(line) for name in layer for line in lines[name]) * _LETTER + 20
         step = (height - 2 * _MARGIN) / len(layer)
         for index, name in enumerate(layer):
             left[name], right[name] = x, x + width
@@ -152,9 +157,15 @@ def _arc(x0: float, y0: float, x1: float, y1: float) -> str:
 
 def _box(role: Role, label: str, x: float, width: float, middle: float, found: bool) -> str:
     fill, ink = ("#333", "white") if found else ("white", "black")
+    lines = _lines(label)
+    height = len(lines) * _LINE + _PADDING
+    first = middle + 4 - (len(lines) - 1) * _LINE / 2
+    texts = "".join(
+        f'<text x="{x + width / 2:.1f}" y="{first + index * _LINE:.1f}" fill="{ink}">{escape(line)}</text>'
+        for index, line in enumerate(lines)
+    )
     return (
         f"<g><title>{escape(label)} ({role})</title>"
-        f'<rect x="{x:.1f}" y="{middle - _BOX_HEIGHT / 2:.1f}" width="{width:.1f}" height="{_BOX_HEIGHT}" '
-        f'fill="{fill}" stroke="black" {_OUTLINE[role]}/>'
-        f'<text x="{x + width / 2:.1f}" y="{middle + 4:.1f}" fill="{ink}">{escape(_short(label))}</text></g>'
+        f'<rect x="{x:.1f}" y="{middle - height / 2:.1f}" width="{width:.1f}" height="{height}" '
+        f'fill="{fill}" stroke="black" {_OUTLINE[role]}/>{texts}</g>'
     )

@@ -101,7 +101,7 @@ def plot_ranking(ranking: Ranking, *, most: int = 8, ax: Axes | None = None) -> 
     values = [test.gain_per_cost for test in tests]
     bars = ax.barh(range(len(tests)), values, height=0.7, edgecolor="black", facecolor="#bbbbbb")
     money = f" {ranking.currency}" if ranking.currency else ""
-    notes = [f"{test.gain_bits:.3g} bits for {test.cost:.3g}{money}" for test in tests]
+    notes = [f"{test.gain_bits:.3g} bits for {test.cost:.2f}{money}" for test in tests]
     ax.bar_label(bars, labels=notes, padding=3, fontsize=8)
     ax.set_yticks(range(len(tests)), [_wrapped(test.label) for test in tests], fontsize=9)
     ax.invert_yaxis()

@@ -32,9 +32,9 @@ bool overlap(const Rectangle& a, const Rectangle& b) {
   return a.left < b.right - hair && b.left < a.right - hair && a.top < b.bottom - hair && b.top < a.bottom - hair;
 }
 
-/// Of a line of text, from the top of its capitals to the foot of its letters.
+/// Of a line of text in the widest face, from the top of its capitals to the foot of its letters.
 Rectangle room_of(const FlowText& text) {
-  const double width = text_width(text.text, {text.size, text.bold});
+  const double width = max_text_width(text.text, {text.size, text.bold});
   return {text.at.x - (text.caution ? 4.2 : 0.0), text.at.y - 0.75 * text.size, text.at.x + width,
           text.at.y + 0.2 * text.size};
 }
@@ -226,11 +226,20 @@ TEST(TextWidth, AddsTheWidthsOfTheCharacters) {
   EXPECT_NEAR(text_width("\xC3\xA9", {10.0, false}), 10.0, 1e-12);
 }
 
+// H, e, l, o in DejaVu Sans 2.37: 1540, 1260, 569, 1253 of 2048 units; in bold 1714, 1389, 702, 1407. The @ of
+// Helvetica (1015 thousandths) is wider than that of DejaVu Sans (1000).
+TEST(TextWidth, KnowsTheWidestFace) {
+  EXPECT_NEAR(max_text_width("Hello", {10.0, false}), 10.0 * (1540 + 1260 + 2 * 569 + 1253) / 2048.0, 0.05);
+  EXPECT_NEAR(max_text_width("Hello", {10.0, true}), 10.0 * (1714 + 1389 + 2 * 702 + 1407) / 2048.0, 0.05);
+  EXPECT_NEAR(max_text_width("@", {10.0, false}), 10.15, 1e-12);
+}
+
 TEST(TextWidth, LinesKeepToTheWidthAndLoseNothing) {
   const std::string text = "Measure the pressure at the rail,\nthen a-word-that-is-much-too-long-for-one-line again";
   std::string together;
   for (const std::string& line : lines_of_width(text, 8.0, {1.0, false})) {
     EXPECT_LE(text_width(line, {1.0, false}), 8.0) << line;
+    EXPECT_LE(max_text_width(line, {1.0, false}), 8.0) << line;
     together += line;
   }
   std::string right = text;

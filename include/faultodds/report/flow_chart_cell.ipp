@@ -91,7 +91,7 @@ inline FlowBox flow_mark(std::size_t node, double width) {
   FlowBox box;
   box.shape = FlowShape::go_to;
   box.node = node;
-  box.width = width * 0.62;
+  box.width = width * 0.7;
   box.height = 6.0;
   return box;
 }

@@ -344,7 +344,7 @@ class FlowPages {
     const std::string foot = (texts_.invented ? "INVENTED DATA. " : "") +
                              std::string(texts_.cautions.empty() ? "" : "Cautions in full on page 1. ") + texts_.title;
     const double y = sheet_.height - sheet_.margin;
-    const double count_width = text_width(count, {FlowType::small, false});
+    const double count_width = max_text_width(count, {FlowType::small, false});
     const std::vector<std::string> lines = lines_of_width(foot, width() - count_width - 4.0, {FlowType::small, false});
     if (!lines.empty()) page.texts.push_back({{sheet_.margin, y}, FlowType::small, false, false, lines.front()});
     page.texts.push_back({{sheet_.width - sheet_.margin - count_width, y}, FlowType::small, false, false, count});

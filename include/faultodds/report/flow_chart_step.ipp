@@ -54,7 +54,7 @@ inline FlowStepTexts flow_texts_of(const PolicyNode& node, const FlowChartTexts&
 inline std::string flow_cost(const PolicyNode& node, const FlowChartTexts& texts) {
   const std::string to_the_end = wording::exact_money(node.expected_cost, texts.currency);
   if (goes_on(node)) {
-    return "This step " + wording::exact_money(node.step_cost, texts.currency) + ", to the end " + to_the_end;
+    return "Now " + wording::exact_money(node.step_cost, texts.currency) + ", to the end " + to_the_end;
   }
   const bool nothing_known = node.step.kind == StepKind::done && node.expected_cost == 0.0;
   return nothing_known ? std::string() : "To the end " + to_the_end;

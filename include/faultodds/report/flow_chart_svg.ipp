@@ -104,8 +104,8 @@ class FlowSvg {
     svg_ += "<rect x=\"" + mm(left + 1.4) + "\" y=\"" + mm(foot - 0.7) + "\" width=\"0.4\" height=\"0.4\"/>\n";
   }
 
-  /// The width is that of the layout, whatever face the reader has: a wider one is drawn narrower. Beyond ASCII widths
-  /// are not known that well.
+  /// The width is that of Helvetica whatever face the reader has: a wider one is drawn narrower. Beyond ASCII widths
+  /// are not known that well. Not every viewer heeds textLength, so lines are short enough for wide faces too.
   void write(const FlowText& text) {
     if (text.caution) caution_mark(text);
     svg_ += "<text x=\"" + mm(text.at.x) + "\" y=\"" + mm(text.at.y) + "\" font-size=\"" + mm(text.size) + '"';

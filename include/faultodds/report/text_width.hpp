@@ -18,8 +18,12 @@ struct TypeSize {
 /// (font metrics of the PostScript core fonts). Characters beyond ASCII count as full squares, which few exceed.
 [[nodiscard]] double text_width(std::string_view text, TypeSize type);
 
-/// Lines of at most `width`, broken at blanks ("41 %" stays together); words that are longer by themselves are broken
-/// anywhere. Line ends in the text are kept. Nothing for an empty text.
+/// The greatest width of the line in the faces that a reader may have in its place: those above, or DejaVu Sans, which
+/// is wider than most.
+[[nodiscard]] double max_text_width(std::string_view text, TypeSize type);
+
+/// Lines that are at most `width` wide in any of these faces, broken at blanks ("41 %" stays together); words that are
+/// longer by themselves are broken anywhere. Line ends in the text are kept. Nothing for an empty text.
 [[nodiscard]] std::vector<std::string> lines_of_width(std::string_view text, double width, TypeSize type);
 
 /// Text that any format can hold: valid UTF-8, what is not becomes U+FFFD, control characters but for line ends become
