@@ -76,7 +76,7 @@ void add_search(CLI::App& command, PlanOptions& options) {
       ->check(CLI::Range(0.0, 1e9))
       ->option_text("SECONDS");
   command.add_flag("--progress", options.progress,
-                   "Show on standard error how the bounds of the optimal search close (default: where that is a "
+                   "Show on standard error how the bounds of the optimal search close (default: if that is a "
                    "terminal)");
   command
       .add_option("--max-hypotheses", options.max_hypotheses,

@@ -30,7 +30,7 @@ struct PlanOptions {
   std::optional<std::size_t> depth;  ///< of the look-ahead
   std::optional<std::size_t> steps;  ///< of the search for the best
   std::optional<double> time_limit;  ///< of the same, in seconds
-  bool progress = false;             ///< show its bounds where standard error is no terminal, too
+  bool progress = false;             ///< show its bounds even if standard error is not a terminal
   std::size_t max_hypotheses = 64;
   std::size_t max_tests = 24;
   EndCosts ends;

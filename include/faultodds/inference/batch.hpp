@@ -50,7 +50,7 @@ struct CaseAnswers {
 /// findings alone, entered in the order of the columns and then of the likelihoods: whatever the other rows are, and
 /// with any number of threads. Rows are worked on in an order in which little changes from one to the next.
 /// Throws ArgumentError if a variable is named twice or does not exist, a state is out of range, weights are wrong,
-/// or a span does not fit the number of rows, naming the row; TooLarge where the answers would exceed the solver's
+/// or a span does not fit the number of rows, naming the row; TooLarge if the answers would exceed the solver's
 /// memory limit, or a case would; Stopped. With several threads the stop is looked at by the calling thread too, while
 /// it waits.
 [[nodiscard]] CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows,

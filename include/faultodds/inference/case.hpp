@@ -34,7 +34,7 @@ class Case {
   [[nodiscard]] const Solver& solver() const noexcept { return solver_; }
   [[nodiscard]] const FaultModel& model() const noexcept { return solver_.model(); }
 
-  /// A hard finding. Throws UnknownName; ArgumentError where the variable already has a finding (take it back first, or
+  /// A hard finding. Throws UnknownName; ArgumentError if the variable already has a finding (take it back first, or
   /// use change); ImpossibleFindings if it cannot be true beside the others.
   void add_finding(std::string_view variable, std::string_view state);
   void add_finding(std::size_t variable, std::size_t state);
@@ -48,7 +48,7 @@ class Case {
   void add(std::span<const Finding> findings);
   /// Replaces the finding of this variable (adds it if there is none), keeping its place in the order.
   void change(Finding finding);
-  /// Puts these findings (each variable once) in place of all it has. False, and the case as it was, where they cannot
+  /// Puts these findings (each variable once) in place of all it has. False, and the case as it was, if they cannot
   /// all be true: quicker than an exception, for no clash is looked for.
   [[nodiscard]] bool try_findings(std::vector<Finding> findings);
   /// Removes the finding of this variable; nothing happens if there is none.
@@ -74,7 +74,7 @@ class Case {
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge if the table would exceed the memory limit.
   [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
-  /// The same where it costs next to nothing: one clique of the junction tree holds all of them, hard findings aside,
+  /// The same if it costs next to nothing: one clique of the junction tree holds all of them, hard findings aside,
   /// or two-layer sums answer the case and the table is small. Otherwise nothing.
   [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const std::size_t> variables) const;
 

@@ -1,4 +1,4 @@
-// Exact posteriors where no junction tree fits into memory: the case under each joint state of a few variables.
+// Exact posteriors if no junction tree fits into memory: the case under each joint state of a few variables.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -27,7 +27,7 @@ struct ConditionedPosteriors {
 /// P(x | findings) = sum over s of P(s | findings) P(x | s, findings), s being the joint states of the variables
 /// conditioned on (cutset conditioning: Pearl 1988, section 4.3). Exact as a case is; it takes the memory of one
 /// smaller case and the time of many. Throws ArgumentError if `on` names a variable twice or one with a finding, and
-/// for findings that a case would refuse; ImpossibleFindings; TooLarge where more than `max_cases` cases would be
+/// for findings that a case would refuse; ImpossibleFindings; TooLarge if more than `max_cases` cases would be
 /// needed before one of them fits; Stopped.
 [[nodiscard]] ConditionedPosteriors posteriors_by_conditioning(const Solver& solver, std::span<const Finding> findings,
                                                                const ConditioningOptions& options = {},

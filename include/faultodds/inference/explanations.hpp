@@ -38,7 +38,7 @@ struct ExplainOptions {
   std::size_t max_propagations = 200'000;
 };
 
-/// The `count` most probable joint states of `variables` given the findings, everything else summed out; fewer where
+/// The `count` most probable joint states of `variables` given the findings, everything else summed out; fewer if
 /// fewer are possible. Empty `variables` mean all components or, in a model without, all variables without a hard
 /// finding. Exact: best-first search over partial joint states, each bounded by its own probability. Probabilities that
 /// are equal within a relative 1e-11 or so are ordered by their states. Throws ArgumentError if a variable is named

@@ -29,12 +29,12 @@ struct SampledPosteriors {
   std::vector<std::vector<Estimate>> of_variable;  ///< by variable and state: P(state | findings)
   Estimate log_evidence;                           ///< natural logarithm of P(findings)
   /// As many samples drawn straight from the posterior would tell as much (Kong 1992): (sum w)^2 / sum w^2. Distrust
-  /// everything where these are few.
+  /// everything if these are few.
   double effective_samples = 0.0;
 };
 
 /// Never exact. Rare findings leave few effective samples, and then large errors; use a Solver wherever it fits.
-/// Throws ArgumentError for a Markov network, for no samples, for findings that a case would refuse, and where not one
+/// Throws ArgumentError for a Markov network, for no samples, for findings that a case would refuse, and if not one
 /// sample agrees with them; Stopped.
 [[nodiscard]] SampledPosteriors sample_posteriors(const FaultModel& model, std::span<const Finding> findings,
                                                   const SamplingOptions& options = {}, const Stop& stop = {});

@@ -33,20 +33,20 @@ struct SolverOptions {
   double cached_trees_bytes = 64.0 * 1024 * 1024;
   /// Where each case gets a junction tree of its own: cases of two layers (findings that depend on independent causes)
   /// are answered by two-layer sums instead, up to about this many multiplications for a product; and up to 256 times
-  /// as many where no junction tree fits into memory. 0: never.
+  /// as many if no junction tree fits into memory. 0: never.
   double two_layer_multiplications = 1 << 22;
 };
 
 class Solver {
  public:
-  /// Compiles `model`. Throws TooLarge only where the parts that every case needs exceed the memory limit; Stopped.
+  /// Compiles `model`. Throws TooLarge only if the parts that every case needs exceed the memory limit; Stopped.
   explicit Solver(FaultModel model, SolverOptions options = {}, const Stop& stop = {});
 
   [[nodiscard]] const FaultModel& model() const noexcept { return data_->model; }
   [[nodiscard]] const SolverOptions& options() const noexcept { return data_->options; }
   /// True if one junction tree serves all cases.
   [[nodiscard]] bool has_shared_tree() const noexcept { return data_->whole != nullptr; }
-  /// The junction tree that serves all cases; null where each case gets its own.
+  /// The junction tree that serves all cases; null if each case gets its own.
   [[nodiscard]] const std::shared_ptr<const JunctionTree>& shared_tree() const noexcept { return data_->whole; }
   /// A junction tree for cases of this shape: one kept, or one made now. Throws TooLarge before any table is allocated;
   /// Stopped.

@@ -98,7 +98,7 @@ inline bool has_noisy_effects(const FaultModel& model) {
   return false;
 }
 
-/// Null where the whole tree is not worth its size, or does not fit.
+/// Null if the whole tree is not worth its size, or does not fit.
 inline std::shared_ptr<const JunctionTree> make_whole_plan(const FaultModel& model, const SolverOptions& options,
                                                            const Stop& stop) {
   const bool noisy = has_noisy_effects(model);

@@ -23,7 +23,7 @@ struct Progress {
   std::string_view of;    ///< what is counted: "situations", "tests", "cases", "samples"
   std::size_t done = 0;   ///< so many of them
   std::size_t total = 0;  ///< of so many; 0: not known beforehand
-  /// Of the expected cost, where a search closes in on it; NaN elsewhere.
+  /// Of the expected cost, if a search closes in on it; otherwise NaN.
   double lower_bound = std::numeric_limits<double>::quiet_NaN();
   double upper_bound = std::numeric_limits<double>::quiet_NaN();  ///< the same
 };
@@ -55,11 +55,11 @@ class Stop {
     return Stop(std::move(options));
   }
 
-  /// False where nothing can stop the work and nobody watches it.
+  /// False if nothing can stop the work and nobody watches it.
   [[nodiscard]] bool is_set() const noexcept { return data_ != nullptr; }
   /// Whether the time is over or the flag is true. Throws what `poll` throws.
   [[nodiscard]] bool requested() const { return data_ != nullptr && data_->requested(); }
-  /// Throws Stopped where that is so.
+  /// Throws Stopped if that is so.
   void check() const {
     if (data_ != nullptr && data_->requested()) throw Stopped(data_->reason());
   }

@@ -236,7 +236,7 @@ inline RepairOrder p_over_c_order(const TroubleshootingProblem& problem, const S
 
 namespace detail {
 
-/// By dynamic programming over sets; by P over C where that is stopped.
+/// By dynamic programming over sets; by P over C if that is stopped.
 inline RepairOrder best_order_by_sets(const TroubleshootingProblem& problem, const Situation& start,
                                       std::vector<std::size_t> useful, const Stop& stop) {
   const std::size_t sets = std::size_t{1} << useful.size();

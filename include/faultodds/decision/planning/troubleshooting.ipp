@@ -180,7 +180,7 @@ inline std::span<const std::size_t> wanted_by(const TroubleshootingProblem& prob
   return {};
 }
 
-/// A test tells something where two hypotheses that are possible have different rows.
+/// A test is informative if two hypotheses that are possible have different rows.
 inline bool tells_something(const TestAction& test, std::span<const double> belief) {
   const std::size_t width = test.outcomes.size();
   std::optional<std::size_t> first;

@@ -49,7 +49,7 @@ inline Amounts plain_amounts(const Work& work) {
   return {work.minutes.value_or(0.0), work.money.value_or(0.0), work.wait_minutes.value_or(0.0)};
 }
 
-/// The amounts where the variables of the gates are in these states.
+/// The amounts if the variables of the gates are in these states.
 inline Amounts amounts_in(const Work& work, const std::vector<std::size_t>& variables,
                           const std::vector<std::size_t>& states) {
   const auto holds = [&](const Gate& gate) {

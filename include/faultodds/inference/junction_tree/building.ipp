@@ -171,7 +171,7 @@ inline void JunctionTree::lay_out(std::size_t index, const detail::Support& supp
   std::vector<double>().swap(dense);
 }
 
-/// Makes room for the clique factors; none where nothing would put zeros into the padding of a block.
+/// Makes room for the clique factors; none if nothing would put zeros into the padding of a block.
 inline void JunctionTree::keep_clique_factors(Node& node, std::vector<Potential>& clique_factors, bool padded) {
   const bool zeros = std::any_of(clique_factors.begin(), clique_factors.end(), [&](const Potential& clique_factor) {
     return detail::meeting_of(node.layout.inner, clique_factor.scope) != detail::Meeting::scalar;

@@ -305,7 +305,7 @@ inline void TreeReweighing::sweep(std::span<const double> values) const {
   }
 }
 
-/// The same where the only output depends on the separator, whose entries are overwritten: one that no run meets is
+/// The same if the only output depends on the separator, whose entries are overwritten: one that no run meets is
 /// zero and stays so.
 inline void TreeReweighing::sweep_runs(const View& view) const {
   RunSweep sweep;

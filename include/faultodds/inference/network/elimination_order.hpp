@@ -26,7 +26,7 @@ struct OrderEffort {
   /// entry of the best order so far: searching may cost about as much as filling the tables. 0: no further tries.
   double steps_per_entry = 0.0;
   double max_steps = 1.5e9;  ///< no further tries beyond this
-  /// No further tries either where, after the best order was found, eight times the steps to it and this many more have
+  /// No further tries either if, after the best order was found, eight times the steps to it and this many more have
   /// brought no better one.
   double steps_without_success = 5.0e7;
 };

@@ -94,7 +94,7 @@ class SparseGraph {
     });
   }
 
-  /// A clique is not maximal exactly where it equals the separator of one eliminated before.
+  /// A clique is not maximal exactly if it equals the separator of one eliminated before.
   void eliminate(std::size_t v, EliminationProgress& progress) {
     Separator separator{std::move(neighbours_[v])};
     bool maximal = true;

@@ -17,7 +17,7 @@ namespace faultodds {
 /// `known` gives for each variable the state that a hard finding shows, or not_known; empty: none is known. The tables
 /// of its children then speak of that state alone, so that nothing joins them through it; its own table stays, and with
 /// it its slot, which the finding still has to be entered into. The chain of a noisy-MAX effect of known state becomes
-/// P(that state | causes), and tells apart only that state and those below. Precondition: no potentials where something
+/// P(that state | causes), and tells apart only that state and those below. Precondition: no potentials if something
 /// is known.
 ///
 /// Which order of a chain's links gives the smaller tables depends on the findings: seed 0 stands for one order of the

@@ -160,7 +160,7 @@ class Expansion {
     }
   }
 
-  /// The states that an effect's running maximum is told apart by: all, or where the effect is known to be in state
+  /// The states that an effect's running maximum is told apart by: all, or if the effect is known to be in state
   /// `found` > 0, those below it as one, and that one.
   struct Levels {
     std::size_t found = not_known;

@@ -15,7 +15,7 @@ namespace faultodds {
 /// The product of all factors with every variable outside `keep` summed out: a table over `keep`, in that order, its
 /// largest entry one (or all zero). The natural logarithm of what it was divided by goes to `log_scale` if that is
 /// not null. Variables in no factor count as absent, unless they are kept. Throws ArgumentError if `keep` names a
-/// variable twice, and TooLarge, before anything is allocated, where the tables would take more than
+/// variable twice, and TooLarge, before anything is allocated, if the tables would take more than
 /// `memory_limit_bytes`; Stopped.
 [[nodiscard]] Potential eliminate(std::vector<Potential> factors, std::span<const std::size_t> state_counts,
                                   std::span<const std::size_t> keep, double memory_limit_bytes,

@@ -24,7 +24,7 @@ struct CauseGroup {
 
   SubsetItem item;
   std::vector<Member> members;  ///< empty: some links of one cause
-  std::size_t cause = no_slot;  ///< that cause, where its function is asked for here
+  std::size_t cause = no_slot;  ///< that cause, if its function is asked for here
 };
 
 /// The groups in the order in which they are joined, chosen for a short run; nothing if there are too many effects.

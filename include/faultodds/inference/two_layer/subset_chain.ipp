@@ -92,7 +92,7 @@ class SubsetMatrix {
     return numbers_[result * sources_ + source];
   }
 
-  /// The same coefficients by their sources where `back`; the numbers of these go into `of`.
+  /// The same coefficients by their sources if `back`; the numbers of these go into `of`.
   [[nodiscard]] SubsetChain::Step::Order order(bool back, std::span<const std::uint32_t> result_offsets,
                                                std::span<const std::uint32_t> source_offsets,
                                                std::vector<std::uint32_t>* of) const {
