@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The code blocks of README.md, and how they are run.
 
-A block marked `sh` or `python` is run; where a block marked `text` follows it under the same heading, that is its exact
+A block marked `sh` or `python` is run; if a block marked `text` follows it under the same heading, that is its exact
 output. Blocks marked `console` are the two commands and the installation lines; tests/run itself carries those out.
 
     python tests/docs/readme.py        runs every block and writes its output into README.md, if it has changed
@@ -25,7 +25,7 @@ FENCE = re.compile(r"^```(?P<language>\w+)\n(?P<text>.*?)^```$", re.MULTILINE | 
 
 @dataclass(frozen=True)
 class Block:
-    """A fenced block: what it is written in, the heading above it, its text and where that text stands."""
+    """A fenced block: what it is written in, the heading above it, its text and where that text is."""
 
     language: str
     heading: str

@@ -213,7 +213,7 @@ TEST_F(BatchByHand, WrongInputIsNamedWithItsRow) {
   const Solver solver(*model);
   const std::vector<std::int32_t> wrong_state{0, 2};
   EXPECT_EQ(message_of(solver, {2, {1}, wrong_state, {}}, {}),
-            "states: row 1, \"noise\": state 2; it has the states 0 to 1, and -1 stands for not observed");
+            "states: row 1, \"noise\": state 2; it has the states 0 to 1, and -1 means not observed");
   EXPECT_EQ(message_of(solver, {3, {1}, wrong_state, {}}, {}), "states: 2 numbers; give 1 for each of the 3 rows");
   const std::vector<double> weights{0.5, 0.5, 0.5, -1.0};
   EXPECT_NE(message_of(solver, {2, {}, {}, {{1, weights}}}, {}).find("likelihoods: row 1: noise: weight -1"),

@@ -33,7 +33,7 @@ TEST(RowSum, CountsDecimalPlaces) {
 
 TEST(RowSum, AllowsHalfAUnitOfTheLastPlaceForEachNumber) {
   EXPECT_DOUBLE_EQ(row_allowance(Row{0.3333, 0.3333, 0.3333}), 1.5e-4);
-  EXPECT_DOUBLE_EQ(row_allowance(Row{0.5, 0.25, 0.2499}), 1.5e-4) << "0.5 may stand for 0.5000";
+  EXPECT_DOUBLE_EQ(row_allowance(Row{0.5, 0.25, 0.2499}), 1.5e-4) << "0.5 may mean 0.5000";
   EXPECT_DOUBLE_EQ(row_allowance(Row{0.5, 0.4}), 1e-3) << "never more than that";
   EXPECT_DOUBLE_EQ(row_allowance(Row{0.33333333, 0.66666666}), 1e-6) << "never less than that";
   EXPECT_DOUBLE_EQ(row_allowance(Row{0.0, 1.0}), 1e-3);

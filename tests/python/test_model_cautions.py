@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Kinds of step that never stand without their caution, in every model. Common practice, no source."""
+"""Kinds of step that never come without their caution, in every model. Common practice, no source."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ ENGINES = [
     for name in ("low-power-petrol", "low-power-diesel", "no-start-petrol")
 ]
 
-# What a procedure says -> words of which one must stand in the cautions of the step or of the opening work before it.
+# What a procedure says -> words of which at least one must be in the cautions of the step or of the opening work before it.
 KINDS = {
     "a running engine gives off exhaust gas": (
         r"\bidle\b|\bidling\b|engine running|\brpm\b|\brevs?\b|then run for|\bsnap",
@@ -50,7 +50,7 @@ def cautions_text(model: dict[str, Any], step: dict[str, Any]) -> str:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_no_step_of_this_kind_stands_without_its_caution(kind: str) -> None:
+def test_no_step_of_this_kind_comes_without_its_caution(kind: str) -> None:
     said, words = KINDS[kind]
     met = 0
     bare = []

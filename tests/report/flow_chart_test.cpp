@@ -75,7 +75,7 @@ TEST(FlowChart, CautionsComeBeforeWhatIsDone) {
     const std::size_t done = text.find("Hold the probes");
     ASSERT_NE(done, std::string::npos) << text;
     EXPECT_LT(label, done);
-    EXPECT_LT(text.find("Short circuit", label), done) << "the caution stands within the step, before what is done";
+    EXPECT_LT(text.find("Short circuit", label), done) << "the caution is within the step, before what is done";
   }
   for (const std::string& text : {svg, markdown, json}) {
     EXPECT_LT(text.find("never bridge"), text.find("battery voltage")) << "the whole caution before the first step";

@@ -49,7 +49,7 @@ inline void check_states(const FaultModel& model, const CaseRows& rows) {
     throw ArgumentError("states",
                         "row " + std::to_string(i / columns) + ", \"" +
                             model.variable(rows.variables[i % columns]).name + "\": state " + std::to_string(state),
-                        "it has the states 0 to " + std::to_string(count - 1) + ", and -1 stands for not observed");
+                        "it has the states 0 to " + std::to_string(count - 1) + ", and -1 means not observed");
   }
 }
 

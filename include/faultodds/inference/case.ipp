@@ -263,7 +263,7 @@ inline void Case::require_possible() const {
   if (!std::isfinite(log_evidence())) detail::throw_clash(solver_, findings_, stop());
 }
 
-/// By variable: where its posterior stands in the form of the case, which is there already.
+/// By variable: where its posterior is in the form of the case, which is there already.
 inline std::span<const std::size_t> Case::slot_of() const {
   return two_layer_.has_value() ? two_layer_->slot_of() : propagation_->tree().slot_of();
 }

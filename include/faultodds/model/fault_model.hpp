@@ -62,7 +62,7 @@ struct Header {
   bool invented = false;  ///< numbers are invented and must be tuned before any real use
   std::string safety;     ///< shown before any advice
   std::string currency;
-  double labour_rate = 0.0;  ///< money an hour
+  double labour_rate = 0.0;  ///< money per hour
   std::string source;
 
   bool operator==(const Header&) const = default;

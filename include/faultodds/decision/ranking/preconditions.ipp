@@ -65,11 +65,11 @@ inline GateState state_of(const Case& current, const Gate& gate) {
 
 inline bool is_ruled_out(const Case& current, std::size_t test) {
   const Variable& variable = current.model().variable(test);
-  const auto stands = [&](GateState state) {
+  const auto is = [&](GateState state) {
     return [&current, state](const Gate& gate) { return state_of(current, gate) == state; };
   };
-  return std::any_of(variable.only_when.begin(), variable.only_when.end(), stands(GateState::shut)) ||
-         std::any_of(variable.not_when.begin(), variable.not_when.end(), stands(GateState::open));
+  return std::any_of(variable.only_when.begin(), variable.only_when.end(), is(GateState::shut)) ||
+         std::any_of(variable.not_when.begin(), variable.not_when.end(), is(GateState::open));
 }
 
 inline std::string unmet_preconditions(const Case& current, std::size_t test) {

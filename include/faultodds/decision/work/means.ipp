@@ -25,7 +25,7 @@ inline void require_known(const FaultModel& model, const Means& means) {
   for (const std::string& name : means.open_access) static_cast<void>(model.index_of_access(name));
   for (const std::string& name : means.closed_access) static_cast<void>(model.index_of_access(name));
   for (const std::string& name : means.conditions) static_cast<void>(model.index_of_condition(name));
-  detail::require_amount(means.labour_rate, "labour_rate", "money an hour");
+  detail::require_amount(means.labour_rate, "labour_rate", "money per hour");
   detail::require_amount(means.max_cost, "max_cost", "money");
   detail::require_amount(means.max_minutes, "max_minutes", "a time in minutes");
 }

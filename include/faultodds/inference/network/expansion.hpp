@@ -20,7 +20,7 @@ namespace faultodds {
 /// P(that state | causes), and tells apart only that state and those below. Precondition: no potentials if something
 /// is known.
 ///
-/// Which order of a chain's links gives the smaller tables depends on the findings: seed 0 stands for one order of the
+/// Which order of a chain's links gives the smaller tables depends on the findings: seed 0 gives one order of the
 /// causes for all chains (links_by_steps), each other one for an order of links_by_elimination.
 [[nodiscard]] Network expand(const FaultModel& model, std::span<const Presence> presence,
                              std::span<const std::size_t> known = {}, std::uint64_t chain_seed = 0);

@@ -33,7 +33,7 @@ void for_each_subset(EffectSet set, Visit&& visit) {
 
 [[nodiscard]] inline std::size_t subsets_of(EffectSet set) { return std::size_t{1} << std::popcount(set); }
 
-/// By subset of `places`, ascending: where it stands in a function over the subsets of `set`, in doubles.
+/// By subset of `places`, ascending: where it is in a function over the subsets of `set`, in doubles.
 [[nodiscard]] inline std::vector<std::uint32_t> offsets_of_places(EffectSet places, EffectSet set) {
   std::vector<std::uint32_t> offsets{0};
   for (EffectSet left = places; left != 0; left &= left - 1) {
