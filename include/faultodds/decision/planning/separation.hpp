@@ -65,15 +65,15 @@ class BayesBall {
   [[nodiscard]] std::vector<std::size_t> run() {
     roll_up(source_);
     while (!open_.empty()) {
-      const Step step = open_.back();
+      const Visit visit = open_.back();
       open_.pop_back();
-      const bool fixed = target_[step.variable] || hard_[step.variable];
-      if (step.down) {
-        if (!fixed) to_children(step.variable);
-        if (fixed || soft_[step.variable]) to_parents(step.variable);
-      } else if (!fixed || step.variable == source_) {
-        to_parents(step.variable);
-        to_children(step.variable);
+      const bool fixed = target_[visit.variable] || hard_[visit.variable];
+      if (visit.down) {
+        if (!fixed) to_children(visit.variable);
+        if (fixed || soft_[visit.variable]) to_parents(visit.variable);
+      } else if (!fixed || visit.variable == source_) {
+        to_parents(visit.variable);
+        to_children(visit.variable);
       }
     }
     std::vector<std::size_t> hit;
@@ -84,7 +84,7 @@ class BayesBall {
   }
 
  private:
-  struct Step {
+  struct Visit {
     std::size_t variable;
     bool down;  // the ball comes from a parent
   };
@@ -108,7 +108,7 @@ class BayesBall {
   const FaultModel& model_;
   std::size_t source_;
   std::vector<bool> target_, hard_, soft_, from_parent_, from_child_;
-  std::vector<Step> open_;
+  std::vector<Visit> open_;
 };
 
 }  // namespace detail

@@ -164,17 +164,17 @@ class Rooting {
                                             const std::vector<double>& size) const {
     static constexpr std::size_t max_seen = 256;
     const SlotSet shared = common(tree_.cliques[clique], tree_.cliques[above]);
-    struct Step {
+    struct Hop {
       std::size_t clique;
       std::size_t from;
     };
-    std::vector<Step> steps{{above, clique}};
+    std::vector<Hop> hops{{above, clique}};
     std::size_t smallest = above;
-    for (std::size_t i = 0; i < steps.size() && steps.size() < max_seen; ++i) {
-      for (const std::size_t next : tree_.neighbours[steps[i].clique]) {
+    for (std::size_t i = 0; i < hops.size() && hops.size() < max_seen; ++i) {
+      for (const std::size_t next : tree_.neighbours[hops[i].clique]) {
         const SlotSet& slots = tree_.cliques[next];
-        if (next == steps[i].from || !std::includes(slots.begin(), slots.end(), shared.begin(), shared.end())) continue;
-        steps.push_back({next, steps[i].clique});
+        if (next == hops[i].from || !std::includes(slots.begin(), slots.end(), shared.begin(), shared.end())) continue;
+        hops.push_back({next, hops[i].clique});
         if (size[next] < size[smallest]) smallest = next;
       }
     }
