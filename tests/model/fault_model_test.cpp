@@ -283,8 +283,12 @@ TEST(FaultModel, EveryListIsSearchedByName) {
   parts.cautions = {{"hot", "", ""}};
   parts.access = {{"cover", "", "", {}}, {"lid", "", "", {}}};
   parts.conditions = {{"cold", "", "", "", false, {}}};
-  parts.repairs = {{.name = "renew_lamp", .component = 0, .mends = {1}}};
-  parts.hand_overs = {{.name = "shop", .money = 5.0}};
+  parts.repairs.resize(1);
+  parts.repairs[0].name = "renew_lamp";
+  parts.repairs[0].mends = {1};
+  parts.hand_overs.resize(1);
+  parts.hand_overs[0].name = "shop";
+  parts.hand_overs[0].money = 5.0;
   const FaultModel model(parts);
   EXPECT_EQ(model.find_tool("lamp"), 1U);
   EXPECT_EQ(model.index_of_skill("mechanic"), 1U);
