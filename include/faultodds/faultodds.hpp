@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
+#include "faultodds/decision/evidence/counted_once.hpp"
 #include "faultodds/decision/evidence/evidence.hpp"
 #include "faultodds/decision/evidence/evidence_of_test.hpp"
 #include "faultodds/decision/evidence/evidence_words.hpp"
@@ -28,6 +29,9 @@
 #include "faultodds/inference/reading.hpp"
 #include "faultodds/inference/sampling.hpp"
 #include "faultodds/inference/solver.hpp"
+#include "faultodds/job/entry.hpp"
+#include "faultodds/job/job.hpp"
+#include "faultodds/job/ledger.hpp"
 #include "faultodds/model/errors.hpp"
 #include "faultodds/model/fault_model.hpp"
 #include "faultodds/model/lint.hpp"

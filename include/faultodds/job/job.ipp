@@ -183,7 +183,7 @@ inline void Job::decline(std::string_view test, std::string reason) {
 inline void Job::decline(std::size_t test, std::string reason) { record(DeclinedEntry{test, std::move(reason)}); }
 
 inline void Job::add_repair(std::string_view repair, std::optional<CheckResult> said) {
-  add_repair(detail::index_named(model().parts().repairs, repair, "repair"), said);
+  add_repair(model().index_of_repair(repair), said);
 }
 
 inline void Job::add_repair(std::size_t repair, std::optional<CheckResult> said) {
@@ -192,9 +192,7 @@ inline void Job::add_repair(std::size_t repair, std::optional<CheckResult> said)
 
 inline void Job::add_in_place(InPlace seen) { record(InPlaceEntry{std::move(seen)}); }
 
-inline void Job::hand_over(std::string_view to) {
-  hand_over(detail::index_named(model().parts().hand_overs, to, "hand-over"));
-}
+inline void Job::hand_over(std::string_view to) { hand_over(model().index_of_hand_over(to)); }
 
 inline void Job::hand_over(std::size_t to) { record(HandOverEntry{to}); }
 
@@ -231,8 +229,8 @@ inline std::optional<Entry> Job::undo() {
 
 inline void Job::undo_to(std::size_t count) {
   if (count > entries_.size())
-    throw ArgumentError("count", "there are " + std::to_string(entries_.size()) + " entries, not " +
-                                     std::to_string(count),
+    throw ArgumentError("count",
+                        "there are " + std::to_string(entries_.size()) + " entries, not " + std::to_string(count),
                         "give at most their number");
   if (count == entries_.size()) return;
   const auto first = before_.begin() + static_cast<std::ptrdiff_t>(count);

@@ -10,20 +10,9 @@
 
 #include "faultodds/decision/evidence/counted_once.hpp"
 #include "faultodds/job/job.hpp"
-#include "faultodds/model/names.hpp"
 #include "faultodds/model/row_sum.hpp"
 
 namespace faultodds::detail {
-
-/// The index of the thing of this name in a list of the model. Throws UnknownName.
-template <class Named>
-[[nodiscard]] std::size_t index_named(const std::vector<Named>& all, std::string_view name, const std::string& kind) {
-  const auto found = std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
-  if (found != all.end()) return static_cast<std::size_t>(found - all.begin());
-  std::vector<std::string> known;
-  for (const Named& one : all) known.push_back(one.name);
-  throw UnknownName(kind, std::string(name), nearest_names(name, known), {}, known);
-}
 
 /// Throws ArgumentError where a finding names a state and weighs others.
 inline void require_one_meaning(const FaultModel& model, const Finding& finding) {
@@ -86,8 +75,8 @@ class EntryCheck {
   void operator()(PartEntry& entry) const { require_role(model_, entry.finding, true); }
 
   void operator()(InPlaceEntry& entry) const {
-    for (const std::string& name : entry.seen.access) index_named(model_.parts().access, name, "access");
-    for (const std::string& name : entry.seen.conditions) index_named(model_.parts().conditions, name, "condition");
+    for (const std::string& name : entry.seen.access) static_cast<void>(model_.index_of_access(name));
+    for (const std::string& name : entry.seen.conditions) static_cast<void>(model_.index_of_condition(name));
   }
 
   void operator()(HandOverEntry& entry) const {
