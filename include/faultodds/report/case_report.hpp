@@ -7,13 +7,10 @@
 #include <string>
 #include <vector>
 
+#include "faultodds/job/ledger.hpp"
 #include "faultodds/report/case_report_parts.hpp"
 
 namespace faultodds {
-
-/// An amount in hundredths, the nearest; halves away from zero, and what misses one by the rounding of doubles counts
-/// as one. Throws ArgumentError if it is not finite or beyond 1e13.
-[[nodiscard]] std::int64_t in_cents(double amount);
 
 /// What steps cost, in hundredths of the currency: money and labour are rounded step by step, and everything else is
 /// summed from these, so that a report adds up to the cent.

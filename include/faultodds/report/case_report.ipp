@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
-#include <cmath>
 #include <string_view>
 
 #include "faultodds/model/errors.hpp"
@@ -13,11 +12,6 @@ namespace detail {
 
 inline std::string report_place(std::string_view list, std::size_t index, std::string_view field) {
   return std::string(list) + '[' + std::to_string(index) + "]." + std::string(field);
-}
-
-inline void require_amount(double amount, const std::string& place) {
-  if (std::isfinite(amount) && amount >= 0.0) return;
-  throw ArgumentError(place, "it is " + std::to_string(amount), "give a finite number that is not negative");
 }
 
 inline void require_share(double share, const std::string& place) {
@@ -44,15 +38,6 @@ inline void check_report(const CaseReport& report) {
 }
 
 }  // namespace detail
-
-inline std::int64_t in_cents(double amount) {
-  constexpr double most = 1e13;
-  if (!std::isfinite(amount) || std::abs(amount) > most) {
-    throw ArgumentError("amount", "it is " + std::to_string(amount), "give a finite number of at most 1e13");
-  }
-  constexpr double rounding_of_doubles = 1e-12;
-  return std::llround(amount * 100.0 * (1.0 + rounding_of_doubles));
-}
 
 inline ReportSums sums_of(const CaseReport& report) {
   ReportSums sums;
