@@ -16,6 +16,7 @@ namespace {
 
 using namespace faultodds;
 using support::bits_of;
+using support::long_job;
 using Names = std::vector<std::string>;
 
 /// The message of what `call` throws.
@@ -27,24 +28,6 @@ std::string message_of(const Call& call) {
     return error.what();
   }
   return "nothing was thrown";
-}
-
-/// All kinds of entries in one job.
-Job long_job() {
-  Job job(support::workshop());
-  job.add_finding("layout", "vee");
-  job.add_finding("puddle", "present");
-  job.add_revealed("read_codes", Names{"code_1"});
-  job.decline("level", "no time");
-  job.add_reading("pressure", "41 psi; 283 kPa");
-  job.add_in_place({{"lift"}, {}});
-  job.add_finding("leak", "good");
-  job.add_repair("replace_pump", CheckResult::still_there);
-  job.add_finding("hose", "faulty");
-  job.add_repair("replace_hose", CheckResult::cured);
-  job.hand_over("shop");
-  job.close(JobEnd::cured, {{job.model().index_of("hose"), 1, ConfirmedBy::sight}}, "pump was good");
-  return job;
 }
 
 TEST(Job, TheCaseAfterTheEntriesIsThatOfTheirFindings) {

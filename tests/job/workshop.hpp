@@ -2,7 +2,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
-#include <cstddef>
+#include <string>
+#include <utility>
 #include <vector>
 
 #include "faultodds/io/model_json.hpp"
@@ -57,6 +58,24 @@ inline FaultModel workshop() {
     "verification": {"label": "is it dry?", "minutes": 5, "wait_minutes": 10, "conditions": ["hot"], "false_cured": 0.04, "false_still_there": 0.02},
     "comeback": {"money": 150}
   })");
+}
+
+/// All kinds of entries in one job.
+inline Job long_job(JobOptions options = {}) {
+  Job job(workshop(), std::move(options));
+  job.add_finding("layout", "vee");
+  job.add_finding("puddle", "present");
+  job.add_revealed("read_codes", std::vector<std::string>{"code_1"});
+  job.decline("level", "no time");
+  job.add_reading("pressure", "41 psi; 283 kPa");
+  job.add_in_place({{"lift"}, {}});
+  job.add_finding("leak", "good");
+  job.add_repair("replace_pump", CheckResult::still_there);
+  job.add_finding("hose", "faulty");
+  job.add_repair("replace_hose", CheckResult::cured);
+  job.hand_over("shop");
+  job.close(JobEnd::cured, {{job.model().index_of("hose"), 1, ConfirmedBy::sight}}, "pump was good");
+  return job;
 }
 
 /// P(findings) and all posteriors: what must agree to the bit.

@@ -4,6 +4,7 @@
 
 #include "faultodds/io/bif.hpp"
 #include "faultodds/io/dot.hpp"
+#include "faultodds/io/job_json.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/io/model_json.hpp"
 #include "faultodds/io/text_file.hpp"

@@ -31,8 +31,8 @@ struct Charge {
   bool operator==(const Charge&) const = default;
 };
 
-/// What was observed of a context, a symptom (a trouble code among them) or a test; the role of the variable says which.
-/// The outcome of a test is charged as its work.
+/// What was observed of a context, a symptom (a trouble code among them) or a test; the role of the variable says
+/// which. The outcome of a test is charged as its work.
 struct FindingEntry {
   Finding finding;
 

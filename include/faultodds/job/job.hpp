@@ -27,7 +27,7 @@ struct JobFact {
 
 /// What holds for a job from its start.
 struct JobOptions {
-  Means means;                 ///< `open_access` and `conditions` are what is in place at the start
+  Means means;  ///< `open_access` and `conditions` are what is in place at the start
   EndCosts ends;
   JobLimits limits;
   std::vector<JobFact> about;  ///< date, workshop, order number
@@ -99,8 +99,8 @@ class Job {
   /// What a test revealed, symptom by symptom, in place of an outcome of the test that was entered before. Throws
   /// ArgumentError where there are none, or the test does not reveal one of them; otherwise as add does.
   void add_revealed(std::size_t test, std::vector<Finding> findings);
-  /// These symptoms are there (in any state but the first). `all`: those that the test reveals besides, and that have no
-  /// finding, are not.
+  /// These symptoms are there (in any state but the first). `all`: those that the test reveals besides, and that have
+  /// no finding, are not.
   void add_revealed(std::string_view test, std::span<const std::string> there, bool all = true);
   /// A test that is not to be proposed again.
   void decline(std::string_view test, std::string reason);
@@ -116,6 +116,9 @@ class Job {
   void close(JobEnd end, std::vector<ConfirmedFault> confirmed = {}, std::string note = {});
   /// An entry of any kind, as the members above make it: charges, and what readings mean, are worked out here.
   void record(EntryKind what);
+  /// The same with the charges it was given at the time, as a saved job has them. Throws ArgumentError too where an
+  /// amount is negative or not finite.
+  void restore(Entry entry);
 
   /// Takes the last entry back and returns it; nothing if there is none.
   std::optional<Entry> undo();

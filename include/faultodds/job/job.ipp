@@ -55,7 +55,7 @@ inline Job::Job(FaultModel model, JobOptions options) : Job(Solver(std::move(mod
 
 inline Job::Job(Solver solver, JobOptions options, std::vector<Entry> entries)
     : Job(std::move(solver), std::move(options)) {
-  for (Entry& entry : entries) take(std::move(entry), true);
+  for (Entry& entry : entries) restore(std::move(entry));
 }
 
 inline void Job::set_options(JobOptions options) {
@@ -201,6 +201,8 @@ inline void Job::close(JobEnd end, std::vector<ConfirmedFault> confirmed, std::s
 }
 
 inline void Job::record(EntryKind what) { take(Entry{std::move(what), {}}, false); }
+
+inline void Job::restore(Entry entry) { take(std::move(entry), true); }
 
 inline void Job::take(Entry entry, bool charged) {
   if (has_ended()) throw ArgumentError("entry", "the job has ended", "take its end back first (undo)");

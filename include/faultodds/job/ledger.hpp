@@ -19,8 +19,8 @@ namespace faultodds {
 
 /// Work that was done or a fee that was paid.
 struct LedgerLine {
-  std::size_t entry = 0;   ///< index of the entry of the job
-  bool is_check = false;   ///< the check after the repair of that entry, not the repair itself
+  std::size_t entry = 0;  ///< index of the entry of the job
+  bool is_check = false;  ///< the check after the repair of that entry, not the repair itself
   Charge charge;
   std::int64_t money = 0;   ///< charge.money in hundredths of the currency
   std::int64_t labour = 0;  ///< charge.labour in hundredths
@@ -40,11 +40,11 @@ struct JobLimits {
 };
 
 struct Ledger {
-  std::vector<LedgerLine> lines;  ///< a line for each test, repair, check and hand-over, in order
-  Charge total;                   ///< sums of the amounts; everything that was opened and brought about, in order
-  std::int64_t money = 0;         ///< sum of the lines' hundredths, so that a bill adds up
-  std::int64_t labour = 0;        ///< the same
-  InPlace in_place;               ///< at the vehicle now
+  std::vector<LedgerLine> lines;       ///< a line for each test, repair, check and hand-over, in order
+  Charge total;                        ///< sums of the amounts; everything that was opened and brought about, in order
+  std::int64_t money = 0;              ///< sum of the lines' hundredths, so that a bill adds up
+  std::int64_t labour = 0;             ///< the same
+  InPlace in_place;                    ///< at the vehicle now
   std::optional<double> money_left;    ///< of the budget, at least 0; nothing: no budget
   std::optional<double> minutes_left;  ///< of the deadline, at least 0; nothing: no deadline
 
@@ -56,9 +56,9 @@ struct Ledger {
   bool operator==(const Ledger&) const = default;
 };
 
-/// The ledger of these entries. `at_start` is what was in place before the first one. Set-ups are paid once: each charge
-/// says what it opened and brought about, and what is in place follows (after_work). Throws ArgumentError where an
-/// amount is not finite or negative, or a limit is.
+/// The ledger of these entries. `at_start` is what was in place before the first one. Set-ups are paid once: each
+/// charge says what it opened and brought about, and what is in place follows (after_work). Throws ArgumentError where
+/// an amount is not finite or negative, or a limit is.
 [[nodiscard]] Ledger ledger_of(const FaultModel& model, std::span<const Entry> entries, InPlace at_start,
                                const JobLimits& limits = {});
 
