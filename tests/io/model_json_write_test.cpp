@@ -101,7 +101,7 @@ TEST(ModelJson, RoundTripsMarkovNetworks) {
 TEST(ModelJson, RoundTripsTheModelsOfTheProject) {
   std::size_t seen = 0;
   for (const auto& entry : std::filesystem::directory_iterator(FAULTODDS_SOURCE_DIR "/models")) {
-    if (entry.path().extension() != ".json" || entry.path().filename() == "fault-model.schema.json") continue;
+    if (entry.path().extension() != ".json" || entry.path().string().ends_with(".schema.json")) continue;
     SCOPED_TRACE(entry.path().filename().string());
     expect_round_trip(read_model_json(read_text_file(entry.path()), entry.path().filename().string()));
     ++seen;

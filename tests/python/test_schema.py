@@ -16,7 +16,7 @@ jsonschema = pytest.importorskip("jsonschema")
 MODELS = Path(__file__).parents[2] / "models"
 SCHEMA = json.loads((MODELS / "fault-model.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
-MODEL_FILES = sorted(path for path in MODELS.glob("*.json") if path.name != "fault-model.schema.json")
+MODEL_FILES = sorted(path for path in MODELS.glob("*.json") if not path.name.endswith(".schema.json"))
 TUTORIAL = json.loads((MODELS / "tutorial.json").read_text(encoding="utf-8"))
 
 Model = dict[str, Any]
