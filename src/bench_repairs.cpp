@@ -6,7 +6,7 @@
 #include "bench.hpp"
 #include "case_report.hpp"
 #include "faultodds/io/text_file.hpp"
-#include "faultodds/report/case_report_blocks.hpp"
+#include "faultodds/report/job_report_blocks.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {
@@ -88,7 +88,7 @@ void Bench::ask_check(std::size_t repair) {
 void Bench::show_what_to_tell() const {
   constexpr std::size_t most = 5;
   show_findings(screen(), log_.current());
-  const detail::ReportFaults sorted = detail::sorted_faults(report_of(log_, options_.ranking.means, ranking_));
+  const ReportFaults sorted = sorted_faults(report_of(log_, options_.ranking.means, ranking_));
   std::vector<std::string> left, ruled_out;
   for (std::size_t i = 0; i < std::min(most, sorted.leading.size()); ++i) {
     left.push_back(sorted.leading[i].label + ' ' + percent(sorted.leading[i].probability));

@@ -36,7 +36,7 @@ class ReportWriter {
     return std::move(report_.steps);
   }
 
-  CaseReport write() {
+  JobReport write() {
     write_header();
     for (const Step& step : log_.steps()) write_step(step);
     write_faults();
@@ -62,7 +62,7 @@ class ReportWriter {
     if (step.hand_over) return write_hand_over_step(step);
     const FaultModel& model = log_.model();
     const Role role = step.repair ? Role::unclassified : model.variable(step.variable).role;
-    const ReportFact fact{step_label(model, step), answer_text(model, step)};
+    const JobFact fact{step_label(model, step), answer_text(model, step)};
     if (step.repair) {
       write_work(ReportStepKind::repair, model.parts().repairs.at(*step.repair).work, fact);
       write_check(*step.repair);
@@ -90,7 +90,7 @@ class ReportWriter {
     handed_over_ = step.hand_over;
   }
 
-  void write_work(ReportStepKind kind, const Work& work, const ReportFact& fact) {
+  void write_work(ReportStepKind kind, const Work& work, const JobFact& fact) {
     const FaultModel& model = replay_.model();
     const WorkCost cost = cost_of(replay_.current(), work, in_place_, means_.labour_rate);
     ReportStep step;
@@ -226,12 +226,12 @@ class ReportWriter {
   std::optional<Case> start_;  // once the complaint is known, before anything was done
   std::vector<Step> declined_;
   std::optional<std::size_t> handed_over_;
-  CaseReport report_;
+  JobReport report_;
 };
 
 }  // namespace
 
-CaseReport report_of(const CaseLog& log, const Means& means, const Ranking& ranking) {
+JobReport report_of(const CaseLog& log, const Means& means, const Ranking& ranking) {
   return ReportWriter(log, means, ranking).write();
 }
 
@@ -247,7 +247,7 @@ Spent spent_on(const CaseLog& log, const Means& means) {
 std::optional<std::string> written_report(const CaseLog& log, const Means& means, const Ranking& ranking,
                                           const std::string& file) {
   const std::string ending = lower_case(std::filesystem::path(file).extension().string());
-  const CaseReport report = report_of(log, means, ranking);
+  const JobReport report = report_of(log, means, ranking);
   if (ending == ".md") return write_report_markdown(report);
   if (ending == ".html") return write_report_html(report);
   if (ending == ".json") return write_report_json(report);

@@ -7,12 +7,12 @@
 
 #include "case_log.hpp"
 #include "faultodds/decision/ranking/rank_tests.hpp"
-#include "faultodds/report/case_report.hpp"
+#include "faultodds/report/job_report.hpp"
 
 namespace faultodds::program {
 
 /// What was found and done, what it cost, what was concluded. `ranking` is that of the case as it stands.
-[[nodiscard]] CaseReport report_of(const CaseLog& log, const Means& means, const Ranking& ranking);
+[[nodiscard]] JobReport report_of(const CaseLog& log, const Means& means, const Ranking& ranking);
 
 /// What a case has cost so far.
 struct Spent {

@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 
@@ -44,6 +45,13 @@ struct JobReading {
 
 /// Whether a text is a job, of any version of the format.
 [[nodiscard]] bool is_job(std::string_view text);
+
+namespace detail {
+
+/// The FNV-1a hash of 64 bits.
+[[nodiscard]] std::uint64_t fnv1a(std::string_view text);
+
+}  // namespace detail
 
 }  // namespace faultodds
 

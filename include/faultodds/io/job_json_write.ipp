@@ -14,8 +14,7 @@
 namespace faultodds {
 namespace detail {
 
-/// The FNV-1a hash of 64 bits.
-[[nodiscard]] inline std::uint64_t fnv1a(std::string_view text) {
+inline std::uint64_t fnv1a(std::string_view text) {
   std::uint64_t hash = 0xcbf29ce484222325U;
   for (const char letter : text) {
     hash ^= static_cast<unsigned char>(letter);

@@ -1,4 +1,4 @@
-// What a case report says, paragraph by paragraph, before it is written in a format.
+// What a job report says, paragraph by paragraph, before it is written in a format.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "faultodds/report/case_report_parts.hpp"
+#include "faultodds/job/report_data.hpp"
 
 namespace faultodds::detail {
 
@@ -28,27 +28,18 @@ struct ReportBlock {
   ReportBlockKind kind = ReportBlockKind::paragraph;
   std::string text;
   std::vector<std::string> items;  ///< of a list
-  std::vector<ReportFact> facts;
+  std::vector<JobFact> facts;
   ReportTable table;
 };
 
-/// The whole report in reading order. Throws as the writers of case_report.hpp.
-[[nodiscard]] std::vector<ReportBlock> report_blocks(const CaseReport& report);
+/// The whole report in reading order. Throws as the writers of job_report.hpp.
+[[nodiscard]] std::vector<ReportBlock> report_blocks(const JobReport& report);
 
 /// "123.45".
 [[nodiscard]] std::string cents_text(std::int64_t cents);
 /// "123.45 EUR".
 [[nodiscard]] std::string cents_text(std::int64_t cents, const std::string& currency);
 
-/// The faults of a report, most probable first; equal ones in the order given.
-struct ReportFaults {
-  std::vector<ReportFault> leading;    ///< from report_ruled_out on
-  std::vector<ReportFault> ruled_out;  ///< below, and not at the start
-  std::vector<ReportFault> rare;       ///< below, at the start as well
-};
-
-[[nodiscard]] ReportFaults sorted_faults(const CaseReport& report);
-
 }  // namespace faultodds::detail
 
-#include "faultodds/report/case_report_blocks.ipp"
+#include "faultodds/report/job_report_blocks.ipp"

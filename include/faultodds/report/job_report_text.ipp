@@ -1,11 +1,11 @@
-// Markdown and JSON of case_report.hpp.
+// Markdown and JSON of job_report.hpp.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string_view>
 
 #include "faultodds/io/json_document.hpp"
-#include "faultodds/report/case_report_blocks.hpp"
+#include "faultodds/report/job_report_blocks.hpp"
 #include "faultodds/report/text_escaping.hpp"
 #include "faultodds/report/text_width.hpp"
 
@@ -51,7 +51,7 @@ inline std::string report_block_markdown(const ReportBlock& block) {
       for (const std::string& item : block.items) text += "- " + markdown_escaped(item) + '\n';
       return text;
     case ReportBlockKind::facts:
-      for (const ReportFact& fact : block.facts) {
+      for (const JobFact& fact : block.facts) {
         text += "- " + markdown_escaped(fact.label) + ": **" + markdown_escaped(fact.value) + "**\n";
       }
       return text;
@@ -70,9 +70,9 @@ inline Json report_texts_json(const std::vector<std::string>& texts) {
   return list;
 }
 
-inline Json report_facts_json(const std::vector<ReportFact>& facts) {
+inline Json report_facts_json(const std::vector<JobFact>& facts) {
   Json list = Json::array();
-  for (const ReportFact& fact : facts) {
+  for (const JobFact& fact : facts) {
     list.push_back({{"label", clean_text(fact.label)}, {"value", clean_text(fact.value)}});
   }
   return list;
@@ -92,7 +92,7 @@ inline std::string_view report_kind(ReportStepKind kind) {
   return "other";
 }
 
-inline Json report_steps_json(const CaseReport& report, const ReportSums& sums) {
+inline Json report_steps_json(const JobReport& report, const ReportSums& sums) {
   Json list = Json::array();
   for (std::size_t i = 0; i < report.steps.size(); ++i) {
     const ReportStep& step = report.steps[i];
@@ -146,7 +146,7 @@ inline Json report_hand_over_json(const ReportHandOver& over) {
 
 }  // namespace detail
 
-inline std::string write_report_markdown(const CaseReport& report) {
+inline std::string write_report_markdown(const JobReport& report) {
   std::string text;
   for (const detail::ReportBlock& block : detail::report_blocks(report)) {
     text += (text.empty() ? "" : "\n") + detail::report_block_markdown(block);
@@ -154,10 +154,10 @@ inline std::string write_report_markdown(const CaseReport& report) {
   return text;
 }
 
-inline std::string write_report_json(const CaseReport& report) {
+inline std::string write_report_json(const JobReport& report) {
   detail::check_report(report);
   const ReportSums sums = sums_of(report);
-  const detail::ReportFaults faults = detail::sorted_faults(report);
+  const ReportFaults faults = sorted_faults(report);
   Json json = {{"title", clean_text(report.title)},
                {"version", clean_text(report.version)},
                {"invented_data", report.invented},

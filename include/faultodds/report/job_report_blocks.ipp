@@ -1,4 +1,4 @@
-// Bodies of case_report_blocks.hpp.
+// Bodies of job_report_blocks.hpp.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -7,9 +7,9 @@
 #include <utility>
 
 #include "faultodds/model/wording.hpp"
-#include "faultodds/report/case_report.hpp"
-#include "faultodds/report/case_report_blocks.hpp"
 #include "faultodds/report/flow_chart_step.hpp"
+#include "faultodds/report/job_report.hpp"
+#include "faultodds/report/job_report_blocks.hpp"
 
 namespace faultodds::detail {
 
@@ -23,24 +23,10 @@ inline std::string cents_text(std::int64_t cents, const std::string& currency) {
   return cents_text(cents) + (currency.empty() ? "" : ' ' + currency);
 }
 
-inline ReportFaults sorted_faults(const CaseReport& report) {
-  std::vector<ReportFault> all = report.faults;
-  std::stable_sort(all.begin(), all.end(),
-                   [](const ReportFault& a, const ReportFault& b) { return a.probability > b.probability; });
-  ReportFaults sorted;
-  for (ReportFault& fault : all) {
-    std::vector<ReportFault>& list = fault.probability >= report_ruled_out              ? sorted.leading
-                                     : fault.at_start.value_or(0.0) >= report_ruled_out ? sorted.ruled_out
-                                                                                        : sorted.rare;
-    list.push_back(std::move(fault));
-  }
-  return sorted;
-}
-
 /// Writes the blocks of a report one after the other.
 class ReportBlockWriter {
  public:
-  explicit ReportBlockWriter(const CaseReport& report) : report_(report), sums_(sums_of(report)) {
+  explicit ReportBlockWriter(const JobReport& report) : report_(report), sums_(sums_of(report)) {
     check_report(report);
   }
 
@@ -83,18 +69,18 @@ class ReportBlockWriter {
   }
 
   void head() {
-    add(ReportBlockKind::title, report_.title.empty() ? "Case report" : "Case report: " + report_.title);
+    add(ReportBlockKind::title, report_.title.empty() ? "Job report" : "Job report: " + report_.title);
     if (report_.invented) add(ReportBlockKind::warning, flow_invented());
     if (!report_.safety.empty()) add(ReportBlockKind::warning, "Safety: " + report_.safety);
     paragraph(
         "The vehicle maker's service information, local codes and licensed practice come first; probabilities are "
         "those of a model, not a proof.");
-    std::vector<ReportFact> about = report_.about;
+    std::vector<JobFact> about = report_.about;
     if (!report_.version.empty()) about.push_back({"Version of the model", report_.version});
     facts({}, about);
   }
 
-  void facts(const std::string& title, const std::vector<ReportFact>& facts) {
+  void facts(const std::string& title, const std::vector<JobFact>& facts) {
     if (facts.empty()) return;
     if (!title.empty()) heading(title);
     add(ReportBlockKind::facts, {});
@@ -229,7 +215,7 @@ class ReportBlockWriter {
     if (!report_.hand_over) return;
     const ReportHandOver& over = *report_.hand_over;
     heading(over.to.empty() ? "Handing over" : "Handing over: " + over.to);
-    std::vector<ReportFact> terms;
+    std::vector<JobFact> terms;
     if (over.fee) terms.push_back({"Expected fee", cents_text(in_cents(*over.fee), report_.currency)});
     if (over.wait_minutes) {
       terms.push_back({"Until the vehicle is back", wording::number(*over.wait_minutes / 60.0, 1) + " hours"});
@@ -240,11 +226,11 @@ class ReportBlockWriter {
     list(over.what_to_tell);
   }
 
-  const CaseReport& report_;
+  const JobReport& report_;
   ReportSums sums_;
   std::vector<ReportBlock> blocks_;
 };
 
-inline std::vector<ReportBlock> report_blocks(const CaseReport& report) { return ReportBlockWriter(report).write(); }
+inline std::vector<ReportBlock> report_blocks(const JobReport& report) { return ReportBlockWriter(report).write(); }
 
 }  // namespace faultodds::detail

@@ -1,6 +1,6 @@
-// Case reports: sums add up to the cent, texts survive every format, what was ruled out is told from what is rare.
+// Job reports: sums add up to the cent, texts survive every format, what was ruled out is told from what is rare.
 // SPDX-License-Identifier: BSD-3-Clause
-#include "faultodds/report/case_report.hpp"
+#include "faultodds/report/job_report.hpp"
 
 #include <gtest/gtest.h>
 
@@ -37,8 +37,8 @@ ReportStep step(ReportStepKind kind, const std::string& label, const std::string
 }
 
 /// Everything that a report can say. Invented.
-CaseReport full_report() {
-  CaseReport report;
+JobReport full_report() {
+  JobReport report;
   report.title = "Low power, " + awkward;
   report.version = "1.2";
   report.invented = true;
@@ -107,7 +107,7 @@ std::vector<std::vector<std::string>> rows_of(const pugi::xml_document& document
   return rows;
 }
 
-TEST(CaseReport, AmountsRoundToTheNearestCentHalvesUp) {
+TEST(JobReport, AmountsRoundToTheNearestCentHalvesUp) {
   EXPECT_EQ(in_cents(0.125), 13);   // a half that doubles hold exactly
   EXPECT_EQ(in_cents(1.005), 101);  // a half in decimals, a hair below as a double
   EXPECT_EQ(in_cents(12.5 * 66.0 / 60.0), 1375);
@@ -121,11 +121,11 @@ TEST(CaseReport, AmountsRoundToTheNearestCentHalvesUp) {
 }
 
 // The rows of the printed table are read back and added up here.
-TEST(CaseReport, PrintedSumsAreThoseOfThePrintedRows) {
+TEST(JobReport, PrintedSumsAreThoseOfThePrintedRows) {
   std::mt19937 random(4);
   std::uniform_real_distribution<double> amount(0.0, 400.0);
   for (int round = 0; round < 20; ++round) {
-    CaseReport report;
+    JobReport report;
     for (int i = 0; i < 37; ++i) {
       const double minutes = amount(random) / 10.0;
       report.steps.push_back(step(ReportStepKind::test, "t", "f", minutes, amount(random), minutes * 71.3 / 60.0));
@@ -149,7 +149,7 @@ TEST(CaseReport, PrintedSumsAreThoseOfThePrintedRows) {
   }
 }
 
-TEST(CaseReport, AnExampleByHand) {
+TEST(JobReport, AnExampleByHand) {
   // 3.30; 0.335 -> 0.34, with 13.75 -> 14.09; 18.005 -> 18.01, with 27.50 -> 45.51. Together 62.90.
   const ReportSums sums = sums_of(full_report());
   EXPECT_EQ(sums.step_costs, (std::vector<std::int64_t>{330, 1409, 4551}));
@@ -160,7 +160,7 @@ TEST(CaseReport, AnExampleByHand) {
   EXPECT_DOUBLE_EQ(sums.wait_minutes, 30.0);
 }
 
-TEST(CaseReport, HtmlIsWellFormedAndAsksForNothingFromOutside) {
+TEST(JobReport, HtmlIsWellFormedAndAsksForNothingFromOutside) {
   const std::string html = write_report_html(full_report());
   EXPECT_TRUE(html.starts_with("<!DOCTYPE html>\n"));
   const pugi::xml_document document = parsed(html);
@@ -179,8 +179,8 @@ TEST(CaseReport, HtmlIsWellFormedAndAsksForNothingFromOutside) {
   EXPECT_NE(style.find("size: A4"), std::string::npos);
 }
 
-TEST(CaseReport, TextsSurviveHtmlAndJson) {
-  const CaseReport report = full_report();
+TEST(JobReport, TextsSurviveHtmlAndJson) {
+  const JobReport report = full_report();
   const pugi::xml_document document = parsed(write_report_html(report));
   const std::vector<std::string> texts = texts_of(document.child("html").child("body"));
   const std::vector<std::string> wanted = {report.title,
@@ -209,8 +209,8 @@ TEST(CaseReport, TextsSurviveHtmlAndJson) {
 }
 
 // CommonMark 0.30, section 2.4: a backslash makes any ASCII punctuation character literal.
-TEST(CaseReport, MarkdownKeepsItsTablesAndMarksNothingThatIsNotItsOwn) {
-  const CaseReport report = full_report();
+TEST(JobReport, MarkdownKeepsItsTablesAndMarksNothingThatIsNotItsOwn) {
+  const JobReport report = full_report();
   const std::string markdown = write_report_markdown(report);
   std::size_t rows = 0;
   std::size_t begin = 0;
@@ -238,7 +238,7 @@ TEST(CaseReport, MarkdownKeepsItsTablesAndMarksNothingThatIsNotItsOwn) {
   EXPECT_NE(markdown.find("**62.90**"), std::string::npos);
 }
 
-TEST(CaseReport, RuledOutIsWhatFindingsSpokeAgainst) {
+TEST(JobReport, RuledOutIsWhatFindingsSpokeAgainst) {
   const auto faults = nlohmann::json::parse(write_report_json(full_report())).at("faults");
   ASSERT_EQ(faults.at("leading").size(), 2U);
   EXPECT_EQ(faults.at("leading")[0].at("label"), "fuel pump: worn");
@@ -250,7 +250,7 @@ TEST(CaseReport, RuledOutIsWhatFindingsSpokeAgainst) {
   EXPECT_EQ(rows[0], (std::vector<std::string>{"fuel pump: worn", "12\xC2\xA0%", "85\xC2\xA0%"}));
 }
 
-TEST(CaseReport, CautionsAndSafetyComeBeforeTheWork) {
+TEST(JobReport, CautionsAndSafetyComeBeforeTheWork) {
   for (const std::string& text : {write_report_html(full_report()), write_report_markdown(full_report())}) {
     const std::size_t work = text.find("What was done");
     ASSERT_NE(work, std::string::npos);
@@ -261,23 +261,23 @@ TEST(CaseReport, CautionsAndSafetyComeBeforeTheWork) {
   }
 }
 
-TEST(CaseReport, AnEmptyReportSaysThatNothingWasDone) {
+TEST(JobReport, AnEmptyReportSaysThatNothingWasDone) {
   const pugi::xml_document document = parsed(write_report_html({}));
   const std::vector<std::string> texts = texts_of(document.child("html").child("body"));
-  EXPECT_TRUE(has_text(texts, "Case report"));
+  EXPECT_TRUE(has_text(texts, "Job report"));
   EXPECT_TRUE(has_text(texts, "Nothing has been done yet."));
   EXPECT_FALSE(has_text(texts, "INVENTED"));
   EXPECT_TRUE(document.select_nodes("//table").empty());
 }
 
-TEST(CaseReport, TheSameReportGivesTheSameBytes) {
+TEST(JobReport, TheSameReportGivesTheSameBytes) {
   EXPECT_EQ(write_report_html(full_report()), write_report_html(full_report()));
   EXPECT_EQ(write_report_markdown(full_report()), write_report_markdown(full_report()));
   EXPECT_EQ(write_report_json(full_report()), write_report_json(full_report()));
 }
 
-TEST(CaseReport, ImpossibleNumbersAreRefusedByTheirPlace) {
-  const auto argument_of = [](const CaseReport& report) {
+TEST(JobReport, ImpossibleNumbersAreRefusedByTheirPlace) {
+  const auto argument_of = [](const JobReport& report) {
     try {
       (void)write_report_json(report);
     } catch (const ArgumentError& error) {
@@ -285,7 +285,7 @@ TEST(CaseReport, ImpossibleNumbersAreRefusedByTheirPlace) {
     }
     return std::string("nothing was refused");
   };
-  CaseReport report = full_report();
+  JobReport report = full_report();
   report.steps[2].minutes = -1.0;
   EXPECT_EQ(argument_of(report), "steps[2].minutes");
   report = full_report();
@@ -302,8 +302,8 @@ TEST(CaseReport, ImpossibleNumbersAreRefusedByTheirPlace) {
   EXPECT_EQ(argument_of(report), "hand_over.fee");
 }
 
-TEST(CaseReport, BrokenTextBecomesReadable) {
-  CaseReport report = full_report();
+TEST(JobReport, BrokenTextBecomesReadable) {
+  JobReport report = full_report();
   report.conclusion = "half a character: \xC3, a bell: \a";
   const std::vector<std::string> texts = texts_of(parsed(write_report_html(report)).child("html").child("body"));
   EXPECT_TRUE(has_text(texts, "half a character: \xEF\xBF\xBD, a bell:"));

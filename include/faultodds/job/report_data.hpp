@@ -1,4 +1,4 @@
-// What a case report is made of.
+// The report of a job as data: what was found and done, what it cost, what was concluded.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -7,15 +7,10 @@
 #include <string>
 #include <vector>
 
+#include "faultodds/decision/ranking/rank_tests.hpp"
+#include "faultodds/job/job.hpp"
+
 namespace faultodds {
-
-/// A question and its answer: "engine", "V6 across".
-struct ReportFact {
-  std::string label;
-  std::string value;
-
-  bool operator==(const ReportFact&) const = default;
-};
 
 struct ReportCaution {
   std::string label;
@@ -24,6 +19,7 @@ struct ReportCaution {
   bool operator==(const ReportCaution&) const = default;
 };
 
+/// `other` is the check after a repair.
 enum class ReportStepKind : std::uint8_t { test, repair, hand_over, other };
 
 /// Something that was done, set-ups and verification included.
@@ -72,28 +68,47 @@ struct ReportHandOver {
 };
 
 /// All that a report says. Empty parts are left out of it.
-struct CaseReport {
+struct JobReport {
   std::string title;
   std::string version;
   bool invented = false;  ///< the data of the model are invented
   std::string safety;
   std::string currency;
-  double labour_rate = 0.0;           ///< money per hour
-  std::vector<ReportFact> about;      ///< of the report itself: date, workshop, order number
-  std::vector<ReportFact> vehicle;    ///< facts known beforehand
-  std::vector<ReportFact> complaint;  ///< what was noticed: symptom and state
-  std::vector<ReportStep> steps;      ///< what was done, in order
-  std::string conclusion;             ///< in a sentence or a paragraph
-  std::vector<std::string> why;       ///< paragraphs
-  std::vector<ReportFault> faults;    ///< all in question, in any order
+  double labour_rate = 0.0;         ///< money per hour
+  std::vector<JobFact> about;       ///< of the report itself: date, workshop, order number
+  std::vector<JobFact> vehicle;     ///< facts known beforehand
+  std::vector<JobFact> complaint;   ///< what was noticed: symptom and state
+  std::vector<ReportStep> steps;    ///< what was done, in order
+  std::string conclusion;           ///< in a sentence or a paragraph
+  std::vector<std::string> why;     ///< paragraphs
+  std::vector<ReportFault> faults;  ///< all in question, in any order
   std::vector<ReportOpenTest> open_tests;
   std::optional<ReportHandOver> hand_over;
   std::vector<ReportCaution> cautions;  ///< of everything that was done or is advised
 
-  bool operator==(const CaseReport&) const = default;
+  bool operator==(const JobReport&) const = default;
 };
 
 /// Probability below which a report calls a fault ruled out if it was above it at the start.
 inline constexpr double report_ruled_out = 0.01;
 
+/// Tests not done that a report lists, those that tell most for their cost.
+inline constexpr std::size_t report_open_tests = 12;
+
+/// The report of a job as it is now. `ranking` is that of the tests left, with the means of now.
+[[nodiscard]] JobReport report_of(const Job& job, const Ranking& ranking);
+/// The same with the ranking made here. Throws as rank_tests does.
+[[nodiscard]] JobReport report_of(const Job& job);
+
+/// The faults of a report, most probable first; equal ones in the order given.
+struct ReportFaults {
+  std::vector<ReportFault> leading;    ///< from report_ruled_out on
+  std::vector<ReportFault> ruled_out;  ///< below, and not at the start
+  std::vector<ReportFault> rare;       ///< below, at the start as well
+};
+
+[[nodiscard]] ReportFaults sorted_faults(const JobReport& report);
+
 }  // namespace faultodds
+
+#include "faultodds/job/report_data.ipp"

@@ -1,11 +1,11 @@
-// Sums and checks of case_report.hpp.
+// Sums and checks of job_report.hpp.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string_view>
 
 #include "faultodds/model/errors.hpp"
-#include "faultodds/report/case_report.hpp"
+#include "faultodds/report/job_report.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -19,7 +19,7 @@ inline void require_share(double share, const std::string& place) {
   throw ArgumentError(place, "it is " + std::to_string(share), "give a number from 0 to 1");
 }
 
-inline void check_report(const CaseReport& report) {
+inline void check_report(const JobReport& report) {
   require_amount(report.labour_rate, "labour_rate");
   for (std::size_t i = 0; i < report.faults.size(); ++i) {
     require_share(report.faults[i].probability, report_place("faults", i, "probability"));
@@ -39,7 +39,7 @@ inline void check_report(const CaseReport& report) {
 
 }  // namespace detail
 
-inline ReportSums sums_of(const CaseReport& report) {
+inline ReportSums sums_of(const JobReport& report) {
   ReportSums sums;
   for (std::size_t i = 0; i < report.steps.size(); ++i) {
     const ReportStep& step = report.steps[i];

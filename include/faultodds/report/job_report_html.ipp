@@ -1,10 +1,10 @@
-// HTML of case_report.hpp.
+// HTML of job_report.hpp.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string_view>
 
-#include "faultodds/report/case_report_blocks.hpp"
+#include "faultodds/report/job_report_blocks.hpp"
 #include "faultodds/report/text_escaping.hpp"
 
 namespace faultodds {
@@ -75,7 +75,7 @@ class ReportHtml {
         return;
       case ReportBlockKind::facts:
         html_ += "<table class=\"facts\">\n<tbody>\n";
-        for (const ReportFact& fact : block.facts) {
+        for (const JobFact& fact : block.facts) {
           html_ += "<tr>\n";
           element("th", " scope=\"row\"", fact.label);
           element("td", "", fact.value);
@@ -116,7 +116,7 @@ class ReportHtml {
 
 }  // namespace detail
 
-inline std::string write_report_html(const CaseReport& report) {
+inline std::string write_report_html(const JobReport& report) {
   const std::vector<detail::ReportBlock> blocks = detail::report_blocks(report);
   std::string html = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n";
   html += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n";

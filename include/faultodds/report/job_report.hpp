@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "faultodds/job/ledger.hpp"
-#include "faultodds/report/case_report_parts.hpp"
+#include "faultodds/job/report_data.hpp"
 
 namespace faultodds {
 
@@ -24,17 +24,17 @@ struct ReportSums {
 };
 
 /// Throws ArgumentError if an amount or a time is negative or not finite.
-[[nodiscard]] ReportSums sums_of(const CaseReport& report);
+[[nodiscard]] ReportSums sums_of(const JobReport& report);
 
 /// As Markdown, one HTML document without outside resources that prints on A4, and JSON for programs (costs in units of
 /// the currency, rounded as in the text). The same report gives the same bytes. Throw ArgumentError as sums_of does,
 /// and if a probability is not between 0 and 1.
-[[nodiscard]] std::string write_report_markdown(const CaseReport& report);
-[[nodiscard]] std::string write_report_html(const CaseReport& report);
-[[nodiscard]] std::string write_report_json(const CaseReport& report);
+[[nodiscard]] std::string write_report_markdown(const JobReport& report);
+[[nodiscard]] std::string write_report_html(const JobReport& report);
+[[nodiscard]] std::string write_report_json(const JobReport& report);
 
 }  // namespace faultodds
 
-#include "faultodds/report/case_report.ipp"
-#include "faultodds/report/case_report_html.ipp"
-#include "faultodds/report/case_report_text.ipp"
+#include "faultodds/report/job_report.ipp"
+#include "faultodds/report/job_report_html.ipp"
+#include "faultodds/report/job_report_text.ipp"
