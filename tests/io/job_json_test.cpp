@@ -127,7 +127,9 @@ TEST(JobJson, ChargesAreThoseOfTheTimeEvenWithADearerModel) {
   ModelParts dearer = support::workshop().parts();
   dearer.header.version = "4";
   dearer.header.labour_rate = 90.0;
-  for (Variable& variable : dearer.variables) variable.work.money = 77.0;
+  for (Variable& variable : dearer.variables) {
+    if (variable.role == Role::test) variable.work.money = 77.0;
+  }
   const Solver solver{FaultModel(dearer)};
   const Problem refused = problem_of(write_job(job), solver);
   EXPECT_EQ(refused.place, "model.version");

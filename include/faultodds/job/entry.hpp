@@ -151,6 +151,13 @@ struct Entry {
 /// ArgumentError where the model has no such repair.
 [[nodiscard]] const RepairCheck* check_of(const FaultModel& model, std::size_t repair);
 
+namespace detail {
+
+/// Throws ArgumentError unless `index` is that of one of `count` things.
+void require_index(const std::string& argument, std::size_t index, std::size_t count);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/job/entry.ipp"

@@ -15,7 +15,6 @@ namespace detail {
   return {"finding", "reading", "revealed", "declined", "repair", "part", "in_place", "hand_over", "end"};
 }
 
-/// Throws ArgumentError unless `index` is that of one of `count` things.
 inline void require_index(const std::string& argument, std::size_t index, std::size_t count) {
   if (index < count) return;
   throw ArgumentError(argument, "there is no " + argument + ' ' + std::to_string(index),

@@ -2,7 +2,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
+#include <algorithm>
 #include <string>
+#include <vector>
 
 #include "faultodds/job/entry.hpp"
 #include "faultodds/model/fault_model.hpp"
@@ -25,6 +27,22 @@ namespace faultodds {
 
 /// "by sight", "by a test", "by the repair", "by the specialist".
 [[nodiscard]] std::string confirmed_by_in_words(ConfirmedBy by);
+
+namespace detail {
+
+template <class Named>
+[[nodiscard]] const std::string& label_or_name_of(const Named& named) {
+  return named.label.empty() ? named.name : named.label;
+}
+
+/// The label of the thing of this name in a list of the model; the name where there is none.
+template <class Named>
+[[nodiscard]] std::string label_in(const std::vector<Named>& all, const std::string& name) {
+  const auto found = std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
+  return found == all.end() ? name : label_or_name_of(*found);
+}
+
+}  // namespace detail
 
 }  // namespace faultodds
 

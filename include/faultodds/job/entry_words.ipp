@@ -14,18 +14,6 @@
 namespace faultodds {
 namespace detail {
 
-template <class Named>
-[[nodiscard]] const std::string& label_or_name_of(const Named& named) {
-  return named.label.empty() ? named.name : named.label;
-}
-
-/// The label of the thing of this name in a list of the model; the name where there is none.
-template <class Named>
-[[nodiscard]] std::string label_in(const std::vector<Named>& all, const std::string& name) {
-  const auto found = std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
-  return found == all.end() ? name : label_or_name_of(*found);
-}
-
 class EntryLabel {
  public:
   explicit EntryLabel(const FaultModel& model) : model_(model) {}
@@ -71,7 +59,7 @@ class EntryWords {
     }
     const std::size_t absent = entry.findings.size() - there.size();
     if (there.empty()) return "none of " + std::to_string(absent);
-    return joined_parts(there, "; ") + (absent > 0 ? "; none of the other " + std::to_string(absent) : "");
+    return wording::joined(there, "; ") + (absent > 0 ? "; none of the other " + std::to_string(absent) : "");
   }
 
   [[nodiscard]] std::string operator()(const DeclinedEntry& entry) const { return entry.reason; }
@@ -86,7 +74,7 @@ class EntryWords {
     std::vector<std::string> labels;
     for (const std::string& name : entry.seen.access) labels.push_back(label_in(model_.parts().access, name));
     for (const std::string& name : entry.seen.conditions) labels.push_back(label_in(model_.parts().conditions, name));
-    return "in place: " + joined_parts(labels, "; ");
+    return "in place: " + wording::joined(labels, "; ");
   }
 
   [[nodiscard]] std::string operator()(const HandOverEntry&) const { return "handed over"; }
@@ -128,7 +116,7 @@ inline std::string states_in_words(const FaultModel& model, const Finding& findi
     const std::string& state = shown(variable.states[s]);
     parts.push_back(is_set ? state : state + ' ' + wording::number(finding.weights[s] / most, 3));
   }
-  return is_set ? detail::joined_parts(parts, " or ") : "weighed: " + detail::joined_parts(parts, ", ");
+  return is_set ? wording::joined(parts, " or ") : "weighed: " + wording::joined(parts, ", ");
 }
 
 inline std::string check_in_words(CheckResult result) {

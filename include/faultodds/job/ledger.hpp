@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "faultodds/job/entry.hpp"
@@ -65,6 +66,14 @@ struct Ledger {
 /// What work costs in a case where this is in place, as a charge. Throws as cost_of does.
 [[nodiscard]] Charge charge_of(const Case& current, const Work& work, const InPlace& in_place,
                                std::optional<double> labour_rate = {});
+
+namespace detail {
+
+/// Throws ArgumentError where an amount is negative or not finite.
+void require_amount(double amount, const std::string& place);
+void require_limits(const JobLimits& limits);
+
+}  // namespace detail
 
 }  // namespace faultodds
 

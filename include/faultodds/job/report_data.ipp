@@ -177,7 +177,7 @@ class ReportOfJob {
     for (const std::size_t component : known_faults(job_.current())) {
       found.push_back(claim_in_words(model_, {component, {job_.current().finding_of(component)->state.value()}}));
     }
-    if (!found.empty()) return where + "Found: " + joined_parts(found, "; ") + ". The complaint is not settled.";
+    if (!found.empty()) return where + "Found: " + wording::joined(found, "; ") + ". The complaint is not settled.";
     if (ranking_.leading.empty()) return where + "No fault is in question.";
     const FaultProbability& first = ranking_.leading.front();
     return where + "Most likely: " + claim_in_words(model_, {first.component, {first.state}}) + ", " +

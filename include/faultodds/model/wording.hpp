@@ -1,9 +1,10 @@
-// Numbers as people read them.
+// Numbers and lists as people read them.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace faultodds::wording {
 
@@ -15,6 +16,8 @@ namespace faultodds::wording {
 [[nodiscard]] std::string percent(double probability);
 /// Money to the hundredth, with the name of the currency if there is one.
 [[nodiscard]] std::string exact_money(double amount, std::string_view currency);
+/// The parts one after the other, with `separator` between them.
+[[nodiscard]] std::string joined(const std::vector<std::string>& parts, std::string_view separator);
 
 }  // namespace faultodds::wording
 

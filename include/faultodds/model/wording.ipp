@@ -5,6 +5,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <cstddef>
 
 #include "faultodds/model/wording.hpp"
 
@@ -38,6 +39,12 @@ inline std::string percent(double probability) {
 inline std::string exact_money(double amount, std::string_view currency) {
   const std::string text = fixed(amount, 2);
   return currency.empty() ? text : text + ' ' + std::string(currency);
+}
+
+inline std::string joined(const std::vector<std::string>& parts, std::string_view separator) {
+  std::string text;
+  for (std::size_t i = 0; i < parts.size(); ++i) text.append(i == 0 ? std::string_view() : separator).append(parts[i]);
+  return text;
 }
 
 }  // namespace faultodds::wording

@@ -13,12 +13,6 @@
 namespace faultodds {
 namespace detail {
 
-inline std::string joined_parts(const std::vector<std::string>& parts, const std::string& separator) {
-  std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : separator) + part;
-  return text;
-}
-
 /// Findings by what each moves, as places in Evidence::findings.
 struct FindingsBySide {
   std::vector<std::size_t> pro;     ///< the weightiest first
@@ -92,7 +86,7 @@ class EvidenceWords {
       parts.push_back(name(places[i]) + (i == 0 ? " (without it " : " (") + without + ')');
     }
     const std::size_t more = places.size() - parts.size();
-    return begin + (places.size() > 1 ? ", above all: " : ": ") + joined_parts(parts, ", then ") +
+    return begin + (places.size() > 1 ? ", above all: " : ": ") + wording::joined(parts, ", then ") +
            (more > 0 ? ", and " + std::to_string(more) + " more" : "") + '.';
   }
 
@@ -148,7 +142,7 @@ inline std::string finding_in_words(const FaultModel& model, const Finding& find
     parts.push_back(is_set ? state : state + ' ' + wording::number(finding.weights[s] / most, 3));
   }
   return shown(variable) + ": " +
-         (is_set ? detail::joined_parts(parts, " or ") : "weighed, " + detail::joined_parts(parts, ", "));
+         (is_set ? wording::joined(parts, " or ") : "weighed, " + wording::joined(parts, ", "));
 }
 
 inline std::string claim_in_words(const FaultModel& model, const Claim& claim) {
@@ -159,7 +153,7 @@ inline std::string claim_in_words(const FaultModel& model, const Claim& claim) {
   if (any_fault) return shown(variable) + ": any fault";
   std::vector<std::string> states;
   for (const std::size_t state : claim.states) states.push_back(shown(variable.states.at(state)));
-  return shown(variable) + ": " + detail::joined_parts(states, " or ");
+  return shown(variable) + ": " + wording::joined(states, " or ");
 }
 
 inline std::string explain_in_words(const Case& current, const Evidence& evidence) {
