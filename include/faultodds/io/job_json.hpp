@@ -25,22 +25,22 @@ struct JobReading {
   bool other_version = false;  ///< another version, or other contents under the same version, will do
 };
 
-/// A short text that differs where two models differ, but for chance of 1 in 2^64: the FNV-1a hash (Fowler, Noll & Vo;
-/// 64 bits) of what write_model_json says. Equal models have equal ones.
+/// A short text that differs for two models that differ, but for a chance of 1 in 2^64: the FNV-1a hash (Fowler, Noll &
+/// Vo; 64 bits) of what write_model_json says. Equal models have equal ones.
 [[nodiscard]] std::string content_check(const FaultModel& model);
 
 /// The text of a job, all of it. Throws ModelError if a text is not UTF-8.
 [[nodiscard]] std::string write_job(const Job& job);
 
 /// The job of such a text: its answers are those of the job that was written, to the bit. Throws ModelError, with the
-/// place of each problem, where the text is no job of this version of the format, was made with another model, or an
+/// place of each problem, if the text is no job of this version of the format, was made with another model, or an
 /// entry does not fit; TooLarge and Stopped as inference does. `file` is only named in messages.
 ///
 /// With another version of the model, charges stay as they were, and readings are judged by the new limits.
 [[nodiscard]] Job read_job(std::string_view text, const Solver& solver, JobReading how = {},
                            const std::string& file = {});
 
-/// The model that a job asks for. Throws ModelError where the text is no job.
+/// The model that a job asks for. Throws ModelError if the text is no job.
 [[nodiscard]] JobModel model_of_job(std::string_view text, const std::string& file = {});
 
 /// Whether a text is a job, of any version of the format.

@@ -192,7 +192,7 @@ class JobReader {
             .brings = fields.texts("brings")};
   }
 
-  /// The index that `find` has for the name in a member; 0 and a problem where it throws UnknownName.
+  /// The index that `find` has for the name in a member; 0 and a problem if it throws UnknownName.
   template <class Find>
   [[nodiscard]] std::size_t named(const JsonFields& fields, std::string_view key, const Find& find) const {
     const JsonAt at = fields.needed(key, "a name");
@@ -252,7 +252,7 @@ class JobReader {
   return {fields.text("name"), fields.text("version"), fields.text("content")};
 }
 
-/// Throws ModelError where the job was made with another model than this.
+/// Throws ModelError if the job was made with another model than this.
 inline void require_same_model(const JobModel& made_with, const FaultModel& model, JobReading how,
                                const std::string& file) {
   const Header& header = model.header();
@@ -278,7 +278,7 @@ inline void require_same_model(const JobModel& made_with, const FaultModel& mode
       file);
 }
 
-/// Records what the document says of an entry. Throws ModelError with its place where it does not fit.
+/// Records what the document says of an entry. Throws ModelError with its place if it does not fit.
 inline void restore_entry(Job& job, const JsonAt& at, const std::string& file) {
   std::vector<Problem> problems;
   Entry entry = JobReader(job.model(), problems).entry(at);

@@ -139,7 +139,7 @@ class EntryWriter {
  private:
   [[nodiscard]] const std::string& name(std::size_t variable) const { return model_.variable(variable).name; }
 
-  /// A state, or the weights; both where the weight of the state is not one.
+  /// A state, or the weights; both if the weight of the state is not one.
   [[nodiscard]] Json written(const char* key, const Finding& finding) const {
     Json json = {{key, name(finding.variable)}};
     if (finding.state) json["state"] = model_.variable(finding.variable).states.at(*finding.state).name;

@@ -147,8 +147,8 @@ struct Entry {
 /// The test whose work the entry is; nothing for other entries.
 [[nodiscard]] std::optional<std::size_t> test_done(const FaultModel& model, const Entry& entry);
 
-/// The check that belongs to a repair: its own, otherwise that of the model; null where neither names one. Throws
-/// ArgumentError where the model has no such repair.
+/// The check that belongs to a repair: its own, otherwise that of the model; null if neither names one. Throws
+/// ArgumentError if the model has no such repair.
 [[nodiscard]] const RepairCheck* check_of(const FaultModel& model, std::size_t repair);
 
 namespace detail {

@@ -35,7 +35,7 @@ template <class Named>
   return named.label.empty() ? named.name : named.label;
 }
 
-/// The label of the thing of this name in a list of the model; the name where there is none.
+/// The label of the thing of this name in a list of the model; the name if there is none.
 template <class Named>
 [[nodiscard]] std::string label_in(const std::vector<Named>& all, const std::string& name) {
   const auto found = std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });

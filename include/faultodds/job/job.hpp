@@ -43,7 +43,7 @@ struct JobOptions {
 /// ArgumentError for one out of range.
 class Job {
  public:
-  /// Throws UnknownName and ArgumentError where the options do not fit the model.
+  /// Throws UnknownName and ArgumentError if the options do not fit the model.
   explicit Job(Solver solver, JobOptions options = {});
   explicit Job(FaultModel model, JobOptions options = {});
   /// A job with these entries, their charges as they are. Throws what recording them throws.
@@ -65,7 +65,7 @@ class Job {
   /// The findings before the entry of this index, on the model of that time; those of now for the number of entries.
   /// Throws ArgumentError beyond it.
   [[nodiscard]] const std::vector<Finding>& findings_before(std::size_t entry) const;
-  /// The finding whose place the entry of this index took; nothing if there was none. Throws ArgumentError where there
+  /// The finding whose place the entry of this index took; nothing if there was none. Throws ArgumentError if there
   /// is no such entry.
   [[nodiscard]] std::optional<Finding> replaced_by(std::size_t entry) const;
 
@@ -86,8 +86,8 @@ class Job {
   /// The means now: with what the ledger has in place, and at most what is left of budget and deadline for one step.
   [[nodiscard]] Means means_now() const;
 
-  /// What was observed of a variable: of a component, that its part was looked at. Throws ImpossibleFindings where it
-  /// cannot be true beside the others; ArgumentError where it would count evidence twice (require_counted_once).
+  /// What was observed of a variable: of a component, that its part was looked at. Throws ImpossibleFindings if it
+  /// cannot be true beside the others; ArgumentError if it would count evidence twice (require_counted_once).
   void add(Finding finding);
   void add_finding(std::string_view variable, std::string_view state);
   void add_finding(std::size_t variable, std::size_t state);
@@ -97,7 +97,7 @@ class Job {
   void add_readings(std::size_t test, std::vector<Measured> readings,
                     RepeatedErrors errors = RepeatedErrors::as_in_model);
   /// What a test revealed, symptom by symptom, in place of an outcome of the test that was entered before. Throws
-  /// ArgumentError where there are none, or the test does not reveal one of them; otherwise as add does.
+  /// ArgumentError if there are none, or the test does not reveal one of them; otherwise as add does.
   void add_revealed(std::size_t test, std::vector<Finding> findings);
   /// These symptoms are there (in any state but the first). `all`: those that the test reveals besides, and that have
   /// no finding, are not.
@@ -112,17 +112,17 @@ class Job {
   void add_in_place(InPlace seen);
   void hand_over(std::string_view to);
   void hand_over(std::size_t to);
-  /// Ends the job. Throws ArgumentError where a confirmed fault is none of the model.
+  /// Ends the job. Throws ArgumentError if a confirmed fault is none of the model.
   void close(JobEnd end, std::vector<ConfirmedFault> confirmed = {}, std::string note = {});
   /// An entry of any kind, as the members above make it: charges, and what readings mean, are worked out here.
   void record(EntryKind what);
-  /// The same with the charges it was given at the time, as a saved job has them. Throws ArgumentError too where an
+  /// The same with the charges it was given at the time, as a saved job has them. Throws ArgumentError too if an
   /// amount is negative or not finite.
   void restore(Entry entry);
 
   /// Takes the last entry back and returns it; nothing if there is none.
   std::optional<Entry> undo();
-  /// Back to the first `count` entries. Throws ArgumentError where there are fewer.
+  /// Back to the first `count` entries. Throws ArgumentError if there are fewer.
   void undo_to(std::size_t count);
 
  private:

@@ -15,7 +15,7 @@
 namespace faultodds {
 
 /// An amount in hundredths, the nearest; halves away from zero, and what misses one by rounding of doubles is one.
-/// Throws ArgumentError where it is not finite or beyond 1e13.
+/// Throws ArgumentError if it is not finite or beyond 1e13.
 [[nodiscard]] std::int64_t in_cents(double amount);
 
 /// Work that was done or a fee that was paid.
@@ -58,18 +58,18 @@ struct Ledger {
 };
 
 /// The ledger of these entries. `at_start` is what was in place before the first one. Set-ups are paid once: each
-/// charge says what it opened and brought about, and what is in place follows (after_work). Throws ArgumentError where
+/// charge says what it opened and brought about, and what is in place follows (after_work). Throws ArgumentError if
 /// an amount is not finite or negative, or a limit is.
 [[nodiscard]] Ledger ledger_of(const FaultModel& model, std::span<const Entry> entries, InPlace at_start,
                                const JobLimits& limits = {});
 
-/// What work costs in a case where this is in place, as a charge. Throws as cost_of does.
+/// What work costs in a case with this in place, as a charge. Throws as cost_of does.
 [[nodiscard]] Charge charge_of(const Case& current, const Work& work, const InPlace& in_place,
                                std::optional<double> labour_rate = {});
 
 namespace detail {
 
-/// Throws ArgumentError where an amount is negative or not finite.
+/// Throws ArgumentError if an amount is negative or not finite.
 void require_amount(double amount, const std::string& place);
 void require_limits(const JobLimits& limits);
 

@@ -14,7 +14,7 @@
 
 namespace faultodds::detail {
 
-/// Throws ArgumentError where a finding names a state and weighs others.
+/// Throws ArgumentError if a finding names a state and weighs others.
 inline void require_one_meaning(const FaultModel& model, const Finding& finding) {
   require_index("variable", finding.variable, model.size());
   if (!finding.state) return;

@@ -76,7 +76,7 @@ class ReportOfJob {
     report_.steps.push_back(std::move(step));
   }
 
-  /// The repair and its check are steps of their own where the model says what the check is.
+  /// The repair and its check are steps of their own if the model says what the check is.
   void write_repair(const RepairEntry& repair, bool is_check, ReportStep& step) const {
     const RepairCheck* check = check_of(model_, repair.repair);
     step.kind = is_check ? ReportStepKind::other : ReportStepKind::repair;
@@ -189,7 +189,7 @@ class ReportOfJob {
     return text + '.';
   }
 
-  /// That where the vehicle went, otherwise the cheapest.
+  /// The one that the vehicle went to, otherwise the cheapest.
   void write_hand_over() {
     const std::vector<HandOver>& all = model_.parts().hand_overs;
     if (is_cured() || all.empty()) return;

@@ -24,7 +24,7 @@ struct CountedTwice {
 /// symptoms themselves they are no news, and entered together they make the model surer than it may be.
 [[nodiscard]] std::optional<CountedTwice> counted_twice(const FaultModel& model, std::span<const Finding> findings);
 
-/// Throws ArgumentError, which names both and the remedy, where these findings count evidence twice.
+/// Throws ArgumentError, which names both and the remedy, if these findings count evidence twice.
 void require_counted_once(const FaultModel& model, std::span<const Finding> findings);
 
 }  // namespace faultodds
