@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "evidence_file.hpp"
+#include "faultodds/decision/evidence/counted_once.hpp"
 #include "faultodds/io/text_places.hpp"
 #include "readings.hpp"
 #include "text.hpp"
@@ -195,6 +196,7 @@ std::vector<Finding> read_findings(const FaultModel& model, const std::string& m
     findings.push_back(reading_finding(model, readings));
   for (const std::string& text : texts.one_of) findings.push_back(parse_one_of(model, text));
   for (const std::string& text : texts.likelihoods) findings.push_back(parse_likelihood(model, text));
+  require_counted_once(model, findings);
   return findings;
 }
 

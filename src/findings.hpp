@@ -28,7 +28,8 @@ void add_finding_options(CLI::App& command, FindingTexts& texts);
 CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vector<std::string>& values,
                           const std::string& description, const std::string& value_name);
 
-/// All findings of the options, those of the file first. Throws UnknownName, ArgumentError and ModelError (the file);
+/// All findings of the options, those of the file first. Throws UnknownName, ArgumentError (counted twice, too) and
+/// ModelError (the file);
 /// CLI::ValidationError if a text does not have the form of a finding.
 [[nodiscard]] std::vector<Finding> read_findings(const FaultModel& model, const std::string& model_file,
                                                  const FindingTexts& texts);
