@@ -236,6 +236,21 @@ TEST(Job, FindingsThatClashAreNamedAndChangeNothing) {
   EXPECT_EQ(job.cured(), 1.0);
 }
 
+TEST(Job, WhatIsStoppedChangesNothing) {
+  Job job = long_job();
+  job.undo_to(8);
+  const auto before = bits_of(job.current());
+  {
+    const StopScope scope(job.current(), Stop::after(0.0));
+    EXPECT_THROW(job.add_finding("hose", "faulty"), Stopped);
+    EXPECT_THROW(job.add_repair("replace_hose"), Stopped);
+    EXPECT_THROW(job.undo_to(3), Stopped);
+  }
+  EXPECT_EQ(job.entries().size(), 8U);
+  EXPECT_EQ(bits_of(job.current()), before);
+  EXPECT_NO_THROW(job.undo_to(3));
+}
+
 TEST(Job, RandomJobsOnTheShippedModelsAreUndoneToTheBit) {
   for (const char* const file :
        {"tutorial.json", "low-power-diesel.json", "low-power-petrol.json", "no-start-petrol.json"}) {

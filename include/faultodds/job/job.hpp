@@ -36,7 +36,8 @@ struct JobOptions {
 };
 
 /// Entries in order and the case after them. Every member that fails leaves the job as it was. A job belongs to one
-/// thread at a time, as its case does; jobs of one solver may run in parallel.
+/// thread at a time, as its case does; jobs of one solver may run in parallel. What stops the case (a StopScope of
+/// current()) stops the work of the job.
 ///
 /// Findings of one variable: a later one takes the place of the earlier. Nothing but undo is possible once the job has
 /// ended. All that take names throw UnknownName for one that the model does not know; all that take indices throw

@@ -239,6 +239,7 @@ inline void Job::undo_to(std::size_t count) {
   const auto repair = std::find_if(first, before_.end(), [](const Before& one) { return one.repaired.has_value(); });
   const Repaired& base = repair == before_.end() ? after_ : *repair->repaired;
   Case then(base.current.solver());
+  const StopScope scope(then, current().stop());
   then.add(first->findings);
   Repaired back{std::move(then), base.check, base.complaint, base.past, base.repairs};
   after_ = std::move(back);

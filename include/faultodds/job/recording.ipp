@@ -166,13 +166,16 @@ class EntryEffect {
     for (const Finding& finding : entry.findings) replace(all, finding);
     require_counted_once(after_.current.model(), all);
     Case with(after_.current.solver());
+    const StopScope scope(with, after_.current.stop());
     with.add(all);
     after_.current = std::move(with);
   }
 
   void operator()(const RepairEntry& entry) const {
-    Repaired now =
-        after_.repairs.empty() ? after_repair(after_.current, entry.repair) : after_repair(after_, entry.repair);
+    const Stop& stop = after_.current.stop();
+    Repaired now = after_.repairs.empty() ? after_repair(after_.current, entry.repair, stop)
+                                          : after_repair(after_, entry.repair, stop);
+    const StopScope scope(now.current, stop);
     if (entry.check) now.current.add_finding(now.check, entry.check->result == CheckResult::cured ? 0 : 1);
     before_ = std::exchange(after_, std::move(now));
   }
