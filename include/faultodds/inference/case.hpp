@@ -158,6 +158,12 @@ namespace detail {
 
 /// Components and context, which every junction tree of a case holds, so that their posteriors need no further work.
 [[nodiscard]] std::vector<std::size_t> always_wanted(const FaultModel& model);
+/// Throws ArgumentError unless a finding has a weight for each state, all finite, none negative, some positive.
+void check_finding(const FaultModel& model, const Finding& finding);
+/// "One of these states".
+[[nodiscard]] Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states);
+/// Throws ImpossibleFindings with a smallest set of findings that clash.
+[[noreturn]] void throw_clash(const Solver& solver, std::span<const Finding> findings);
 
 }  // namespace detail
 

@@ -10,7 +10,9 @@
 #include <string>
 #include <utility>
 
+#include "faultodds/inference/case.hpp"
 #include "faultodds/inference/conditioning.hpp"
+#include "faultodds/inference/network/odometer.hpp"
 
 namespace faultodds {
 namespace detail {

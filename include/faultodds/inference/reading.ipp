@@ -9,6 +9,7 @@
 #include <system_error>
 #include <variant>
 
+#include "faultodds/inference/reading.hpp"
 #include "faultodds/inference/reading_weights.ipp"
 #include "faultodds/model/row_sum.hpp"
 #include "faultodds/model/unit.hpp"

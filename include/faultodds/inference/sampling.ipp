@@ -11,6 +11,7 @@
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/network/uniform.hpp"
 #include "faultodds/inference/sampling.hpp"
+#include "faultodds/model/table_row.hpp"
 
 namespace faultodds {
 namespace detail {

@@ -7,6 +7,7 @@
 #include <variant>
 #include <vector>
 
+#include "faultodds/inference/network/expansion.hpp"
 #include "faultodds/inference/network/relevance.hpp"
 #include "faultodds/inference/solver.hpp"
 

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "faultodds/io/bif.hpp"
 #include "faultodds/io/bif_table.ipp"
 #include "faultodds/io/text_file.hpp"
 

@@ -5,7 +5,9 @@
 #include <string>
 #include <string_view>
 
+#include "faultodds/io/bif.hpp"
 #include "faultodds/io/network_tables.hpp"
+#include "faultodds/model/table_row.hpp"
 
 namespace faultodds {
 namespace detail {

@@ -2,7 +2,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
+#include <cstddef>
 #include <string>
+#include <string_view>
 
 #include "faultodds/model/fault_model.hpp"
 
@@ -13,6 +15,15 @@ namespace faultodds {
 /// hexagons (a double line marks a complaint), tests houses, unclassified variables ellipses. A dashed arrow is a
 /// condition, under which a cause acts; the potentials of a Markov network are dots.
 [[nodiscard]] std::string write_dot(const FaultModel& model);
+
+namespace detail {
+
+/// A quoted string of the DOT language; line ends become its \n.
+[[nodiscard]] std::string dot_string(std::string_view text);
+/// The text over several lines of about `width` characters, broken at blanks and underscores.
+[[nodiscard]] std::string dot_lines(std::string_view text, std::size_t width);
+
+}  // namespace detail
 
 }  // namespace faultodds
 

@@ -6,11 +6,12 @@
 #include <variant>
 #include <vector>
 
+#include "faultodds/io/dot.hpp"
+
 namespace faultodds {
 namespace detail {
 
-/// A quoted string of the DOT language; line ends become its \n.
-[[nodiscard]] inline std::string dot_string(std::string_view text) {
+inline std::string dot_string(std::string_view text) {
   std::string made = "\"";
   for (const char c : text) {
     if (c == '\n') {
@@ -23,8 +24,7 @@ namespace detail {
   return made += '"';
 }
 
-/// The text over several lines of about `width` characters, broken at blanks and underscores.
-[[nodiscard]] inline std::string dot_lines(std::string_view text, std::size_t width) {
+inline std::string dot_lines(std::string_view text, std::size_t width) {
   std::string made;
   std::size_t length = 0;
   for (const char c : text) {

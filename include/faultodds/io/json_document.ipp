@@ -8,6 +8,7 @@
 #include <unordered_set>
 #include <utility>
 
+#include "faultodds/io/json_document.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/text_places.hpp"
 

@@ -9,10 +9,12 @@
 
 #include "faultodds/io/bif.hpp"
 #include "faultodds/io/dot.hpp"
+#include "faultodds/io/model_file.hpp"
 #include "faultodds/io/model_json.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/uai.hpp"
 #include "faultodds/io/xmlbif.hpp"
+#include "faultodds/model/validate.hpp"
 
 namespace faultodds {
 namespace detail {

@@ -9,38 +9,14 @@
 #include <vector>
 
 #include "faultodds/io/json_fields.hpp"
+#include "faultodds/io/model_json.hpp"
+#include "faultodds/io/model_json_lists.hpp"
 #include "faultodds/io/model_json_readings.ipp"
 #include "faultodds/io/model_json_tables.ipp"
 #include "faultodds/io/model_json_work.ipp"
 #include "faultodds/model/validate.hpp"
 
 namespace faultodds::detail {
-
-inline constexpr const char* model_format = "faultodds-model";
-inline constexpr int model_format_version = 1;
-
-/// A list of variables in the file: its name, the role of its elements, their states if none are given, and the
-/// members only they have.
-struct VariableList {
-  std::string name;
-  Role role;
-  std::vector<std::string> default_states;
-  std::vector<std::string> members;
-};
-
-inline const std::vector<VariableList>& variable_lists() {
-  static const std::vector<VariableList> lists = {
-      {"context", Role::context, {}, {"question"}},
-      {"components", Role::component, {"sound", "faulty"}, {"system", "remainder"}},
-      {"hidden", Role::hidden, {}, {}},
-      {"symptoms", Role::symptom, {"absent", "present"}, {"question", "complaint", "code", "conditions"}},
-      {"tests",
-       Role::test,
-       {"good", "bad"},
-       with_work({"question", "procedure", "reading", "reveals", "only_when", "not_when"}, "access")},
-      {"variables", Role::unclassified, {}, {}}};
-  return lists;
-}
 
 /// Reads a model from its document. Goes on after a problem wherever it can.
 class ModelReader {

@@ -18,9 +18,6 @@
 
 namespace faultodds::detail {
 
-/// What the first state has if the others are given.
-[[nodiscard]] inline double rest_of(std::span<const double> others) { return 1.0 - row_sum(others); }
-
 /// "a, b, c".
 [[nodiscard]] inline std::string listed(const std::vector<std::string>& names) {
   std::string text;

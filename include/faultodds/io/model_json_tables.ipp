@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "faultodds/io/model_json_rows.ipp"
+#include "faultodds/model/table_row.hpp"
 
 namespace faultodds::detail {
 

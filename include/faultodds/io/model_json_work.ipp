@@ -6,25 +6,10 @@
 #include <vector>
 
 #include "faultodds/io/json_fields.hpp"
+#include "faultodds/io/model_json_lists.hpp"
 #include "faultodds/model/fault_model.hpp"
 
 namespace faultodds::detail {
-
-/// The members that say what a piece of work costs and demands; `opening` names the work before it, if there can be
-/// any.
-[[nodiscard]] inline std::vector<std::string> work_members(const std::string& opening) {
-  std::vector<std::string> members = {"minutes", "wait_minutes", "money", "by_context"};
-  if (!opening.empty()) members.insert(members.end(), {opening, "conditions"});
-  members.insert(members.end(), {"tools", "skill", "cautions", "cost_source"});
-  return members;
-}
-
-/// Those members after others.
-[[nodiscard]] inline std::vector<std::string> with_work(std::vector<std::string> members, const std::string& opening) {
-  const std::vector<std::string> work = work_members(opening);
-  members.insert(members.end(), work.begin(), work.end());
-  return members;
-}
 
 /// Reads what is not a variable. Their names and states are known already.
 class WorkReader {

@@ -9,7 +9,11 @@
 #include <vector>
 
 #include "faultodds/io/json_document.hpp"
+#include "faultodds/io/model_json.hpp"
+#include "faultodds/io/model_json_lists.hpp"
 #include "faultodds/io/model_json_write_work.ipp"
+#include "faultodds/model/row_sum.hpp"
+#include "faultodds/model/table_row.hpp"
 
 namespace faultodds::detail {
 

@@ -12,6 +12,8 @@
 
 #include "faultodds/io/text_places.hpp"
 #include "faultodds/model/fault_model.hpp"
+#include "faultodds/model/row_sum.hpp"
+#include "faultodds/model/validate.hpp"
 
 namespace faultodds::detail {
 

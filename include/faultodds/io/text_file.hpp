@@ -27,6 +27,13 @@ void write_text_file(const std::filesystem::path& path, std::string_view text);
 /// `text` without a byte order mark. Throws ModelError with byte offset and line if it is not UTF-8 (RFC 3629).
 [[nodiscard]] std::string_view checked_utf8(std::string_view text, const std::string& file = {});
 
+namespace detail {
+
+/// Bytes of the UTF-8 character that starts `text`; 0 if there is none (RFC 3629, section 4).
+[[nodiscard]] std::size_t utf8_length(std::string_view text);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/io/text_file.ipp"

@@ -13,6 +13,8 @@
 #include <system_error>
 #include <utility>
 
+#include "faultodds/io/text_file.hpp"
+
 #if defined(__unix__) || defined(__APPLE__)
 #include <unistd.h>
 #endif
@@ -24,8 +26,7 @@ namespace detail {
   throw ModelError({Problem{"", std::move(found), std::move(remedy)}}, path.string());
 }
 
-/// Bytes of the UTF-8 character that starts `text`; 0 if there is none (RFC 3629, section 4).
-[[nodiscard]] inline std::size_t utf8_length(std::string_view text) {
+inline std::size_t utf8_length(std::string_view text) {
   const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
   const auto follows = [&](std::size_t i) { return byte(i) >= 0x80U && byte(i) <= 0xBFU; };
   const unsigned first = byte(0);

@@ -9,6 +9,8 @@
 
 #include "faultodds/io/network_tables.hpp"
 #include "faultodds/io/text_file.hpp"
+#include "faultodds/io/uai.hpp"
+#include "faultodds/model/validate.hpp"
 
 namespace faultodds {
 namespace detail {

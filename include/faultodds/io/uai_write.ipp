@@ -8,6 +8,7 @@
 
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/text_places.hpp"
+#include "faultodds/io/uai.hpp"
 
 namespace faultodds {
 namespace detail {

@@ -10,7 +10,8 @@
 
 #include "faultodds/io/network_tables.hpp"
 #include "faultodds/io/text_file.hpp"
-#include "faultodds/io/xmlbif_text.ipp"
+#include "faultodds/io/xmlbif.hpp"
+#include "faultodds/io/xmlbif_text.hpp"
 
 namespace faultodds {
 namespace detail {

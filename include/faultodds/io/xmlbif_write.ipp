@@ -3,6 +3,10 @@
 #include <string>
 #include <string_view>
 
+#include "faultodds/io/network_tables.hpp"
+#include "faultodds/io/xmlbif.hpp"
+#include "faultodds/io/xmlbif_text.hpp"
+
 namespace faultodds {
 namespace detail {
 

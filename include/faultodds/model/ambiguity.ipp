@@ -10,6 +10,10 @@
 #include <type_traits>
 #include <vector>
 
+#include "faultodds/model/lint.hpp"
+#include "faultodds/model/table_row.hpp"
+#include "faultodds/model/validate.hpp"
+
 namespace faultodds {
 namespace detail {
 

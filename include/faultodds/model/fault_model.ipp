@@ -6,6 +6,7 @@
 #include <queue>
 #include <utility>
 
+#include "faultodds/model/fault_model.hpp"
 #include "faultodds/model/validate.hpp"
 #include "faultodds/model/validate.ipp"
 #include "faultodds/model/written_out.ipp"

@@ -12,7 +12,9 @@
 #include <vector>
 
 #include "faultodds/model/ambiguity.ipp"
+#include "faultodds/model/lint.hpp"
 #include "faultodds/model/row_sum.hpp"
+#include "faultodds/model/table_row.hpp"
 #include "faultodds/model/unit.hpp"
 #include "faultodds/model/validate.hpp"
 

@@ -92,4 +92,7 @@ inline void scale_row(std::span<double> row) {
   for (double& value : row) value /= sum;
 }
 
+/// What the first state has if the others are given.
+[[nodiscard]] inline double rest_of(std::span<const double> others) { return 1.0 - row_sum(others); }
+
 }  // namespace faultodds

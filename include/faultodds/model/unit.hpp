@@ -43,6 +43,14 @@ struct Unit {
 /// The same for a difference: 20 degC are 20 K.
 [[nodiscard]] double convert_difference(double value, std::string_view from, std::string_view to);
 
+namespace detail {
+
+/// Converts; messages call the value `place`.
+[[nodiscard]] double converted(double value, const Unit& from, const Unit& to, bool difference,
+                               const std::string& place);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/model/unit.ipp"

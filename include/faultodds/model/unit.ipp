@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "faultodds/model/names.hpp"
+#include "faultodds/model/unit.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -47,7 +48,6 @@ inline std::span<const std::pair<std::string_view, std::string_view>> unit_spell
   return spellings;
 }
 
-/// Converts; messages call the value `place`.
 inline double converted(double value, const Unit& from, const Unit& to, bool difference, const std::string& place) {
   if (from.quantity != to.quantity) {
     std::string fitting;

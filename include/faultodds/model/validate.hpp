@@ -14,6 +14,7 @@
 namespace faultodds {
 
 struct ModelParts;
+struct Potential;
 struct RowScaling;
 struct ScaledRow;
 
@@ -52,6 +53,22 @@ struct Places {
 
 /// Scales every row that does not sum to one within 1e-14 and says which they were. The parts have no problems.
 [[nodiscard]] std::vector<ScaledRow> scale_rows(ModelParts& parts);
+/// Cycles as paths that end where they began; one that shares a node with an earlier one is left out. `next` gives the
+/// nodes an edge leads to from each node; edges out of range or to the node itself are passed over. Depth first,
+/// without recursion, so that long chains do not exhaust the stack.
+[[nodiscard]] std::vector<std::vector<std::size_t>> find_cycles(const std::vector<std::vector<std::size_t>>& next);
+
+/// The names on a cycle.
+template <class Named>
+[[nodiscard]] std::string path_text(const std::vector<std::size_t>& cycle, const std::vector<Named>& list) {
+  std::string text;
+  for (const std::size_t node : cycle) text += (text.empty() ? "" : " -> ") + list[node].name;
+  return text;
+}
+
+/// What is wrong with a potential is added to `problems`.
+void check_potential(const ModelParts& parts, const Potential& potential, const std::string& place,
+                     std::vector<Problem>& problems);
 
 }  // namespace detail
 }  // namespace faultodds

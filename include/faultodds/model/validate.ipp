@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "faultodds/model/validate.hpp"
 #include "faultodds/model/validate_gates.ipp"
 #include "faultodds/model/validate_readings.ipp"
 #include "faultodds/model/validate_tables.ipp"
@@ -117,11 +118,7 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowScaling po
   TableCheck(parts, v, policy, place, problems).run();
 }
 
-/// Cycles as paths that end where they began; one that shares a node with an earlier one is left out. `next` gives the
-/// nodes an edge leads to from each node; edges out of range or to the node itself are passed over. Depth first,
-/// without recursion, so that long chains do not exhaust the stack.
-[[nodiscard]] inline std::vector<std::vector<std::size_t>> find_cycles(
-    const std::vector<std::vector<std::size_t>>& next) {
+inline std::vector<std::vector<std::size_t>> find_cycles(const std::vector<std::vector<std::size_t>>& next) {
   enum class Mark : std::uint8_t { fresh, open, done };
   std::vector<Mark> marks(next.size(), Mark::fresh);
   std::vector<std::vector<std::size_t>> cycles;
@@ -159,13 +156,6 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowScaling po
     }
   }
   return cycles;
-}
-
-template <class Named>
-[[nodiscard]] std::string path_text(const std::vector<std::size_t>& cycle, const std::vector<Named>& list) {
-  std::string text;
-  for (const std::size_t node : cycle) text += (text.empty() ? "" : " -> ") + list[node].name;
-  return text;
 }
 
 inline void check_variable_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {

@@ -6,6 +6,7 @@
 
 #include "faultodds/model/wording.hpp"
 #include "faultodds/report/flow_chart_of_case.hpp"
+#include "faultodds/report/flow_chart_texts.hpp"
 
 namespace faultodds {
 namespace detail {

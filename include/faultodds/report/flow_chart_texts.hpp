@@ -51,6 +51,12 @@ struct FlowChartTexts {
 /// only.
 [[nodiscard]] FlowChartTexts flow_chart_texts(const TroubleshootingProblem& problem, const FaultModel& model);
 
+namespace detail {
+
+[[nodiscard]] std::string label_or_name(const std::string& label, const std::string& name);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/report/flow_chart_texts.ipp"

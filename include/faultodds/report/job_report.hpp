@@ -33,6 +33,13 @@ struct ReportSums {
 [[nodiscard]] std::string write_report_html(const JobReport& report);
 [[nodiscard]] std::string write_report_json(const JobReport& report);
 
+namespace detail {
+
+/// Throws ArgumentError as the writers do, but for the steps.
+void check_report(const CaseReport& report);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/report/job_report.ipp"

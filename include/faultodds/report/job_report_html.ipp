@@ -4,6 +4,7 @@
 
 #include <string_view>
 
+#include "faultodds/report/job_report.hpp"
 #include "faultodds/report/job_report_blocks.hpp"
 #include "faultodds/report/text_escaping.hpp"
 

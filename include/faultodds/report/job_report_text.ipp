@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "faultodds/io/json_document.hpp"
+#include "faultodds/report/job_report.hpp"
 #include "faultodds/report/job_report_blocks.hpp"
 #include "faultodds/report/text_escaping.hpp"
 #include "faultodds/report/text_width.hpp"

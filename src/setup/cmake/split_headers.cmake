@@ -1,7 +1,10 @@
-# cmake -D include_dir=... -D bodies_dir=... -D declarations_dir=... -P split_headers.cmake
-# Line numbers stay as they are. A file whose text did not change is not touched, so that little is built again.
-# The body that src/kernels takes the place of is left out.
+# cmake -D include_dir=... -D declarations_dir=... [-D bodies_dir=... -D units=...] -P split_headers.cmake
+# Writes the .hpp files without their .ipp to `declarations_dir`, and the .ipp files without the word inline to `bodies_dir`,
+# if one is named. Line numbers stay as they are. A file whose text did not change is not touched, so that little is
+# built again. `units` says which bodies the caller compiles; the script ends with an error if it should be others.
 # SPDX-License-Identifier: BSD-3-Clause
+include(${CMAKE_CURRENT_LIST_DIR}/units_of.cmake)
+
 function(write_if_different file text)
   set(before)
   if(EXISTS ${file})
@@ -12,28 +15,36 @@ function(write_if_different file text)
   endif()
 endfunction()
 
-file(GLOB_RECURSE headers RELATIVE ${include_dir} ${include_dir}/faultodds/*.hpp ${include_dir}/faultodds/*.ipp)
+# Headers that are gone from the tree must not be found any more.
+function(remove_others folder)
+  file(GLOB_RECURSE there RELATIVE ${folder} ${folder}/*)
+  list(REMOVE_ITEM there ${ARGN})
+  foreach(file IN LISTS there)
+    file(REMOVE ${folder}/${file})
+  endforeach()
+endfunction()
+
+file(GLOB_RECURSE headers RELATIVE ${include_dir} ${include_dir}/faultodds/*.hpp)
 foreach(header IN LISTS headers)
   file(READ ${include_dir}/${header} text)
-  if(header MATCHES "\\.ipp$")
-    if(header STREQUAL "faultodds/inference/junction_tree/kernels.ipp")
-      set(text "#pragma once\n")
-    endif()
-    string(REGEX REPLACE "\ninline " "\n" text "${text}")
-    string(REGEX REPLACE "\n\\[\\[nodiscard\\]\\] inline " "\n[[nodiscard]] " text "${text}")
-    write_if_different(${bodies_dir}/${header} "${text}")
-  else()
-    write_if_different(${bodies_dir}/${header} "${text}")
-    string(REGEX REPLACE "\n#include \"[^\"]*\\.ipp\"" "\n" text "${text}")
-    write_if_different(${declarations_dir}/${header} "${text}")
-  endif()
+  string(REGEX REPLACE "\n#include \"[^\"]*\\.ipp\"" "\n" text "${text}")
+  write_if_different(${declarations_dir}/${header} "${text}")
 endforeach()
+remove_others(${declarations_dir} ${headers})
 
-# Headers that are gone from the tree must not be found any more.
-foreach(folder IN ITEMS ${bodies_dir} ${declarations_dir})
-  file(GLOB_RECURSE there RELATIVE ${folder} ${folder}/*)
-  list(REMOVE_ITEM there ${headers})
-  foreach(header IN LISTS there)
-    file(REMOVE ${folder}/${header})
-  endforeach()
+if(NOT bodies_dir)
+  return()
+endif()
+file(GLOB_RECURSE bodies RELATIVE ${include_dir} ${include_dir}/faultodds/*.ipp)
+foreach(body IN LISTS bodies)
+  file(READ ${include_dir}/${body} text)
+  string(REGEX REPLACE "\ninline " "\n" text "${text}")
+  string(REGEX REPLACE "\n(\\[\\[[a-z]+\\]\\] )inline " "\n\\1" text "${text}")
+  write_if_different(${bodies_dir}/${body} "${text}")
 endforeach()
+remove_others(${bodies_dir} ${bodies})
+
+units_of(${include_dir} now)
+if(NOT now STREQUAL units)
+  message(FATAL_ERROR "The bodies that are compiled by themselves are not those of the last configuration: configure again.")
+endif()

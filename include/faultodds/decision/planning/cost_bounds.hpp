@@ -90,6 +90,10 @@ class RepairChain {
   std::vector<double> ends_, paid_;  // cost of ending before each repair of the chain, and of the repair
   std::vector<std::size_t> order_;
 };
+/// Those of `wanted` that are not in place, and all that is missing behind them; each once.
+[[nodiscard]] std::vector<std::size_t> missing_set_ups(const TroubleshootingProblem& problem,
+                                                       const std::vector<bool>& in_place,
+                                                       std::span<const std::size_t> wanted);
 
 }  // namespace detail
 

@@ -7,11 +7,13 @@
 #include <limits>
 #include <utility>
 
+#include "faultodds/decision/planning/beliefs.hpp"
+#include "faultodds/decision/planning/cost_bounds.hpp"
+
 namespace faultodds {
 
 namespace detail {
 
-/// Those of `wanted` that are not in place, and all that is missing behind them; each once.
 inline std::vector<std::size_t> missing_set_ups(const TroubleshootingProblem& problem,
                                                 const std::vector<bool>& in_place,
                                                 std::span<const std::size_t> wanted) {
@@ -24,6 +26,13 @@ inline std::vector<std::size_t> missing_set_ups(const TroubleshootingProblem& pr
   add(wanted);
   for (std::size_t i = 0; i < missing.size(); ++i) add(problem.set_ups[missing[i]].needs);
   return missing;
+}
+
+/// set_up_work's cost alone, quick if all is in place.
+inline double set_up_cost(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
+                          std::span<const std::size_t> wanted) {
+  const bool ready = std::all_of(wanted.begin(), wanted.end(), [&](std::size_t s) { return in_place[s]; });
+  return ready ? 0.0 : set_up_work(problem, in_place, wanted).cost;
 }
 
 inline PerfectInformation::PerfectInformation(const TroubleshootingProblem& problem)

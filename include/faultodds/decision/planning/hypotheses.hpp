@@ -42,6 +42,35 @@ struct HypothesesOptions {
 [[nodiscard]] Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options = {},
                                        const Stop& stop = {});
 
+namespace detail {
+
+/// A case under one hypothesis after the other, in addition to its findings.
+class HypothesisTrial {
+ public:
+  HypothesisTrial(const Case& current, std::vector<std::size_t> components);
+
+  /// False if the hypothesis is impossible given the findings.
+  [[nodiscard]] bool assume(const std::vector<Fault>& faults);
+
+  /// Of the last hypothesis that was possible.
+  [[nodiscard]] const Case& current() const noexcept { return trial_; }
+  [[nodiscard]] double log_probability() const { return trial_.log_evidence() + log_weight_; }
+
+ private:
+  const FaultModel& model_;
+  std::vector<std::size_t> components_;
+  std::vector<Finding> others_;
+  std::vector<Finding> weighed_;  // findings of components in question
+  Case trial_;
+  StopScope scope_;
+  double log_weight_ = 0.0;
+};
+/// The findings that a hypothesis amounts to: a hard one on each component in question.
+[[nodiscard]] std::vector<Finding> findings_of(const FaultModel& model, const std::vector<std::size_t>& components,
+                                               const std::vector<Fault>& faults);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/decision/planning/hypotheses.ipp"

@@ -15,7 +15,6 @@
 namespace faultodds {
 namespace detail {
 
-/// The findings that a hypothesis amounts to: a hard one on each component in question.
 inline std::vector<Finding> findings_of(const FaultModel& model, const std::vector<std::size_t>& components,
                                         const std::vector<Fault>& faults) {
   std::vector<Finding> findings;
@@ -40,42 +39,24 @@ inline std::vector<std::size_t> open_and_known(const Case& current) {
   return components;
 }
 
-/// A case under one hypothesis after the other, in addition to its findings.
-class HypothesisTrial {
- public:
-  HypothesisTrial(const Case& current, std::vector<std::size_t> components)
-      : model_(current.model()), components_(std::move(components)), trial_(current), scope_(trial_, current.stop()) {
-    for (const Finding& finding : current.findings()) {
-      const bool in_question = std::find(components_.begin(), components_.end(), finding.variable) != components_.end();
-      (in_question ? weighed_ : others_).push_back(finding);
-    }
+inline HypothesisTrial::HypothesisTrial(const Case& current, std::vector<std::size_t> components)
+    : model_(current.model()), components_(std::move(components)), trial_(current), scope_(trial_, current.stop()) {
+  for (const Finding& finding : current.findings()) {
+    const bool in_question = std::find(components_.begin(), components_.end(), finding.variable) != components_.end();
+    (in_question ? weighed_ : others_).push_back(finding);
   }
+}
 
-  /// False if the hypothesis is impossible given the findings.
-  [[nodiscard]] bool assume(const std::vector<Fault>& faults) {
-    std::vector<Finding> findings = others_;
-    log_weight_ = 0.0;
-    for (Finding& finding : findings_of(model_, components_, faults)) {
-      const Finding* weights = finding_of(weighed_, finding.variable);
-      if (weights != nullptr) log_weight_ += std::log(weights->weights[*finding.state]);
-      findings.push_back(std::move(finding));
-    }
-    return std::isfinite(log_weight_) && trial_.try_findings(std::move(findings));
+inline bool HypothesisTrial::assume(const std::vector<Fault>& faults) {
+  std::vector<Finding> findings = others_;
+  log_weight_ = 0.0;
+  for (Finding& finding : findings_of(model_, components_, faults)) {
+    const Finding* weights = finding_of(weighed_, finding.variable);
+    if (weights != nullptr) log_weight_ += std::log(weights->weights[*finding.state]);
+    findings.push_back(std::move(finding));
   }
-
-  /// Of the last hypothesis that was possible.
-  [[nodiscard]] const Case& current() const noexcept { return trial_; }
-  [[nodiscard]] double log_probability() const { return trial_.log_evidence() + log_weight_; }
-
- private:
-  const FaultModel& model_;
-  std::vector<std::size_t> components_;
-  std::vector<Finding> others_;
-  std::vector<Finding> weighed_;  // findings of components in question
-  Case trial_;
-  StopScope scope_;
-  double log_weight_ = 0.0;
-};
+  return std::isfinite(log_weight_) && trial_.try_findings(std::move(findings));
+}
 
 /// No fault, then each fault alone.
 inline std::vector<std::vector<Fault>> single_faults(const FaultModel& model,

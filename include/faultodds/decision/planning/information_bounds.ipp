@@ -8,6 +8,8 @@
 #include <limits>
 #include <utility>
 
+#include "faultodds/decision/planning/beliefs.hpp"
+#include "faultodds/decision/planning/information_bounds.hpp"
 #include "faultodds/decision/ranking/entropy.hpp"
 
 namespace faultodds {

@@ -13,8 +13,10 @@
 #include <unordered_map>
 #include <utility>
 
+#include "faultodds/decision/planning/beliefs.hpp"
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/information_bounds.hpp"
+#include "faultodds/decision/planning/optimal_policy.hpp"
 
 namespace faultodds {
 

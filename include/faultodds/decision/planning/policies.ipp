@@ -7,8 +7,10 @@
 #include <string>
 #include <utility>
 
+#include "faultodds/decision/planning/beliefs.hpp"
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/information_bounds.hpp"
+#include "faultodds/decision/planning/policies.hpp"
 #include "faultodds/decision/ranking/entropy.hpp"
 #include "faultodds/model/errors.hpp"
 

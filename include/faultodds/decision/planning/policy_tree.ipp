@@ -7,8 +7,10 @@
 #include <string>
 #include <utility>
 
+#include "faultodds/decision/planning/beliefs.hpp"
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/information_bounds.hpp"
+#include "faultodds/decision/planning/policy_tree.hpp"
 #include "faultodds/model/errors.hpp"
 
 namespace faultodds {

@@ -9,8 +9,10 @@
 #include <string>
 #include <utility>
 
+#include "faultodds/decision/planning/beliefs.hpp"
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/optimal_policy.hpp"
+#include "faultodds/decision/planning/repair_order.hpp"
 #include "faultodds/model/errors.hpp"
 
 namespace faultodds {

@@ -148,6 +148,19 @@ struct StepResult {
 /// The cheaper of hand-over and living with it; hand-over if they cost the same.
 [[nodiscard]] Step cheapest_end(const TroubleshootingProblem& problem, const Situation& situation);
 
+namespace detail {
+
+/// Brings about `wanted` and what it needs, if it is not in place; access jobs before conditions, since an access job
+/// may itself need another condition.
+void bring_about(const TroubleshootingProblem& problem, std::span<const std::size_t> wanted,
+                 std::vector<bool>& in_place, SetUpWork& work);
+/// Set-ups that a step needs directly.
+[[nodiscard]] std::span<const std::size_t> wanted_by(const TroubleshootingProblem& problem, const Step& step);
+/// Throws ArgumentError at `place` if `index` is not below `size`; `of_what` names what there are.
+void check_index(const std::string& place, std::size_t index, std::size_t size, const char* of_what);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/decision/planning/troubleshooting.ipp"

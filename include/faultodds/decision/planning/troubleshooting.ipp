@@ -6,6 +6,8 @@
 #include <cmath>
 #include <utility>
 
+#include "faultodds/decision/planning/beliefs.hpp"
+#include "faultodds/decision/planning/troubleshooting.hpp"
 #include "faultodds/model/errors.hpp"
 
 namespace faultodds {
@@ -139,19 +141,9 @@ inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
   }
 }
 
-/// P(outcome | hypothesis); `h` may be the cured state if the table has its row.
-inline double outcome_probability(const TestAction& test, std::size_t h, std::size_t outcome) {
-  return test.table[h * test.outcomes.size() + outcome];
-}
-
-inline std::size_t after_repair(const RepairAction& repair, std::size_t h, std::size_t cured_state) {
-  return repair.becomes.empty() || repair.becomes[h] == RepairAction::cured ? cured_state : repair.becomes[h];
-}
-
 inline void bring_about(const TroubleshootingProblem& problem, std::size_t s, std::vector<bool>& in_place,
                         SetUpWork& work);
 
-/// Access jobs before conditions, since an access job may itself need another condition.
 inline void bring_about(const TroubleshootingProblem& problem, std::span<const std::size_t> wanted,
                         std::vector<bool>& in_place, SetUpWork& work) {
   for (const bool conditions : {false, true}) {
@@ -178,84 +170,6 @@ inline std::span<const std::size_t> wanted_by(const TroubleshootingProblem& prob
   if (step.kind == StepKind::test) return problem.tests[step.index].set_ups;
   if (step.kind == StepKind::repair) return problem.repairs[step.index].set_ups;
   return {};
-}
-
-/// A test is informative if two hypotheses that are possible have different rows.
-inline bool tells_something(const TestAction& test, std::span<const double> belief) {
-  const std::size_t width = test.outcomes.size();
-  std::optional<std::size_t> first;
-  for (std::size_t h = 0; h < belief.size(); ++h) {
-    if (!(belief[h] > 0.0)) continue;
-    if (!first) {
-      first = h;
-      continue;
-    }
-    for (std::size_t o = 0; o < width; ++o) {
-      if (outcome_probability(test, h, o) != outcome_probability(test, *first, o)) return true;
-    }
-  }
-  return false;
-}
-
-inline bool may_work(const RepairAction& repair, std::span<const double> belief) {
-  for (std::size_t h = 0; h < repair.success.size(); ++h) {
-    if (belief[h] > 0.0 && repair.success[h] > 0.0) return true;
-  }
-  return false;
-}
-
-inline double sum_of(std::span<const double> weights) {
-  double sum = 0.0;
-  for (const double weight : weights) sum += weight;
-  return sum;
-}
-
-/// The belief in proportion to `weights`, and their sum.
-inline double normalise(std::vector<double>& weights) {
-  const double sum = sum_of(weights);
-  if (sum > 0.0) {
-    for (double& weight : weights) weight /= sum;
-  }
-  return sum;
-}
-
-/// Weights after the outcome of a test, not normalised. The cured state keeps its weight if the test has no row for
-/// it, which then is 0.
-inline void weigh_outcome(const TestAction& test, std::size_t outcome, std::span<const double> belief,
-                          std::span<double> weights) {
-  const std::size_t rows = test.table.size() / test.outcomes.size();
-  for (std::size_t h = 0; h < belief.size(); ++h) {
-    weights[h] = h < rows ? belief[h] * outcome_probability(test, h, outcome) : belief[h];
-  }
-}
-
-/// Weights after a repair, not normalised: if the verification says cured, and if it says still there.
-inline void weigh_repair(const RepairAction& repair, std::span<const double> belief, std::span<double> says_cured,
-                         std::span<double> says_still_there) {
-  const std::size_t n = repair.success.size();
-  std::fill(says_cured.begin(), says_cured.end(), 0.0);
-  for (std::size_t h = 0; h < n; ++h) {
-    says_cured[h] += belief[h] * (1.0 - repair.success[h]);
-    says_cured[after_repair(repair, h, n)] += belief[h] * repair.success[h];
-  }
-  says_cured[n] += belief[n];
-  for (std::size_t h = 0; h <= n; ++h) {
-    const double says = h == n ? 1.0 - repair.verification.false_still_there : repair.verification.false_cured;
-    says_still_there[h] = says_cured[h] * (1.0 - says);
-    says_cured[h] *= says;
-  }
-}
-
-/// Of handing over, in proportion to the weights, the cured state last; `hand_over` is given.
-inline double hand_over_cost(const TroubleshootingProblem& problem, std::span<const double> weights) {
-  double cost = problem.hand_over.value() * sum_of(weights);
-  for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) cost += weights[h] * problem.repair_elsewhere[h];
-  return cost;
-}
-
-/// The same if the hypothesis is known.
-inline double hand_over_cost(const TroubleshootingProblem& problem, std::size_t h) {
-  return problem.hand_over.value() + (h < problem.repair_elsewhere.size() ? problem.repair_elsewhere[h] : 0.0);
 }
 
 inline void check_ends(const TroubleshootingProblem& problem) {
@@ -318,17 +232,6 @@ inline SetUpWork set_up_work(const TroubleshootingProblem& problem, const std::v
   detail::bring_about(problem, wanted, now, work);
   return work;
 }
-
-namespace detail {
-
-/// set_up_work's cost alone, quick if all is in place.
-inline double set_up_cost(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
-                          std::span<const std::size_t> wanted) {
-  const bool ready = std::all_of(wanted.begin(), wanted.end(), [&](std::size_t s) { return in_place[s]; });
-  return ready ? 0.0 : set_up_work(problem, in_place, wanted).cost;
-}
-
-}  // namespace detail
 
 inline std::vector<Step> possible_steps(const TroubleshootingProblem& problem, const Situation& situation) {
   std::vector<Step> steps;

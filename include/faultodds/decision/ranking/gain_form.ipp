@@ -9,6 +9,7 @@
 #include "faultodds/decision/ranking/entropy.hpp"
 #include "faultodds/decision/ranking/gain_form.hpp"
 #include "faultodds/inference/network/expansion.hpp"
+#include "faultodds/inference/network/odometer.hpp"
 
 namespace faultodds::detail {
 

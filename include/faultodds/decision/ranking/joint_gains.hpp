@@ -35,6 +35,8 @@ class JointGains {
   EntropyTerms terms_;
 };
 
+[[nodiscard]] double table_size(const FaultModel& model, std::span<const std::size_t> variables);
+
 }  // namespace faultodds::detail
 
 #include "faultodds/decision/ranking/joint_gains.ipp"

@@ -13,6 +13,7 @@
 #include <utility>
 #include <vector>
 
+#include "faultodds/decision/planning/separation.hpp"
 #include "faultodds/decision/ranking/entropy.hpp"
 #include "faultodds/decision/ranking/joint_gains.hpp"
 #include "faultodds/decision/ranking/look_ahead.hpp"

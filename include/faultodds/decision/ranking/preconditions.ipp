@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "faultodds/decision/ranking/preconditions.hpp"
+#include "faultodds/model/table_row.hpp"
 
 namespace faultodds {
 namespace detail {

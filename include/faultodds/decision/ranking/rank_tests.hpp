@@ -118,6 +118,8 @@ namespace detail {
 /// By merit; runs of tests that differ by rounding only are put in order of cost, then of the model.
 void sort_by_merit(std::vector<TestForecast>& tests, RankBy by);
 [[nodiscard]] double merit_of(const TestForecast& forecast, RankBy by);
+/// A symptom or test found in another state than its first.
+[[nodiscard]] bool is_abnormal(const FaultModel& model, const Finding& finding);
 
 }  // namespace detail
 

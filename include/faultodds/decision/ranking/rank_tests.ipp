@@ -10,12 +10,14 @@
 #include <optional>
 #include <utility>
 
+#include "faultodds/decision/planning/separation.hpp"
 #include "faultodds/decision/ranking/information.hpp"
 #include "faultodds/decision/ranking/joint_gains.hpp"
 #include "faultodds/decision/ranking/outcome_joints.hpp"
 #include "faultodds/decision/ranking/preconditions.hpp"
 #include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/decision/work/cost.hpp"
+#include "faultodds/model/row_sum.hpp"
 
 namespace faultodds {
 namespace detail {

@@ -72,6 +72,7 @@ namespace detail {
 [[nodiscard]] const Access& access_of(const FaultModel& model, const std::string& name);
 [[nodiscard]] const Condition& condition_of(const FaultModel& model, const std::string& name);
 [[nodiscard]] std::size_t skill_level(const FaultModel& model, const std::string& name);
+[[nodiscard]] bool is_among(const std::vector<std::string>& names, const std::string& name);
 
 }  // namespace detail
 

@@ -6,6 +6,7 @@
 
 #include "faultodds/decision/work/means.hpp"
 #include "faultodds/model/errors.hpp"
+#include "faultodds/model/row_sum.hpp"
 
 namespace faultodds {
 namespace detail {

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "faultodds/inference/case.hpp"
+#include "faultodds/inference/network/odometer.hpp"
 #include "faultodds/inference/network/variable_elimination.hpp"
 
 namespace faultodds {

@@ -11,16 +11,12 @@
 
 #include "faultodds/inference/junction_tree/clique_factors.hpp"
 #include "faultodds/inference/junction_tree/junction_tree.hpp"
+#include "faultodds/inference/junction_tree/scaling.hpp"
+#include "faultodds/inference/junction_tree/walk.hpp"
 #include "faultodds/inference/network/factor.hpp"
 
 namespace faultodds {
 namespace detail {
-
-inline void scale_by_power(double* values, std::size_t size, int exponent) {
-  const double scale = std::ldexp(1.0, exponent / 2);  // in two steps, since the whole may be beyond a double
-  const double rest = std::ldexp(1.0, exponent - exponent / 2);
-  for (std::size_t i = 0; i < size; ++i) values[i] = values[i] * scale * rest;
-}
 
 /// Scales by a power of two so that the largest value is about one. Returns the exponent taken out.
 inline int take_exponent(std::vector<double>& values) {
@@ -30,9 +26,6 @@ inline int take_exponent(std::vector<double>& values) {
   scale_by_power(values.data(), values.size(), -exponent);
   return exponent;
 }
-
-/// Below this, beside a largest value of about one, a message counts as zero: its reciprocal would overflow.
-inline constexpr double smallest_message = 1e-300;
 
 /// Tables of fewer entries stay in the cache and are stored as they are.
 inline constexpr double min_factored = 1U << 18U;

@@ -10,25 +10,12 @@
 
 #include "faultodds/inference/junction_tree/building.ipp"
 #include "faultodds/inference/junction_tree/junction_tree.hpp"
+#include "faultodds/inference/junction_tree/walk.hpp"
 
 namespace faultodds {
 namespace detail {
 
 inline constexpr double max_offset = 4.0e9;  ///< offsets are 32 bits wide
-
-/// Offsets of all blocks that are kept into a table of this form.
-inline std::vector<std::uint32_t> block_entries(const Layout& layout, const Form& form,
-                                                std::span<const std::size_t> state_counts) {
-  std::vector<std::uint32_t> entries;
-  entries.reserve(layout.blocks);
-  std::uint32_t number = 0;  // of the block among all
-  walk(layout.outer, state_counts, strides_of(form, layout.outer), [&](std::size_t entry) {
-    const bool here = entries.size() < layout.blocks && (layout.kept.empty() || layout.kept[entries.size()] == number);
-    if (here) entries.push_back(static_cast<std::uint32_t>(entry));
-    ++number;
-  });
-  return entries;
-}
 
 /// New places for the entries of a table of which only some granules of `unit` entries are used.
 class Renumbering {

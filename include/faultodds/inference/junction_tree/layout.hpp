@@ -107,6 +107,10 @@ void spread_out(const Side& side, const double* message, double* copy);
 /// message[source[i]] += copy[i], onto zeros
 void gather_up(const Side& side, const double* copy, double* message, std::size_t message_size);
 
+/// Offsets of all blocks that are kept into a table of this form.
+[[nodiscard]] std::vector<std::uint32_t> block_entries(const Layout& layout, const Form& form,
+                                                       std::span<const std::size_t> state_counts);
+
 }  // namespace faultodds::detail
 
 #include "faultodds/inference/junction_tree/layout.ipp"

@@ -8,13 +8,10 @@
 #include <utility>
 
 #include "faultodds/inference/junction_tree/layout.hpp"
+#include "faultodds/inference/junction_tree/walk.hpp"
 #include "faultodds/inference/network/factor.hpp"
 
 namespace faultodds::detail {
-
-inline bool holds(std::span<const std::size_t> set, std::size_t slot) {
-  return std::find(set.begin(), set.end(), slot) != set.end();
-}
 
 /// Those of `order` that are in `scope`.
 inline Slots restrict_to(const Slots& order, const Slots& scope) {
@@ -44,33 +41,17 @@ inline Form dense_form(Slots order, std::span<const std::size_t> state_counts) {
   return form;
 }
 
-/// How far one step of each slot of `order` moves in `form`; 0 for slots that it does not hold.
-inline std::vector<std::size_t> strides_of(const Form& form, const Slots& order) {
-  std::vector<std::size_t> strides(order.size(), 0);
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    const auto at = std::find(form.slots.begin(), form.slots.end(), order[i]);
-    if (at != form.slots.end()) strides[i] = form.strides[static_cast<std::size_t>(at - form.slots.begin())];
-  }
-  return strides;
-}
-
-/// Calls `visit` with the sum of digit x stride for every configuration of `order`, the last running fastest.
-template <typename Visit>
-void walk(const Slots& order, std::span<const std::size_t> state_counts, std::span<const std::size_t> strides,
-          Visit&& visit) {
-  Slots digits(order.size(), 0);
-  std::size_t index = 0;
-  for (;;) {
-    visit(index);
-    std::size_t i = order.size();
-    while (i-- > 0) {
-      index += strides[i];
-      if (++digits[i] < state_counts[order[i]]) break;
-      index -= strides[i] * digits[i];
-      digits[i] = 0;
-    }
-    if (i == no_slot) return;
-  }
+inline std::vector<std::uint32_t> block_entries(const Layout& layout, const Form& form,
+                                                std::span<const std::size_t> state_counts) {
+  std::vector<std::uint32_t> entries;
+  entries.reserve(layout.blocks);
+  std::uint32_t number = 0;  // of the block among all
+  walk(layout.outer, state_counts, strides_of(form, layout.outer), [&](std::size_t entry) {
+    const bool here = entries.size() < layout.blocks && (layout.kept.empty() || layout.kept[entries.size()] == number);
+    if (here) entries.push_back(static_cast<std::uint32_t>(entry));
+    ++number;
+  });
+  return entries;
 }
 
 inline Meeting meeting_of(const Slots& inner, const Slots& scope) {

@@ -11,6 +11,8 @@
 #include <utility>
 
 #include "faultodds/inference/junction_tree/propagation.hpp"
+#include "faultodds/inference/junction_tree/scaling.hpp"
+#include "faultodds/inference/junction_tree/walk.hpp"
 
 namespace faultodds {
 

@@ -28,6 +28,15 @@ namespace faultodds {
 /// True if some noisy-MAX table of the model becomes a chain of auxiliary variables.
 [[nodiscard]] bool has_chains(const FaultModel& model);
 
+namespace detail {
+
+/// Entries of a variable's table, written out.
+[[nodiscard]] double table_entries(const FaultModel& model, std::size_t variable);
+/// True if the variable's table is a noisy-MAX or a count too large to be written out.
+[[nodiscard]] bool becomes_chain(const FaultModel& model, std::size_t variable);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/inference/network/expansion.ipp"

@@ -11,6 +11,7 @@
 #include "faultodds/inference/network/expansion.hpp"
 #include "faultodds/inference/network/factor.hpp"
 #include "faultodds/inference/network/merge_order.hpp"
+#include "faultodds/inference/network/odometer.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -24,32 +25,11 @@ inline double table_entries(const FaultModel& model, std::size_t variable) {
   return entries;
 }
 
-/// True if the variable's table is a noisy-MAX or a count too large to be written out.
 inline bool becomes_chain(const FaultModel& model, std::size_t variable) {
   const Distribution& distribution = model.variable(variable).distribution;
   if (!std::holds_alternative<NoisyMax>(distribution) && !std::holds_alternative<CountOf>(distribution)) return false;
   return table_entries(model, variable) > static_cast<double>(written_out_entries);
 }
-
-/// Steps through all configurations of some variables, the last running fastest.
-class Odometer {
- public:
-  explicit Odometer(std::vector<std::size_t> sizes) : sizes_(std::move(sizes)), digits_(sizes_.size(), 0) {}
-
-  [[nodiscard]] const std::vector<std::size_t>& digits() const noexcept { return digits_; }
-  /// False after the last configuration.
-  bool next() {
-    for (std::size_t i = digits_.size(); i-- > 0;) {
-      if (++digits_[i] < sizes_[i]) return true;
-      digits_[i] = 0;
-    }
-    return false;
-  }
-
- private:
-  std::vector<std::size_t> sizes_;
-  std::vector<std::size_t> digits_;
-};
 
 class Expansion {
  public:

@@ -50,6 +50,18 @@ void weigh(Potential& factor, std::size_t variable, std::span<const double> weig
 /// stays as it is.
 double rescale(Potential& factor);
 
+namespace detail {
+
+/// table *= factor, whose scope is part of the table's.
+void multiply_in(Potential& table, const Potential& factor, std::span<const std::size_t> state_counts);
+/// The scope without some variables.
+[[nodiscard]] std::vector<std::size_t> without(std::span<const std::size_t> scope,
+                                               std::span<const std::size_t> variables);
+/// Entries of a table that is small enough to exist.
+[[nodiscard]] std::size_t count_entries(std::span<const std::size_t> scope, std::span<const std::size_t> state_counts);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/inference/network/factor.ipp"

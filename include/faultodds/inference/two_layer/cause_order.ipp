@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "faultodds/inference/two_layer/cause_order.hpp"
+#include "faultodds/inference/two_layer/subset_chain.hpp"
 
 namespace faultodds::detail {
 

@@ -15,10 +15,9 @@
 
 #include "faultodds/inference/junction_tree/aligned.hpp"
 #include "faultodds/inference/junction_tree/kernels.hpp"
+#include "faultodds/inference/two_layer/effect_sets.hpp"
 
 namespace faultodds::detail {
-
-using EffectSet = std::uint32_t;  ///< a bit for each effect
 
 /// Weights of an effect once every item that can account for it has been taken.
 struct EffectEnd {
@@ -104,6 +103,9 @@ class SubsetRun {
   AlignedDoubles turned_, sums_;          // of one step: in the order `back`; of products
   std::array<AlignedDoubles, 2> behind_;  // by parity of the step: what comes back
 };
+
+/// By item, and at the end: the effects and states carried before it.
+[[nodiscard]] std::vector<EffectSet> carried(std::span<const SubsetItem> items, EffectSet kept);
 
 }  // namespace faultodds::detail
 

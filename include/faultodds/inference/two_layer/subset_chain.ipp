@@ -11,29 +11,7 @@
 
 namespace faultodds::detail {
 
-/// Calls visit(subset) for all subsets, ascending.
-template <typename Visit>
-void for_each_subset(EffectSet set, Visit&& visit) {
-  EffectSet subset = 0;
-  do {
-    visit(subset);
-    subset = (subset - set) & set;
-  } while (subset != 0);
-}
-
-/// The number of a subset among all those of `set`, ascending.
-[[nodiscard]] inline std::uint32_t number_in(EffectSet set, EffectSet subset) {
-  std::uint32_t number = 0;
-  std::uint32_t value = 1;
-  for (EffectSet left = set; left != 0; left &= left - 1, value *= 2) {
-    if ((subset & left & (~left + 1)) != 0) number += value;
-  }
-  return number;
-}
-
-[[nodiscard]] inline std::size_t subsets_of(EffectSet set) { return std::size_t{1} << std::popcount(set); }
-
-/// By subset of `places`, ascending: where it is in a function over the subsets of `set`, in doubles.
+/// By subset of `places`, ascending: where it stands in a function over the subsets of `set`, in doubles.
 [[nodiscard]] inline std::vector<std::uint32_t> offsets_of_places(EffectSet places, EffectSet set) {
   std::vector<std::uint32_t> offsets{0};
   for (EffectSet left = places; left != 0; left &= left - 1) {
@@ -45,8 +23,7 @@ void for_each_subset(EffectSet set, Visit&& visit) {
   return offsets;
 }
 
-/// By item, and at the end: the effects and states carried before it.
-[[nodiscard]] inline std::vector<EffectSet> carried(std::span<const SubsetItem> items, EffectSet kept) {
+inline std::vector<EffectSet> carried(std::span<const SubsetItem> items, EffectSet kept) {
   std::vector<EffectSet> behind(items.size() + 1, kept);  // still to be met from here on
   for (std::size_t i = items.size(); i-- > 0;) behind[i] = behind[i + 1] | items[i].effects | items[i].state;
   std::vector<EffectSet> result{0};

@@ -8,6 +8,7 @@
 #include <variant>
 
 #include "faultodds/inference/two_layer/two_layer_network.hpp"
+#include "faultodds/model/table_row.hpp"
 
 namespace faultodds::detail {
 

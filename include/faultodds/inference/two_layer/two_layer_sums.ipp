@@ -7,6 +7,7 @@
 #include <cmath>
 #include <utility>
 
+#include "faultodds/inference/two_layer/effect_sets.hpp"
 #include "faultodds/inference/two_layer/two_layer_sums.hpp"
 
 namespace faultodds::detail {

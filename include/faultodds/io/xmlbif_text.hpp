@@ -1,12 +1,15 @@
-// The text inside XML elements. Part of xmlbif.hpp.
+// The text inside XML elements.
 // SPDX-License-Identifier: BSD-3-Clause
+#pragma once
+
 #include <charconv>
 #include <cstdint>
-#include <pugixml.hpp>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "faultodds/io/text_places.hpp"
+#include "faultodds/model/validate.hpp"
 
 namespace faultodds::detail {
 
