@@ -163,7 +163,7 @@ void check_finding(const FaultModel& model, const Finding& finding);
 /// "One of these states".
 [[nodiscard]] Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states);
 /// Throws ImpossibleFindings with a smallest set of findings that clash.
-[[noreturn]] void throw_clash(const Solver& solver, std::span<const Finding> findings);
+[[noreturn]] void throw_clash(const Solver& solver, std::span<const Finding> findings, const Stop& stop);
 
 }  // namespace detail
 

@@ -8,6 +8,7 @@
 
 #include "faultodds/inference/two_layer/subset_chain.hpp"
 #include "faultodds/inference/two_layer/two_layer_network.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds::detail {
 
