@@ -25,9 +25,12 @@ inline void require_counted_once(const FaultModel& model, std::span<const Findin
   if (!twice) return;
   const std::string test = '"' + model.variable(twice->test).name + '"';
   const std::string symptom = '"' + model.variable(twice->symptom).name + '"';
-  throw ArgumentError("finding of " + test, "it sums up what the test showed, and " + symptom + ", which it shows, has a finding too, so that the same evidence would count twice",
-                      "enter the symptoms that the test showed one by one and leave its outcome out, or take the finding of " +
-                          symptom + " back");
+  throw ArgumentError(
+      "finding of " + test,
+      "it sums up what the test showed, and " + symptom +
+          ", which it shows, has a finding too, so that the same evidence would count twice",
+      "enter the symptoms that the test showed one by one and leave its outcome out, or take the finding of " +
+          symptom + " back");
 }
 
 }  // namespace faultodds
