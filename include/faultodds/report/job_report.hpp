@@ -36,7 +36,7 @@ struct ReportSums {
 namespace detail {
 
 /// Throws ArgumentError as the writers do, but for the steps.
-void check_report(const CaseReport& report);
+void check_report(const JobReport& report);
 
 }  // namespace detail
 
