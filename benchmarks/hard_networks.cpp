@@ -67,7 +67,8 @@ double peak_bytes() {
 }
 
 Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state) {
-  Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), state};
+  Finding finding{
+      .variable = variable, .weights = std::vector<double>(model.state_count(variable), 0.0), .state = state};
   finding.weights[state] = 1.0;
   return finding;
 }

@@ -42,7 +42,7 @@ faultodds::Finding rarest_finding(const faultodds::Case& current, std::size_t va
   }
   std::vector<double> weights(posterior.size(), 0.0);
   weights[rarest] = 1.0;
-  return {variable, weights, rarest};
+  return {.variable = variable, .weights = weights, .state = rarest};
 }
 
 faultodds::Case case_with_findings(const faultodds::Solver& solver, std::size_t count) {

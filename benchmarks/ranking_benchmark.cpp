@@ -50,7 +50,7 @@ std::size_t enter_each_outcome(const faultodds::Case& current, const faultodds::
       std::vector<double> weights(forecast.outcomes.size(), 0.0);
       weights[outcome.state] = 1.0;
       faultodds::Case next = current;
-      next.change({forecast.test, weights, outcome.state});
+      next.change({.variable = forecast.test, .weights = weights, .state = outcome.state});
       if (ranking.gain == faultodds::GainKind::joint) {
         benchmark::DoNotOptimize(faultodds::joint_entropy_bits(next, ranking.targets, joint_entries));
       } else {

@@ -76,7 +76,8 @@ inline faultodds::FaultModel two_layer_model(const TwoLayers& shape) {
     noisy.leak = {1.0 - leak, leak};
     for (const std::size_t cause : draw.some_below(shape.components, causes)) {
       const double strength = draw.between(0.1, 0.95);
-      noisy.links.push_back({cause, Table(2, {1.0, 0.0, 1.0 - strength, strength}), {}, {}});
+      noisy.links.push_back(
+          {.cause = cause, .effect = Table(2, {1.0, 0.0, 1.0 - strength, strength}), .only_when = {}, .source = {}});
     }
     add("sign_" + std::to_string(e), Role::test, "absent", "present").distribution = std::move(noisy);
   }
@@ -84,7 +85,7 @@ inline faultodds::FaultModel two_layer_model(const TwoLayers& shape) {
 }
 
 inline faultodds::Finding hard_finding(std::size_t variable, std::size_t state) {
-  faultodds::Finding finding{variable, std::vector<double>(2, 0.0), state};
+  faultodds::Finding finding{.variable = variable, .weights = std::vector<double>(2, 0.0), .state = state};
   finding.weights[state] = 1.0;
   return finding;
 }

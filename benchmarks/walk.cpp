@@ -36,7 +36,7 @@ std::optional<std::size_t> max_probable_other(std::vector<double> probabilities,
 faultodds::Finding hard_finding(const faultodds::FaultModel& model, std::size_t variable, std::size_t state) {
   std::vector<double> weights(model.state_count(variable), 0.0);
   weights[state] = 1.0;
-  return {variable, std::move(weights), state};
+  return {.variable = variable, .weights = std::move(weights), .state = state};
 }
 
 std::vector<Step> make_walk(const faultodds::Solver& solver, std::size_t most, std::uint64_t seed) {

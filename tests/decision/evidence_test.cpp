@@ -77,8 +77,10 @@ TEST(Evidence, TenfoldOddsAreTenDecibans) { EXPECT_NEAR(decibans(std::log2(10.0)
 TEST(Evidence, IndependentReadingsAddUp) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
-  b.variable("pressure", {"good", "low"}, Examination{pump, {0.9}, 0.2}, Role::test);
-  b.variable("noise", {"usual", "loud"}, Examination{pump, {0.9}, 0.2}, Role::test);
+  b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
+             Role::test);
+  b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
+             Role::test);
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"pressure", "low"}, {"noise", "usual"}});
@@ -107,7 +109,8 @@ TEST(Evidence, WhatSettlesTheClaimWeighsInfinitelyAndTheRestNothingAfterIt) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, Role::test);
-  b.variable("noise", {"usual", "loud"}, Examination{pump, {0.9}, 0.2}, Role::test);
+  b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
+             Role::test);
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"runs", "yes"}, {"noise", "loud"}});
@@ -130,8 +133,9 @@ TEST(Evidence, StaysExactNearZeroAndOne) {
   const std::size_t pump = b.component("pump", 0.5);
   Findings findings;
   for (std::size_t i = 1; i <= 200; ++i) {
-    b.variable("look " + std::to_string(i), {"good", "bad"}, Examination{pump, {0.95}, 0.2}, Role::test);
-    findings.push_back({i, {0.0, 1.0}, 1});
+    b.variable("look " + std::to_string(i), {"good", "bad"},
+               Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.2}, Role::test);
+    findings.push_back({.variable = i, .weights = {0.0, 1.0}, .state = 1});
   }
   const FaultModel model = b.model();
   Case current{Solver(model)};
@@ -145,10 +149,13 @@ TEST(Evidence, StaysExactNearZeroAndOne) {
 TEST(Conflict, TellsFindingsThatSeldomComeTogether) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
-  b.variable("pressure", {"good", "low"}, Examination{pump, {0.9}, 0.1}, Role::test);
-  b.variable("flow", {"good", "low"}, Examination{pump, {0.9}, 0.1}, Role::test);
+  b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1},
+             Role::test);
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1},
+             Role::test);
   const std::size_t belt = b.component("belt", 0.2);
-  b.variable("squeal", {"no", "yes"}, Examination{belt, {0.5}, 0.1}, Role::symptom);
+  b.variable("squeal", {"no", "yes"}, Examination{.component = belt, .detection = {0.5}, .false_alarm = 0.1},
+             Role::symptom);
   const FaultModel model = b.model();
   const double low = 0.1 * 0.9 + 0.9 * 0.1;
   Case together{Solver(model)};
@@ -172,7 +179,8 @@ TEST(Conflict, NamesTheRareFaultThatWouldExplainIt) {
   const std::size_t pump = b.component("pump", 0.1);
   const std::size_t sensor = b.component("sensor", 0.001);
   b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.99, 0.01, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99}, Role::test);
-  b.variable("flow", {"good", "low"}, Examination{pump, {0.95}, 0.02}, Role::test);
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.02},
+             Role::test);
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"pressure", "low"}, {"flow", "good"}});
@@ -268,7 +276,7 @@ void check_contrast(const Case& current, const Enumeration& oracle, Dice& dice) 
   if (current.finding_of(test) != nullptr) return;
   std::vector<FaultProbability> faults;
   for (std::size_t v = 0; v < model.size(); ++v) {
-    if (v != test) faults.push_back({v, dice.below(model.state_count(v)), 0.0});
+    if (v != test) faults.push_back({.component = v, .state = dice.below(model.state_count(v)), .probability = 0.0});
   }
   const TestContrast found = contrast(current, test, faults);
   for (std::size_t i = 0; i < faults.size(); ++i) {
@@ -321,7 +329,9 @@ TEST(Contrast, NamesThePairThatTheTestTellsApartBest) {
   const std::size_t test =
       b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.2, 0.8, 0.95, 0.05}, Role::test);
   const Case current{Solver(b.model())};
-  const std::vector<FaultProbability> faults = {{fault, 1, 0.0}, {fault, 2, 0.0}, {fault, 3, 0.0}};
+  const std::vector<FaultProbability> faults = {{.component = fault, .state = 1, .probability = 0.0},
+                                                {.component = fault, .state = 2, .probability = 0.0},
+                                                {.component = fault, .state = 3, .probability = 0.0}};
   const TestContrast found = contrast(current, test, faults);
   ASSERT_EQ(found.pairs.size(), 3U);
   EXPECT_EQ(found.pairs.front().first, 0U);

@@ -24,11 +24,14 @@ void add(Case& current, std::initializer_list<std::pair<const char*, const char*
 FaultModel pump_model() {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
-  b.variable("pressure", {"good", "low"}, Examination{pump, {0.9}, 0.2}, Role::test);
-  b.variable("noise", {"usual", "loud"}, Examination{pump, {0.9}, 0.2}, Role::test);
+  b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
+             Role::test);
+  b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
+             Role::test);
   b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, Role::test);
   const std::size_t belt = b.component("belt", 0.2);
-  b.variable("squeal", {"no", "yes"}, Examination{belt, {0.5}, 0.1}, Role::symptom);
+  b.variable("squeal", {"no", "yes"}, Examination{.component = belt, .detection = {0.5}, .false_alarm = 0.1},
+             Role::symptom);
   return b.model();
 }
 
@@ -84,7 +87,8 @@ TEST(EvidenceWords, NameWhatFitsWorstAndTheRareFault) {
   const std::size_t sensor = b.component("sensor", 0.001);
   b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.999, 0.001, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99},
              Role::test);
-  b.variable("flow", {"good", "low"}, Examination{pump, {0.99}, 0.02}, Role::test);
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.99}, .false_alarm = 0.02},
+             Role::test);
   Case current{Solver(b.model())};
   add(current, {{"pressure", "low"}, {"flow", "good"}});
   // P(low) = 0.9 (0.999 * 0.001 + 0.001 * 0.99) + 0.1 (0.999 * 0.95 + 0.001 * 0.99) = 0.0967941, P(good) = 0.883;
@@ -103,7 +107,9 @@ TEST(EvidenceWords, SayWhatATestTellsApart) {
       b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.1, 0.9, 0.8, 0.2}, Role::test);
   const FaultModel model = b.model();
   const Case current{Solver(model)};
-  const std::vector<FaultProbability> faults = {{fault, 1, 0.0}, {fault, 2, 0.0}, {fault, 3, 0.0}};
+  const std::vector<FaultProbability> faults = {{.component = fault, .state = 1, .probability = 0.0},
+                                                {.component = fault, .state = 2, .probability = 0.0},
+                                                {.component = fault, .state = 3, .probability = 0.0}};
   EXPECT_EQ(explain_in_words(model, contrast(current, test, faults)),
             "pressure best tells fault: pump from fault: sensor: \"good\" is expected in 10 % of cases with the "
             "one and 80 % with the other. It does not tell fault: pump from fault: filter.");

@@ -57,7 +57,8 @@ void check_forecast(const Enumeration& oracle, const Trial& trial, const TestFor
     EXPECT_NEAR(outcome.probability, outcomes[outcome.state], tolerance);
     if (outcomes[outcome.state] < 1e-6) continue;  // a posterior under what hardly ever comes is known less sharply
     std::vector<Finding> after = trial.findings;
-    after.push_back({forecast.test, std::vector<double>(outcomes.size(), 0.0), outcome.state});
+    after.push_back(
+        {.variable = forecast.test, .weights = std::vector<double>(outcomes.size(), 0.0), .state = outcome.state});
     after.back().weights[outcome.state] = 1.0;
     for (const FaultProbability& fault : outcome.leading) {
       EXPECT_NEAR(fault.probability, oracle.joint(after, {fault.component})[fault.state], 1e-9);
@@ -128,7 +129,7 @@ FaultModel effect_of_many(Dice& dice, std::size_t causes, std::size_t grades, bo
     effect[0] = 1.0;
     const std::vector<double> row = dice.row(grades);
     effect.insert(effect.end(), row.begin(), row.end());
-    noisy.links.push_back({c + 1, Table(grades, std::move(effect)), {}, {}});
+    noisy.links.push_back({.cause = c + 1, .effect = Table(grades, std::move(effect)), .only_when = {}, .source = {}});
   }
   variable("effect", grades, std::move(noisy));
   return FaultModel(std::move(parts));
@@ -167,7 +168,10 @@ TEST(Gains, OfThirtyCausesAgainstTheBinomialDistribution) {
     made.states = {{"absent", {}}, {"present", {}}};
     if (c < causes) {
       made.distribution = FullTable{{}, Table(2, std::vector<double>{1.0 - prior, prior})};
-      noisy.links.push_back({c, Table(2, std::vector<double>{1.0, 0.0, 1.0 - strength, strength}), {}, {}});
+      noisy.links.push_back({.cause = c,
+                             .effect = Table(2, std::vector<double>{1.0, 0.0, 1.0 - strength, strength}),
+                             .only_when = {},
+                             .source = {}});
     } else {
       made.distribution = noisy;
     }

@@ -31,8 +31,13 @@ TroubleshootingProblem classic() {
   problem.hypotheses = systems;
   problem.weights = {0.1, 0.3, 0.5, 0.1};
   for (std::size_t s = 0; s < systems.size(); ++s) {
-    TestAction test{systems[s], test_costs[s], {}, {"good", "bad"}, {}};
-    RepairAction repair{systems[s], repair_costs[s], {}, {0.0, 0.0, 0.0, 0.0}, {}, {}};
+    TestAction test{.name = systems[s], .cost = test_costs[s], .set_ups = {}, .outcomes = {"good", "bad"}, .table = {}};
+    RepairAction repair{.name = systems[s],
+                        .cost = repair_costs[s],
+                        .set_ups = {},
+                        .success = {0.0, 0.0, 0.0, 0.0},
+                        .becomes = {},
+                        .verification = {}};
     repair.success[s] = 1.0;
     for (std::size_t h = 0; h < systems.size(); ++h) {
       test.table.insert(test.table.end(), {h == s ? 0.0 : 1.0, h == s ? 1.0 : 0.0});
@@ -299,11 +304,17 @@ TroubleshootingProblem four_bits(double test_cost) {
   for (std::size_t h = 0; h < 16; ++h) {
     problem.hypotheses.push_back("h" + std::to_string(h));
     problem.weights.push_back(1.0);
-    problem.repairs.push_back({"r" + std::to_string(h), 10.0, {}, std::vector<double>(16, 0.0), {}, {}});
+    problem.repairs.push_back({.name = "r" + std::to_string(h),
+                               .cost = 10.0,
+                               .set_ups = {},
+                               .success = std::vector<double>(16, 0.0),
+                               .becomes = {},
+                               .verification = {}});
     problem.repairs.back().success[h] = 1.0;
   }
   for (std::size_t t = 0; t < 4; ++t) {
-    TestAction test{"bit" + std::to_string(t), test_cost, {}, {"0", "1"}, {}};
+    TestAction test{
+        .name = "bit" + std::to_string(t), .cost = test_cost, .set_ups = {}, .outcomes = {"0", "1"}, .table = {}};
     for (std::size_t h = 0; h < 16; ++h) {
       const double one = static_cast<double>(h >> t & 1);
       test.table.insert(test.table.end(), {1.0 - one, one});
@@ -329,7 +340,7 @@ TEST(WeighSteps, SeesThatTestsPayTogetherWhereAFewStepsAheadShowNothing) {
 
 TEST(WeighSteps, ProposesTheTestThatTellsMostForItsCostAmongThoseOfOneCost) {
   const auto entry = [](StepKind kind, std::size_t index, double cost, double end, double bits) {
-    return PricedStep{{kind, index}, cost, end, 0.0, bits};
+    return PricedStep{.step = {kind, index}, .step_cost = cost, .expected_cost = end, .saves = 0.0, .gain_bits = bits};
   };
   const std::vector<PricedStep> steps = {
       entry(StepKind::test, 0, 20.0, 100.0, 0.5), entry(StepKind::test, 1, 2.0, 100.9, 0.3),

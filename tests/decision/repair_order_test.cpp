@@ -33,7 +33,11 @@ TroubleshootingProblem one_repair_each(ProblemSource& source, std::size_t size) 
     repair.success[h] = source.chance(0.5) ? 1.0 : source.amount(0.4, 1.0);
     if (source.chance(0.5)) {
       repair.set_ups = {problem.set_ups.size()};
-      problem.set_ups.push_back({"s" + std::to_string(h), source.amount(0.0, 20.0), {}, {}, source.chance(0.2)});
+      problem.set_ups.push_back({.name = "s" + std::to_string(h),
+                                 .cost = source.amount(0.0, 20.0),
+                                 .needs = {},
+                                 .group = {},
+                                 .in_place = source.chance(0.2)});
     }
     problem.repairs.push_back(repair);
   }
@@ -137,10 +141,21 @@ TEST(RepairOrder, SharedAccessBreaksPOverC) {
   TroubleshootingProblem problem;
   problem.hypotheses = {"plug", "left injector", "right injector"};
   problem.weights = {0.4, 0.3, 0.3};
-  problem.set_ups = {{"rail off", 10.0, {}, {}, false}};
-  problem.repairs = {{"plug", 13.0, {}, {1.0, 0.0, 0.0}, {}, {}},
-                     {"left injector", 4.0, {0}, {0.0, 1.0, 0.0}, {}, {}},
-                     {"right injector", 4.0, {0}, {0.0, 0.0, 1.0}, {}, {}}};
+  problem.set_ups = {{.name = "rail off", .cost = 10.0, .needs = {}, .group = {}, .in_place = false}};
+  problem.repairs = {
+      {.name = "plug", .cost = 13.0, .set_ups = {}, .success = {1.0, 0.0, 0.0}, .becomes = {}, .verification = {}},
+      {.name = "left injector",
+       .cost = 4.0,
+       .set_ups = {0},
+       .success = {0.0, 1.0, 0.0},
+       .becomes = {},
+       .verification = {}},
+      {.name = "right injector",
+       .cost = 4.0,
+       .set_ups = {0},
+       .success = {0.0, 0.0, 1.0},
+       .becomes = {},
+       .verification = {}}};
   problem.hand_over = 1000.0;
   EXPECT_FALSE(p_over_c_is_best(problem));
   const RepairOrder by_ratio = p_over_c_order(problem);
@@ -169,7 +184,7 @@ TEST(RepairOrder, ConditionsOfPOverCAreSeen) {
   other.repairs[0].verification.false_cured = 0.1;
   EXPECT_FALSE(p_over_c_is_best(other));
   other = problem;
-  other.set_ups.push_back({"hot", 0.0, {}, "engine", true});
+  other.set_ups.push_back({.name = "hot", .cost = 0.0, .needs = {}, .group = "engine", .in_place = true});
   other.repairs[0].set_ups = {other.set_ups.size() - 1};
   EXPECT_FALSE(p_over_c_is_best(other));
 }
@@ -203,7 +218,8 @@ TEST(RepairOrder, TheBestOfManyKindsIsThatOfEnumeration) {
 TroubleshootingProblem behind_few_effects(ProblemSource& source, std::size_t size) {
   TroubleshootingProblem problem = one_repair_each(source, size);
   problem.set_ups.clear();
-  for (const double cost : {5.0, 12.0, 20.0}) problem.set_ups.push_back({"cover", cost, {}, {}, false});
+  for (const double cost : {5.0, 12.0, 20.0})
+    problem.set_ups.push_back({.name = "cover", .cost = cost, .needs = {}, .group = {}, .in_place = false});
   problem.set_ups[2].needs = {0};
   for (RepairAction& repair : problem.repairs) repair.set_ups = {source.below(3)};
   problem.hand_over = 400.0;
@@ -228,7 +244,7 @@ TEST(RepairOrder, SetsOfManyRepairsFindPOverC) {
   const RepairOrder by_ratio = p_over_c_order(problem);
   ASSERT_TRUE(by_ratio.best);
   // A shared access job that costs nothing changes nothing but the method.
-  problem.set_ups.push_back({"gate", 0.0, {}, {}, false});
+  problem.set_ups.push_back({.name = "gate", .cost = 0.0, .needs = {}, .group = {}, .in_place = false});
   for (RepairAction& repair : problem.repairs) repair.set_ups.push_back(problem.set_ups.size() - 1);
   ASSERT_FALSE(p_over_c_is_best(problem));
   const RepairOrder by_sets = best_repair_order(problem);

@@ -35,7 +35,7 @@ std::vector<std::string> names(std::size_t count) {
 }
 
 Link random_link(Dice& dice, std::size_t cause, std::size_t cause_states, std::size_t states) {
-  Link link{cause, Table(cause_states, states), {}, {}};
+  Link link{.cause = cause, .effect = Table(cause_states, states), .only_when = {}, .source = {}};
   link.effect(0, 0) = 1.0;
   for (std::size_t s = 1; s < cause_states; ++s) {
     const std::vector<double> row = dice.row(states);
@@ -61,9 +61,12 @@ Vehicle random_vehicle(Dice& dice) {
     vehicle.components.push_back(
         vehicle.builder.variable("c" + std::to_string(i), names(states[i]), table, Role::component));
     const double detects = 0.5 + 0.5 * dice.uniform();
-    vehicle.tests.push_back(vehicle.builder.variable(
-        "t" + std::to_string(i), {"good", "bad"},
-        Examination{vehicle.components[i], std::vector<double>(states[i] - 1, detects), 0.1}, Role::test));
+    vehicle.tests.push_back(
+        vehicle.builder.variable("t" + std::to_string(i), {"good", "bad"},
+                                 Examination{.component = vehicle.components[i],
+                                             .detection = std::vector<double>(states[i] - 1, detects),
+                                             .false_alarm = 0.1},
+                                 Role::test));
   }
   for (std::size_t i = 0; i < 2; ++i) {
     const std::size_t degrees = dice.between(2, 3);
@@ -209,10 +212,17 @@ TEST(Repaired, EqualsAllWorldsOneByOne) {
     RepairCheck check;
     check.false_cured = 0.1;
     check.false_still_there = 0.05;
-    Repair repair{"mend", "", "", component, {1}, 0.5 + 0.4 * dice.uniform(), {}, ""};
+    Repair repair{.name = "mend",
+                  .label = "",
+                  .procedure = "",
+                  .component = component,
+                  .mends = {1},
+                  .success = 0.5 + 0.4 * dice.uniform(),
+                  .work = {},
+                  .source = ""};
     repair.verification = check;
     vehicle.builder.parts().repairs = {repair};
-    vehicle.builder.parts().comeback = Comeback{50.0, {}, {}};
+    vehicle.builder.parts().comeback = Comeback{.money = 50.0, .minutes = {}, .source = {}};
     const FaultModel model = vehicle.builder.model();
     const std::size_t complaint = vehicle.symptoms[0];
     const std::vector<Said> before = {{complaint, dice.between(1, model.state_count(complaint) - 1)},
@@ -261,12 +271,27 @@ FaultModel two_causes(double first, double second) {
   const std::size_t pump = builder.component("pump", 0.1);
   const std::size_t filter = builder.component("filter", 0.2);
   const auto link = [](std::size_t cause, double strength) {
-    return Link{cause, Table(2, {1.0, 0.0, 1.0 - strength, strength}), {}, {}};
+    return Link{
+        .cause = cause, .effect = Table(2, {1.0, 0.0, 1.0 - strength, strength}), .only_when = {}, .source = {}};
   };
   builder.variable("weak", {"absent", "present"}, NoisyMax{{1.0, 0.0}, {link(pump, first), link(filter, second)}},
                    Role::symptom);
-  builder.parts().repairs = {{"new_pump", "", "", pump, {1}, 1.0, {}, ""},
-                             {"new_filter", "", "", filter, {1}, 1.0, {}, ""}};
+  builder.parts().repairs = {{.name = "new_pump",
+                              .label = "",
+                              .procedure = "",
+                              .component = pump,
+                              .mends = {1},
+                              .success = 1.0,
+                              .work = {},
+                              .source = ""},
+                             {.name = "new_filter",
+                              .label = "",
+                              .procedure = "",
+                              .component = filter,
+                              .mends = {1},
+                              .success = 1.0,
+                              .work = {},
+                              .source = ""}};
   return builder.model();
 }
 
@@ -309,12 +334,18 @@ TEST(Repaired, TheOrderOfRepairsMattersOnlyThroughWhatIsFoundBetween) {
   for (std::size_t round = 0; round < support::rounds(20); ++round) {
     Vehicle vehicle = random_vehicle(dice);
     for (std::size_t c = 0; c < 3; ++c) {
-      Repair repair{"mend_" + std::to_string(c), "", "", vehicle.components[c], {1},
-                    0.4 + 0.6 * dice.uniform(),  {}, ""};
+      Repair repair{.name = "mend_" + std::to_string(c),
+                    .label = "",
+                    .procedure = "",
+                    .component = vehicle.components[c],
+                    .mends = {1},
+                    .success = 0.4 + 0.6 * dice.uniform(),
+                    .work = {},
+                    .source = ""};
       vehicle.builder.parts().repairs.push_back(repair);
     }
     Case current{Solver(vehicle.builder.model())};
-    const std::vector<Finding> found = {{vehicle.symptoms[0], {0.0, 1.0}, 1}};
+    const std::vector<Finding> found = {{.variable = vehicle.symptoms[0], .weights = {0.0, 1.0}, .state = 1}};
     if (current.model().state_count(vehicle.symptoms[0]) != 2 || !current.try_findings(found)) continue;
     const Repaired one = after_repair(after_repair(current, 0), 2);
     const Repaired other = after_repair(after_repair(current, 2), 0);

@@ -31,7 +31,8 @@ Bench random_bench(Dice& dice) {
   ModelParts parts = support::RandomModel(dice, {}).take();
   std::vector<Finding> findings = support::random_findings(dice, FaultModel(parts), dice.below(2));
   parts.header.labour_rate = 60.0;  // a minute costs 1
-  parts.access = {{"cover", "", "", {}}, {"tray", "", "", {}}};
+  parts.access = {{.name = "cover", .label = "", .description = "", .work = {}},
+                  {.name = "tray", .label = "", .description = "", .work = {}}};
   parts.access[0].work.minutes = 1.0 + 10.0 * dice.uniform();
   parts.access[1].work.minutes = 1.0 + 10.0 * dice.uniform();
   parts.access[1].work.access = {"cover"};

@@ -62,7 +62,8 @@ class ProblemSource {
 
  private:
   [[nodiscard]] faultodds::SetUp set_up(const ProblemShape& shape, std::size_t s) {
-    faultodds::SetUp made{"s" + std::to_string(s), amount(0.0, 6.0), {}, {}, chance(0.2)};
+    faultodds::SetUp made{
+        .name = "s" + std::to_string(s), .cost = amount(0.0, 6.0), .needs = {}, .group = {}, .in_place = chance(0.2)};
     const std::size_t conditions = shape.conditions ? std::min<std::size_t>(2, shape.set_ups) : 0;
     if (s < conditions) {
       made.group = "engine";
@@ -83,7 +84,11 @@ class ProblemSource {
   }
 
   [[nodiscard]] faultodds::TestAction test(const ProblemShape& shape, std::size_t t) {
-    faultodds::TestAction made{"t" + std::to_string(t), chance(0.05) ? 0.0 : amount(0.5, 6.0), wanted(shape), {}, {}};
+    faultodds::TestAction made{.name = "t" + std::to_string(t),
+                               .cost = chance(0.05) ? 0.0 : amount(0.5, 6.0),
+                               .set_ups = wanted(shape),
+                               .outcomes = {},
+                               .table = {}};
     const std::size_t outcomes = chance(0.25) ? 3 : 2;
     for (std::size_t o = 0; o < outcomes; ++o) made.outcomes.push_back("o" + std::to_string(o));
     for (std::size_t h = 0; h <= shape.hypotheses; ++h) {

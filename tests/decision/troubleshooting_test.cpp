@@ -24,13 +24,24 @@ TroubleshootingProblem no_crank() {
   TroubleshootingProblem problem;
   problem.hypotheses = {"battery", "starter"};
   problem.weights = {3.0, 1.0};
-  problem.set_ups = {{"hood open", 1.0, {}, "", false},
-                     {"tray off", 4.0, {0}, "", false},
-                     {"engine cold", 30.0, {}, "engine", true},
-                     {"engine hot", 10.0, {}, "engine", false}};
-  problem.tests = {{"voltage", 2.0, {0}, {"good", "low"}, {0.1, 0.9, 0.8, 0.2}}};
-  problem.repairs = {{"battery", 100.0, {1}, {0.95, 0.0}, {}, {1.0, 0.05, 0.0}},
-                     {"starter", 250.0, {1, 2}, {0.0, 0.9}, {}, {1.0, 0.05, 0.0}}};
+  problem.set_ups = {{.name = "hood open", .cost = 1.0, .needs = {}, .group = "", .in_place = false},
+                     {.name = "tray off", .cost = 4.0, .needs = {0}, .group = "", .in_place = false},
+                     {.name = "engine cold", .cost = 30.0, .needs = {}, .group = "engine", .in_place = true},
+                     {.name = "engine hot", .cost = 10.0, .needs = {}, .group = "engine", .in_place = false}};
+  problem.tests = {
+      {.name = "voltage", .cost = 2.0, .set_ups = {0}, .outcomes = {"good", "low"}, .table = {0.1, 0.9, 0.8, 0.2}}};
+  problem.repairs = {{.name = "battery",
+                      .cost = 100.0,
+                      .set_ups = {1},
+                      .success = {0.95, 0.0},
+                      .becomes = {},
+                      .verification = {.cost = 1.0, .false_cured = 0.05, .false_still_there = 0.0}},
+                     {.name = "starter",
+                      .cost = 250.0,
+                      .set_ups = {1, 2},
+                      .success = {0.0, 0.9},
+                      .becomes = {},
+                      .verification = {.cost = 1.0, .false_cured = 0.05, .false_still_there = 0.0}}};
   problem.hand_over = 300.0;
   problem.comeback = 200.0;
   return problem;
@@ -142,8 +153,18 @@ TEST(Troubleshooting, OneFaultOfTwoRepairedLeavesTheOther) {
   problem.hypotheses.push_back("battery and starter");
   problem.weights.push_back(1.0);
   problem.tests.clear();
-  problem.repairs = {{"battery", 100.0, {}, {1.0, 0.0, 1.0}, {RepairAction::cured, 1, 1}, {}},
-                     {"starter", 250.0, {}, {0.0, 1.0, 1.0}, {0, RepairAction::cured, 0}, {}}};
+  problem.repairs = {{.name = "battery",
+                      .cost = 100.0,
+                      .set_ups = {},
+                      .success = {1.0, 0.0, 1.0},
+                      .becomes = {RepairAction::cured, 1, 1},
+                      .verification = {}},
+                     {.name = "starter",
+                      .cost = 250.0,
+                      .set_ups = {},
+                      .success = {0.0, 1.0, 1.0},
+                      .becomes = {0, RepairAction::cured, 0},
+                      .verification = {}}};
   const std::vector<StepResult> results = results_of(problem, start_of(problem), {StepKind::repair, 0});
   EXPECT_NEAR(results[0].probability, 0.6, 1e-15);
   EXPECT_EQ(results[1].situation.belief, (std::vector<double>{0.0, 1.0, 0.0, 0.0}));
@@ -175,7 +196,8 @@ TEST(Troubleshooting, LivingWithItCostsNothingWhereNothingIsLeft) {
 
 TEST(Troubleshooting, ATestThatTellsNothingIsNoStep) {
   TroubleshootingProblem problem = no_crank();
-  problem.tests.push_back({"horn", 1.0, {}, {"good", "bad"}, {0.5, 0.5, 0.5, 0.5}});
+  problem.tests.push_back(
+      {.name = "horn", .cost = 1.0, .set_ups = {}, .outcomes = {"good", "bad"}, .table = {0.5, 0.5, 0.5, 0.5}});
   EXPECT_EQ(possible_steps(problem, start_of(problem)).size(), 4U);
   problem.weights[1] = 0.0;
   EXPECT_EQ(possible_steps(problem, start_of(problem)),

@@ -34,7 +34,7 @@ WeightList random_weights(Dice& dice, const FaultModel& model) {
 /// The findings with these weights as likelihoods beside them.
 std::vector<Finding> with_weights(std::vector<Finding> findings, const WeightList& list) {
   for (const Reweighing::Weights& weights : list)
-    findings.push_back({weights.variable, weights.of_state, std::nullopt});
+    findings.push_back({.variable = weights.variable, .weights = weights.of_state, .state = std::nullopt});
   return findings;
 }
 

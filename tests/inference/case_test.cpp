@@ -173,7 +173,9 @@ TEST(Case, SeveralFindingsAreTakenTogetherOrNotAtAll) {
   const std::size_t c = builder.variable("c", {"y", "n"}, {}, {0.5, 0.5});
   Case current{Solver(builder.model())};
   const auto hard = [](std::size_t variable, std::size_t state) {
-    return Finding{variable, state == 0 ? std::vector<double>{1.0, 0.0} : std::vector<double>{0.0, 1.0}, state};
+    return Finding{.variable = variable,
+                   .weights = state == 0 ? std::vector<double>{1.0, 0.0} : std::vector<double>{0.0, 1.0},
+                   .state = state};
   };
   EXPECT_THROW(current.add(std::vector<Finding>{hard(c, 0), hard(a, 0), hard(b, 1)}), ImpossibleFindings);
   EXPECT_TRUE(current.findings().empty());
@@ -239,7 +241,7 @@ TEST(Case, ThousandsOfFindingsDoNotUnderflow) {
     const double given_one = i == 1999 ? 0.003 : 0.001;
     const std::size_t child =
         builder.variable("c" + std::to_string(i), {"0", "1"}, {root}, {0.999, 0.001, 1.0 - given_one, given_one});
-    findings.push_back({child, {0.0, 1.0}, 1});
+    findings.push_back({.variable = child, .weights = {0.0, 1.0}, .state = 1});
   }
   for (const bool whole : {true, false}) {
     Case current{Solver(builder.model(), plan_options(whole))};
@@ -257,7 +259,7 @@ TEST(Case, LongChainsDoNotUnderflow) {
   for (std::size_t i = 1; i < 3000; ++i) {
     before = builder.variable("x" + std::to_string(i), {"0", "1"}, {before}, {0.9, 0.1, 0.1, 0.9});
     const std::size_t seen = builder.variable("y" + std::to_string(i), {"0", "1"}, {before}, {0.99, 0.01, 0.99, 0.01});
-    findings.push_back({seen, {0.0, 1.0}, 1});
+    findings.push_back({.variable = seen, .weights = {0.0, 1.0}, .state = 1});
   }
   Case current{Solver(builder.model())};
   current.add(findings);

@@ -62,7 +62,7 @@ FaultModel grid(std::size_t side, Dice& dice) {
 }
 
 Finding hard(std::size_t variable, std::size_t state) {
-  Finding finding{variable, {0.0, 0.0}, state};
+  Finding finding{.variable = variable, .weights = {0.0, 0.0}, .state = state};
   finding.weights[state] = 1.0;
   return finding;
 }

@@ -70,7 +70,8 @@ TEST(EliminationOrder, CostsWhatItSaysAndKeepsTheLastLast) {
         dice.chance(0.5) ? dice.some_of(all, dice.below(5)) : std::vector<std::size_t>{};
 
     const EliminationOrder found =
-        find_order(sizes, scopes, last, {dice.between(1, 8), i, dice.chance(0.2) ? 500.0 : 0.0});
+        find_order(sizes, scopes, last,
+                   {.tries = dice.between(1, 8), .seed = i, .steps_per_entry = dice.chance(0.2) ? 500.0 : 0.0});
     std::vector<std::size_t> sorted = found.order;
     std::sort(sorted.begin(), sorted.end());
     EXPECT_EQ(sorted, all);

@@ -96,7 +96,7 @@ TEST(Expansion, CasesWithManyAbnormalFindingsEqualEnumeration) {
     for (std::size_t v = 0; v < model.size(); ++v) {
       const std::size_t states = model.state_count(v);
       if (states < 2 || dice.chance(model.parents(v).empty() ? 0.7 : 0.3)) continue;
-      Finding finding{v, std::vector<double>(states, 0.0), dice.between(1, states - 1)};
+      Finding finding{.variable = v, .weights = std::vector<double>(states, 0.0), .state = dice.between(1, states - 1)};
       finding.weights[*finding.state] = 1.0;
       findings.push_back(finding);
       if (right.evidence(findings) > 0.0) {

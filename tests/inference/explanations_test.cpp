@@ -129,7 +129,10 @@ TEST(MostProbableExplanations, RefuseWhatDoesNotFit) {
   support::Builder builder;
   NoisyMax noisy{{0.999, 0.001}, {}};
   for (std::size_t i = 0; i < 40; ++i) {
-    noisy.links.push_back({builder.component("c" + std::to_string(i), 0.01), Table(2, {1.0, 0.0, 0.2, 0.8}), {}, {}});
+    noisy.links.push_back({.cause = builder.component("c" + std::to_string(i), 0.01),
+                           .effect = Table(2, {1.0, 0.0, 0.2, 0.8}),
+                           .only_when = {},
+                           .source = {}});
   }
   const std::size_t effect = builder.variable("effect", {"absent", "present"}, std::move(noisy));
   SolverOptions options;

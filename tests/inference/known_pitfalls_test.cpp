@@ -134,7 +134,7 @@ TEST(KnownPitfalls, PartialObservationsHaveAProbability) {
   EXPECT_NEAR(current.log_evidence(), 0.0, 1e-15);
   current.add_finding(y, 1);
   EXPECT_NEAR(current.log_evidence(), std::log(0.41), 1e-14);
-  current.change(Finding{y, {1.0, 0.0}, 0});
+  current.change(Finding{.variable = y, .weights = {1.0, 0.0}, .state = 0});
   EXPECT_NEAR(current.log_evidence(), std::log(0.59), 1e-14);
 }
 
@@ -144,7 +144,10 @@ TEST(KnownPitfalls, HugeTablesAreRefusedBeforeTheyAreMade) {
     Builder builder;
     NoisyMax noisy{{1.0, 0.0}, {}};
     for (std::size_t i = 0; i < parents; ++i) {
-      noisy.links.push_back({builder.component("p" + std::to_string(i), 0.1), Table(2, {1.0, 0.0, 0.5, 0.5}), {}, {}});
+      noisy.links.push_back({.cause = builder.component("p" + std::to_string(i), 0.1),
+                             .effect = Table(2, {1.0, 0.0, 0.5, 0.5}),
+                             .only_when = {},
+                             .source = {}});
     }
     const std::size_t child = builder.variable("child", zero_one, std::move(noisy));
     const FaultModel model = builder.model();
@@ -211,7 +214,10 @@ TEST(KnownPitfalls, SmallNoisyEffectsDoNotBringTheWholeTree) {
   for (std::size_t e = 0; e < 200; ++e) {
     NoisyMax noisy{{0.99, 0.01}, {}};
     for (std::size_t i = 1; i <= 3; ++i)
-      noisy.links.push_back({(7 * e + i * (1 + e % 13)) % 60, Table(2, {1.0, 0.0, 0.2, 0.8}), {}, {}});
+      noisy.links.push_back({.cause = (7 * e + i * (1 + e % 13)) % 60,
+                             .effect = Table(2, {1.0, 0.0, 0.2, 0.8}),
+                             .only_when = {},
+                             .source = {}});
     effects.push_back(builder.variable("e" + std::to_string(e), {"absent", "present"}, std::move(noisy)));
   }
   const Solver solver(builder.model());
@@ -286,7 +292,8 @@ TEST(KnownPitfalls, NoisyOrWithLeak) {
   const std::size_t effect = builder.variable(
       "effect", zero_one,
       NoisyMax{{0.99, 0.01},
-               {{first, Table(2, {1.0, 0.0, 0.2, 0.8}), {}, {}}, {second, Table(2, {1.0, 0.0, 0.5, 0.5}), {}, {}}}});
+               {{.cause = first, .effect = Table(2, {1.0, 0.0, 0.2, 0.8}), .only_when = {}, .source = {}},
+                {.cause = second, .effect = Table(2, {1.0, 0.0, 0.5, 0.5}), .only_when = {}, .source = {}}}});
   const Solver solver(builder.model());
   const std::array<double, 4> right = {0.01, 0.505, 0.802, 0.901};  // by (first, second)
   for (std::size_t f = 0; f < 2; ++f) {
@@ -303,7 +310,10 @@ TEST(KnownPitfalls, ThirtyCausesOfANoisyOr) {
   Builder builder;
   NoisyMax noisy{{1.0, 0.0}, {}};
   for (std::size_t i = 0; i < 30; ++i) {
-    noisy.links.push_back({builder.component("c" + std::to_string(i), 0.1), Table(2, {1.0, 0.0, 0.5, 0.5}), {}, {}});
+    noisy.links.push_back({.cause = builder.component("c" + std::to_string(i), 0.1),
+                           .effect = Table(2, {1.0, 0.0, 0.5, 0.5}),
+                           .only_when = {},
+                           .source = {}});
   }
   const std::size_t effect = builder.variable("effect", zero_one, std::move(noisy));
   for (const double whole : {0.0, 1e9}) {
@@ -317,7 +327,7 @@ TEST(KnownPitfalls, ThirtyCausesOfANoisyOr) {
       EXPECT_NEAR(current.posterior(cause)[1], 0.1 * (1.0 - 0.5 * std::pow(0.95, 29)) / present, 1e-12);
     }
     // Found absent, the effect speaks about each cause by itself: 0.1 * 0.5 / 0.95.
-    current.change(Finding{effect, {1.0, 0.0}, 0});
+    current.change(Finding{.variable = effect, .weights = {1.0, 0.0}, .state = 0});
     EXPECT_NEAR(current.posterior(std::size_t{13})[1], 0.05 / 0.95, 1e-14);
     EXPECT_NEAR(current.log_evidence(), 30.0 * std::log(0.95), 1e-12);
   }

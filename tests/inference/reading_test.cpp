@@ -42,7 +42,12 @@ FaultModel model_of(const Reading& reading) {
 
 /// Good from 300 to 400 kPa, with a gauge error or without.
 Reading limits(std::optional<GaugeError> error = {}) {
-  Reading reading{"fuel pressure", "kPa", {{0, {}, 300.0}, {1, 300.0, 400.0}, {2, 400.0, {}}}, ""};
+  Reading reading{.quantity = "fuel pressure",
+                  .unit = "kPa",
+                  .bands = {{.outcome = 0, .from = {}, .below = 300.0},
+                            {.outcome = 1, .from = 300.0, .below = 400.0},
+                            {.outcome = 2, .from = 400.0, .below = {}}},
+                  .source = ""};
   reading.gauge_error = error;
   reading.at_least = 0.0;
   reading.at_most = 1000.0;
@@ -153,7 +158,9 @@ TEST(Reading, ErrorsGrowWithTheReadingByTheirShare) {
 
 TEST(Reading, OneOutcomeMayHaveTwoBands) {
   Reading reading = limits(GaugeError{30.0, 0.0});
-  reading.bands = {{0, {}, 300.0}, {1, 300.0, 400.0}, {0, 400.0, {}}};
+  reading.bands = {{.outcome = 0, .from = {}, .below = 300.0},
+                   {.outcome = 1, .from = 300.0, .below = 400.0},
+                   {.outcome = 0, .from = 400.0, .below = {}}};
   const normal gauge(340.0, 30.0);
   const double good = cdf(gauge, 400.0) - cdf(gauge, 300.0);
   expect_shares(finding(reading, 340.0), {1.0 - good, good, 0.0});
@@ -214,7 +221,7 @@ TEST(Reading, LognormalsAreIntegratedAtTheExtremesToo) {
   for (const auto& [median, log_sd, error, value] :
        {Extreme{1.0, 0.001, 5.0, 3.0}, Extreme{1.0, 2.0, 1e-3, 0.2}, Extreme{1.0, 2.0, 1e-3, 1e-3},
         Extreme{1.0, 1.0, 0.1, -0.2}, Extreme{1e4, 0.3, 10.0, 8000.0}, Extreme{1.0, 0.5, 0.3, 2.5}}) {
-    Reading reading{"q", "kPa", {}, ""};
+    Reading reading{.quantity = "q", .unit = "kPa", .bands = {}, .source = ""};
     reading.gauge_error = GaugeError{error, 0.0};
     reading.spreads = {
         {0, LognormalSpread{median, log_sd}}, {1, NormalSpread{value, 1.0}}, {2, NormalSpread{value, 2.0}}};
@@ -245,19 +252,29 @@ TEST(Reading, ImpossibleNumbersAreRefusedWithTheRange) {
                {"\"pressure\"", "-3 kPa is impossible", "at least 0 kPa and at most 1000 kPa", "sign"});
   expect_words(refusal([&] { static_cast<void>(finding_from_reading(model, 1, 500.0, "psi")); }),
                {"500 psi (3447.37", "kPa) is impossible"});
-  Reading leak{"leak", "%", {{1, {}, 20.0}, {0, 20.0, {}}}, ""};
+  Reading leak{.quantity = "leak",
+               .unit = "%",
+               .bands = {{.outcome = 1, .from = {}, .below = 20.0}, {.outcome = 0, .from = 20.0, .below = {}}},
+               .source = ""};
   leak.at_least = 0.0;
   leak.at_most = 100.0;
   expect_words(refusal([&] { static_cast<void>(finding(leak, 101.0, "%")); }), {"101 %", "at most 100 %"});
   EXPECT_EQ(finding(leak, 0.15, "1").state, 1U);
-  Reading open{"coolant", "degC", {{1, {}, 100.0}, {0, 100.0, {}}}, ""};
+  Reading open{.quantity = "coolant",
+               .unit = "degC",
+               .bands = {{.outcome = 1, .from = {}, .below = 100.0}, {.outcome = 0, .from = 100.0, .below = {}}},
+               .source = ""};
   expect_words(refusal([&] { static_cast<void>(finding(open, -500.0, "degF")); }), {"-500 degF", "absolute zero"});
   EXPECT_NO_THROW(static_cast<void>(finding(open, -459.0, "degF")));
   expect_words(refusal([&] { static_cast<void>(finding(open, std::nan(""), "degC")); }), {"nan", "finite"});
 }
 
 TEST(Reading, DifferencesOfTemperatureHaveNoZero) {
-  Reading wheels{"difference of the wheels", "K", {{1, {}, 25.0}, {0, 25.0, {}}}, "", true};
+  Reading wheels{.quantity = "difference of the wheels",
+                 .unit = "K",
+                 .bands = {{.outcome = 1, .from = {}, .below = 25.0}, {.outcome = 0, .from = 25.0, .below = {}}},
+                 .source = "",
+                 .difference = true};
   EXPECT_EQ(finding(wheels, 20.0, "degC").state, 1U);
   EXPECT_EQ(finding(wheels, 50.0, "degF").state, 0U) << "27.8 K";
   EXPECT_EQ(finding(wheels, 40.0, "degF").state, 1U) << "22.2 K";
@@ -279,19 +296,30 @@ TEST(Reading, WrongQuantitiesAndUnitsAreRefused) {
 }
 
 TEST(Reading, BareNumbersAreForReadingsThatNeedNoUnit) {
-  Reading ratio{"leak-off as a multiple of the least", "1", {{1, {}, 3.0}, {0, 3.0, {}}}, ""};
+  Reading ratio{.quantity = "leak-off as a multiple of the least",
+                .unit = "1",
+                .bands = {{.outcome = 1, .from = {}, .below = 3.0}, {.outcome = 0, .from = 3.0, .below = {}}},
+                .source = ""};
   EXPECT_EQ(finding(ratio, 2.0, "").state, 1U);
-  Reading nameless{"bars of the charge gauge", "", {{1, {}, 3.0}, {0, 3.0, {}}}, ""};
+  Reading nameless{.quantity = "bars of the charge gauge",
+                   .unit = "",
+                   .bands = {{.outcome = 1, .from = {}, .below = 3.0}, {.outcome = 0, .from = 3.0, .below = {}}},
+                   .source = ""};
   EXPECT_EQ(finding(nameless, 4.0, "").state, 0U);
   expect_words(refusal([&] { static_cast<void>(finding(nameless, 4.0, "V")); }), {"names no unit", "bare number"});
-  Reading own{"fuel economy", "l/100km", {{1, {}, 8.0}, {0, 8.0, {}}}, ""};
+  Reading own{.quantity = "fuel economy",
+              .unit = "l/100km",
+              .bands = {{.outcome = 1, .from = {}, .below = 8.0}, {.outcome = 0, .from = 8.0, .below = {}}},
+              .source = ""};
   EXPECT_EQ(finding(own, 9.0, "l/100km").state, 0U) << "a unit of the model's own";
   expect_words(refusal([&] { static_cast<void>(finding(own, 9.0, "km/h")); }), {"l/100km", "does not convert"});
 }
 
 TEST(Reading, NumbersThatNoOutcomeCoversAreRefused) {
   Reading gap = limits();
-  gap.bands = {{0, {}, 300.0}, {1, 310.0, 400.0}, {2, 400.0, {}}};
+  gap.bands = {{.outcome = 0, .from = {}, .below = 300.0},
+               {.outcome = 1, .from = 310.0, .below = 400.0},
+               {.outcome = 2, .from = 400.0, .below = {}}};
   expect_words(refusal([&] { static_cast<void>(finding(gap, 305.0)); }),
                {"no outcome covers 305 kPa", "low, good, high"});
   Reading even = limits();
@@ -299,7 +327,7 @@ TEST(Reading, NumbersThatNoOutcomeCoversAreRefused) {
   expect_words(refusal([&] { static_cast<void>(finding(even, 5.0)); }), {"no outcome spreads as far as 5 kPa"});
   EXPECT_EQ(finding(even, 0.5).state, 0U) << "one outcome alone can be";
   expect_words(refusal([&] {
-                 static_cast<void>(finding(Reading{"p", "kPa", {}, ""}, 5.0));
+                 static_cast<void>(finding(Reading{.quantity = "p", .unit = "kPa", .bands = {}, .source = ""}, 5.0));
                }),
                {"neither limits nor spreads"});
 }
@@ -447,7 +475,9 @@ TEST(Reading, PosteriorsOfSimulatedGaugesAreCalibratedByLimits) {
     return std::uniform_real_distribution<double>(200.0, 300.0)(engine) + 100.0 * static_cast<double>(outcome);
   };
   Reading reading = limits(GaugeError{15.0, 0.0});
-  reading.bands = {{0, 200.0, 300.0}, {1, 300.0, 400.0}, {2, 400.0, 500.0}};
+  reading.bands = {{.outcome = 0, .from = 200.0, .below = 300.0},
+                   {.outcome = 1, .from = 300.0, .below = 400.0},
+                   {.outcome = 2, .from = 400.0, .below = 500.0}};
   reading.bands.front().from.reset();
   reading.bands.back().below.reset();
   expect_calibrated(reading, true_value, 15.0, 1, 20000);

@@ -100,7 +100,7 @@ TEST(Sampling, AThousandUnlikelyFindingsDoNotUnderflow) {
     coin.states = {{"heads", ""}, {"tails", ""}};
     coin.distribution = FullTable{{}, Table(2, {0.999, 0.001})};
     parts.variables.push_back(coin);
-    findings.push_back({i, {0.0, 1.0}, 1});
+    findings.push_back({.variable = i, .weights = {0.0, 1.0}, .state = 1});
   }
   const SampledPosteriors sampled = sample_posteriors(FaultModel(parts), findings, {10, 1});
   EXPECT_NEAR(sampled.log_evidence.value, 1000.0 * std::log(0.001), 1e-9);
@@ -111,10 +111,11 @@ TEST(Sampling, RefusesWhatItCannotSample) {
   EXPECT_THROW((void)sample_posteriors(support::random_markov_network(dice), {}), ArgumentError);
   const FaultModel model = support::random_model(dice);
   EXPECT_THROW((void)sample_posteriors(model, {}, {0, 1}), ArgumentError);
-  const std::vector<Finding> nothing{{0, std::vector<double>(model.state_count(0), 0.0), std::nullopt}};
+  const std::vector<Finding> nothing{
+      {.variable = 0, .weights = std::vector<double>(model.state_count(0), 0.0), .state = std::nullopt}};
   EXPECT_THROW((void)sample_posteriors(model, nothing, {100, 1}), ArgumentError);
   EXPECT_THROW((void)sample_posteriors(model, {}, {100, 1}, Stop::after(0.0)), Stopped);
-  Finding first{0, std::vector<double>(model.state_count(0), 0.0), 0};
+  Finding first{.variable = 0, .weights = std::vector<double>(model.state_count(0), 0.0), .state = 0};
   first.weights[0] = 1.0;
   EXPECT_THROW((void)sample_posteriors(model, std::vector<Finding>{first, first}, {100, 1}), ArgumentError);
   first.weights.push_back(1.0);

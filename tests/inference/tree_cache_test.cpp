@@ -135,7 +135,8 @@ TEST(Case, KeepsItsFindingsWhereAChangeIsStopped) {
   const StopScope scope(current, Stop(polled));
   std::vector<Finding> findings;
   for (std::size_t v = 0; v < model.size(); ++v) {
-    findings.push_back({v, std::vector<double>(model.state_count(v), 0.5), std::nullopt});
+    findings.push_back(
+        {.variable = v, .weights = std::vector<double>(model.state_count(v), 0.5), .state = std::nullopt});
     findings.back().weights[0] = 1.0;
   }
   const Finding last = findings.back();

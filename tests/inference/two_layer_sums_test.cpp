@@ -49,7 +49,8 @@ class RandomTwoLayers {
     for (std::size_t e = 0; e < shape.effects; ++e) add_effect(e);
     for (std::size_t c = 1; c <= shape.causes; c += 2) {
       std::vector<double> detection(parts_.variables[c].states.size() - 1, 0.8);
-      add("look" + std::to_string(c), Role::test, 2).distribution = Examination{c, detection, 0.05};
+      add("look" + std::to_string(c), Role::test, 2).distribution =
+          Examination{.component = c, .detection = detection, .false_alarm = 0.05};
     }
   }
 
@@ -118,7 +119,7 @@ std::vector<Finding> random_findings(Dice& dice, const FaultModel& model, double
     const std::size_t states = model.state_count(v);
     const bool is_component = model.variable(v).role == Role::component;
     if (v != 0 && !dice.chance(is_component ? 0.15 : chance)) continue;
-    Finding finding{v, std::vector<double>(states, 0.0), std::nullopt};
+    Finding finding{.variable = v, .weights = std::vector<double>(states, 0.0), .state = std::nullopt};
     if (v != 0 && (states == 2 || is_component) && dice.chance(0.25)) {
       for (double& weight : finding.weights) weight = dice.uniform() + 1e-3;
     } else {
@@ -232,7 +233,8 @@ TEST(TwoLayerSums, CausesOfManyEffectsSayTheSameToo) {
     for (std::size_t v = 0; v < model.size(); ++v) {
       const bool is_sign = model.variable(v).name.starts_with("sign");
       if (v != 0 && (!is_sign || v % 5 == 0)) continue;
-      findings.push_back({v, std::vector<double>(model.state_count(v), 0.0), is_sign ? 1U : 0U});
+      findings.push_back(
+          {.variable = v, .weights = std::vector<double>(model.state_count(v), 0.0), .state = is_sign ? 1U : 0U});
       findings.back().weights[*findings.back().state] = 1.0;
     }
     Case covers(Solver(model, by_two_layer()));
@@ -270,9 +272,9 @@ TEST(TwoLayerSums, AnswerWhereATreeDoesNotFit) {
   Dice dice(5);
   const FaultModel model(RandomTwoLayers(dice, {30, 3, 14, 30, 0.0}).take());
   const std::vector<Finding> findings = [&] {
-    std::vector<Finding> all{{0, {1.0, 0.0}, 0}};
+    std::vector<Finding> all{{.variable = 0, .weights = {1.0, 0.0}, .state = 0}};
     for (std::size_t v = 31; v < 45; ++v) {
-      all.push_back({v, std::vector<double>(model.state_count(v), 0.0), 1});
+      all.push_back({.variable = v, .weights = std::vector<double>(model.state_count(v), 0.0), .state = 1});
       all.back().weights[1] = 1.0;
     }
     return all;

@@ -56,13 +56,21 @@ JobReport full_report() {
   report.steps[2].wait_minutes = 30.0;
   report.conclusion = "1. The fuel pump is worn, most likely.";
   report.why = {"+ The pressure is low."};
-  report.faults = {{"exhaust: blocked", 0.004, 0.2},
-                   {"fuel pump: worn", 0.85, 0.12},
-                   {"coil: dead " + awkward, 0.12, 0.11},
-                   {"cam timing: off", 0.002, 0.003},
-                   {"valve: burnt", 0.0, std::nullopt}};
-  report.open_tests = {{"Compression " + awkward, 0.25, 40.0, 0.0, 44.0, "no gauge"}};
-  report.hand_over = ReportHandOver{"Engine shop", 350.0, 2880.0, {"The pump was not opened. " + awkward}};
+  report.faults = {{.label = "exhaust: blocked", .probability = 0.004, .at_start = 0.2},
+                   {.label = "fuel pump: worn", .probability = 0.85, .at_start = 0.12},
+                   {.label = "coil: dead " + awkward, .probability = 0.12, .at_start = 0.11},
+                   {.label = "cam timing: off", .probability = 0.002, .at_start = 0.003},
+                   {.label = "valve: burnt", .probability = 0.0, .at_start = std::nullopt}};
+  report.open_tests = {{.label = "Compression " + awkward,
+                        .settles = 0.25,
+                        .minutes = 40.0,
+                        .money = 0.0,
+                        .labour = 44.0,
+                        .reason = "no gauge"}};
+  report.hand_over = ReportHandOver{.to = "Engine shop",
+                                    .fee = 350.0,
+                                    .wait_minutes = 2880.0,
+                                    .what_to_tell = {"The pump was not opened. " + awkward}};
   report.cautions = {{"Fire", "Fuel under pressure: " + awkward}};
   return report;
 }

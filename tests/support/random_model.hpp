@@ -193,7 +193,8 @@ class RandomModel {
   }
 
   Examination examination(std::size_t component) {
-    Examination result{component, {}, dice_.chance(0.3) ? 0.0 : dice_.uniform() * 0.3};
+    Examination result{
+        .component = component, .detection = {}, .false_alarm = dice_.chance(0.3) ? 0.0 : dice_.uniform() * 0.3};
     for (std::size_t s = 1; s < states_of(component); ++s) {
       result.detection.push_back(dice_.chance(0.2) ? 1.0 : dice_.uniform());
     }
@@ -237,7 +238,7 @@ inline FaultModel random_markov_network(Dice& dice) {
 /// A random finding on this variable: mostly hard, otherwise one of several states, or weights.
 inline Finding random_finding(Dice& dice, const FaultModel& model, std::size_t variable) {
   const std::size_t states = model.state_count(variable);
-  Finding finding{variable, std::vector<double>(states, 0.0), std::nullopt};
+  Finding finding{.variable = variable, .weights = std::vector<double>(states, 0.0), .state = std::nullopt};
   const double kind = dice.uniform();
   if (kind < 0.6) {
     finding.state = dice.below(states);
