@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "faultodds/decision/planning/troubleshooting.hpp"
+#include "faultodds/model/stop.hpp"
 
 namespace faultodds {
 
