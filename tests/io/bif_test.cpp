@@ -289,7 +289,8 @@ TEST(Bif, WritesCompactTablesInFullAndRefusesPotentials) {
   Variable effect;
   effect.name = "effect";
   effect.states = {{"absent", ""}, {"present", ""}};
-  effect.distribution = NoisyMax{{0.99, 0.01}, {Link{0, Table(2, {1.0, 0.0, 0.2, 0.8}), {}, ""}}};
+  effect.distribution = NoisyMax{
+      {0.99, 0.01}, {Link{.cause = 0, .effect = Table(2, {1.0, 0.0, 0.2, 0.8}), .only_when = {}, .source = ""}}};
   parts.variables = {cause, effect};
   const FaultModel read = read_bif(write_bif(FaultModel(parts)));
   // Noisy-OR: P(present | faulty) = 1 - 0.99*0.2 = 0.802 (Pearl 1988).

@@ -26,12 +26,15 @@ TEST(Dot, TheShapeSaysTheRole) {
   ModelParts parts;
   const FullTable prior{{}, Table(2, {0.9, 0.1})};
   const Table effect(2, {1.0, 0.0, 0.2, 0.8});
-  parts.variables = {variable("weather", Role::context, prior),
-                     variable("cell", Role::component, prior),
-                     variable("supply", Role::hidden, NoisyMax{{1.0, 0.0}, {Link{1, effect, {Gate{0, {1}}}, ""}}}),
-                     variable("dark", Role::symptom, NoisyMax{{1.0, 0.0}, {Link{2, effect, {}, ""}}}),
-                     variable("meter", Role::test, Examination{1, {0.9}, 0.1}),
-                     variable("other", Role::unclassified, prior)};
+  parts.variables = {
+      variable("weather", Role::context, prior),
+      variable("cell", Role::component, prior),
+      variable("supply", Role::hidden,
+               NoisyMax{{1.0, 0.0}, {Link{.cause = 1, .effect = effect, .only_when = {Gate{0, {1}}}, .source = ""}}}),
+      variable("dark", Role::symptom,
+               NoisyMax{{1.0, 0.0}, {Link{.cause = 2, .effect = effect, .only_when = {}, .source = ""}}}),
+      variable("meter", Role::test, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.1}),
+      variable("other", Role::unclassified, prior)};
   parts.variables[1].system = "battery";
   parts.variables[3].complaint = true;
   parts.header.title = "Torch";

@@ -74,11 +74,18 @@ TEST(ModelFile, TellsWhatAFormatCannotHold) {
   meter.name = "meter";
   meter.role = Role::test;
   meter.states = {{"good", ""}, {"bad", ""}};
-  meter.distribution = Examination{0, {0.95}, 0.02};
+  meter.distribution = Examination{.component = 0, .detection = {0.95}, .false_alarm = 0.02};
   meter.work.minutes = 2;
   parts.variables = {cell, meter};
   parts.header.safety = "Take the cells out first.";
-  parts.repairs = {Repair{"swap", "", "", 0, {1}, 1.0, {}, ""}};
+  parts.repairs = {Repair{.name = "swap",
+                          .label = "",
+                          .procedure = "",
+                          .component = 0,
+                          .mends = {1},
+                          .success = 1.0,
+                          .work = {},
+                          .source = ""}};
   const FaultModel model(parts);
   EXPECT_TRUE(write_model(model, folder.path() / "m.json").empty());
   const std::vector<std::string> notes = write_model(model, folder.path() / "m.bif");

@@ -31,16 +31,16 @@ TEST(ModelJsonReadings, ReadsAllMembers) {
       "limits": [{"outcome": "good", "below": 25}, {"outcome": "bad", "from": 25}],
       "spreads": [{"outcome": "good", "normal": {"mean": 5, "sd": 4}}, {"outcome": "bad", "lognormal": {"median": 60, "log_sd": 0.5}}],
       "gauge_error": {"fixed": 1.5, "share": 0.02}, "same_instrument": true, "at_least": -40, "at_most": 500, "source": "s")");
-  const Reading wanted{"difference of the wheels",
-                       "K",
-                       {{0, {}, 25.0}, {1, 25.0, {}}},
-                       "s",
-                       true,
-                       GaugeError{1.5, 0.02},
-                       true,
-                       -40.0,
-                       500.0,
-                       {{0, NormalSpread{5.0, 4.0}}, {1, LognormalSpread{60.0, 0.5}}}};
+  const Reading wanted{.quantity = "difference of the wheels",
+                       .unit = "K",
+                       .bands = {{.outcome = 0, .from = {}, .below = 25.0}, {.outcome = 1, .from = 25.0, .below = {}}},
+                       .source = "s",
+                       .difference = true,
+                       .gauge_error = GaugeError{1.5, 0.02},
+                       .same_instrument = true,
+                       .at_least = -40.0,
+                       .at_most = 500.0,
+                       .spreads = {{0, NormalSpread{5.0, 4.0}}, {1, LognormalSpread{60.0, 0.5}}}};
   EXPECT_EQ(reading, wanted);
 }
 
@@ -59,13 +59,23 @@ TEST(ModelJsonReadings, RoundTripsRandomReadings) {
   support::Dice dice(31);
   const auto number = [&] { return (dice.uniform() - 0.3) * 1e3; };
   for (std::size_t round = 0; round < support::rounds(200); ++round) {
-    Reading reading{"q", "kPa", {}, "", dice.chance(0.5), {}, false, {}, {}, {}};
+    Reading reading{.quantity = "q",
+                    .unit = "kPa",
+                    .bands = {},
+                    .source = "",
+                    .difference = dice.chance(0.5),
+                    .gauge_error = {},
+                    .same_instrument = false,
+                    .at_least = {},
+                    .at_most = {},
+                    .spreads = {}};
     if (dice.chance(0.6)) {
       reading.gauge_error = GaugeError{dice.chance(0.5) ? dice.uniform() : 0.0, 0.01 * dice.uniform() + 1e-9};
       reading.same_instrument = dice.chance(0.5);
     }
     const double limit = number();
-    if (dice.chance(0.7)) reading.bands = {{1, {}, limit}, {0, limit, {}}};
+    if (dice.chance(0.7))
+      reading.bands = {{.outcome = 1, .from = {}, .below = limit}, {.outcome = 0, .from = limit, .below = {}}};
     if (dice.chance(0.5)) reading.at_least = limit - 1.0 - dice.uniform();
     if (dice.chance(0.5)) reading.at_most = limit + 1.0 + dice.uniform();
     if (dice.chance(0.7)) {
