@@ -51,7 +51,7 @@ inline void random_revealed(Dice& dice, Job& job) {
   }
 }
 
-/// Records an entry of a random kind; nothing where the model refuses what was drawn. At most `most_repairs` repairs.
+/// Records an entry of a random kind; nothing if the model refuses what was drawn. At most `most_repairs` repairs.
 inline void random_entry(Dice& dice, Job& job, std::size_t most_repairs) {
   const ModelParts& parts = job.model().parts();
   const double kind = dice.uniform();
