@@ -85,7 +85,7 @@ class ReportWriter {
     done.label = "handed over to " + step_label(log_.model(), step);
     done.wait_minutes = to.wait_minutes.value_or(0.0);
     done.money = to.money.value_or(0.0);
-    if (to.repair) done.note = "The repair there is charged besides.";
+    if (to.repair) done.note = "The repair there is charged on top.";
     report_.steps.push_back(std::move(done));
     handed_over_ = step.hand_over;
   }
@@ -214,7 +214,7 @@ class ReportWriter {
     const HandOver& chosen = handed_over_ ? all.at(*handed_over_) : *cheapest;
     ReportHandOver to{label_or_name(chosen), chosen.money, chosen.wait_minutes, {}};
     if (!chosen.tells.empty()) to.what_to_tell.push_back("They can: " + chosen.tells);
-    if (chosen.repair) to.what_to_tell.emplace_back("The repair is charged besides the fee.");
+    if (chosen.repair) to.what_to_tell.emplace_back("The repair is charged on top of the fee.");
     report_.hand_over = std::move(to);
   }
 

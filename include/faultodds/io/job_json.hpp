@@ -33,14 +33,14 @@ struct JobReading {
 [[nodiscard]] std::string write_job(const Job& job);
 
 /// The job of such a text: its answers are those of the job that was written, to the bit. Throws ModelError, with the
-/// place of each problem, if the text is no job of this version of the format, was made with another model, or an
+/// place of each problem, if the text is not a job of this version of the format, was made with another model, or an
 /// entry does not fit; TooLarge and Stopped as inference does. `file` is only named in messages.
 ///
 /// With another version of the model, charges stay as they were, and readings are judged by the new limits.
 [[nodiscard]] Job read_job(std::string_view text, const Solver& solver, JobReading how = {},
                            const std::string& file = {});
 
-/// The model that a job asks for. Throws ModelError if the text is no job.
+/// The model that a job asks for. Throws ModelError if the text is not a job.
 [[nodiscard]] JobModel model_of_job(std::string_view text, const std::string& file = {});
 
 /// Whether a text is a job, of any version of the format.

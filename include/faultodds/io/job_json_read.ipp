@@ -16,7 +16,7 @@
 namespace faultodds {
 namespace detail {
 
-/// Reads what belongs to a job from its document. Problems are gathered; what is read beside one means nothing.
+/// Reads what belongs to a job from its document. Problems are gathered; what is read beside a problem means nothing.
 class JobReader {
  public:
   /// `model` is that of the moment: with the repairs written in that come before what is read.
@@ -235,7 +235,7 @@ class JobReader {
   Json document = parse_json(text, file, problems);
   if (!problems.empty()) throw ModelError(std::move(problems), file);
   const bool of_job = document.is_object() && document.value("format", Json()) == job_format;
-  if (!of_job) throw ModelError({{"format", "this is no job", "give a file that write_job made"}}, file);
+  if (!of_job) throw ModelError({{"format", "this is not a job", "give a file that write_job made"}}, file);
   const Json version = document.value("format_version", Json());
   if (version == job_format_version) return document;
   throw ModelError({{"format_version", "it is " + version.dump(),

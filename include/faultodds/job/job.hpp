@@ -113,7 +113,7 @@ class Job {
   void add_in_place(InPlace seen);
   void hand_over(std::string_view to);
   void hand_over(std::size_t to);
-  /// Ends the job. Throws ArgumentError if a confirmed fault is none of the model.
+  /// Ends the job. Throws ArgumentError if a confirmed fault is not one of the model.
   void close(JobEnd end, std::vector<ConfirmedFault> confirmed = {}, std::string note = {});
   /// An entry of any kind, as the members above make it: charges, and what readings mean, are worked out here.
   void record(EntryKind what);

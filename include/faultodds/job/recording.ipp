@@ -29,7 +29,7 @@ inline void require_role(const FaultModel& model, const Finding& finding, bool i
   require_one_meaning(model, finding);
   const Variable& variable = model.variable(finding.variable);
   if ((variable.role == Role::component) == is_part) return;
-  throw ArgumentError(variable.name, is_part ? "it is no component" : "it is a component",
+  throw ArgumentError(variable.name, is_part ? "it is not a component" : "it is a component",
                       is_part ? "record it as a finding" : "record that its part was looked at");
 }
 
@@ -88,7 +88,7 @@ class EntryCheck {
       require_index("component", fault.component, model_.size());
       const Variable& component = model_.variable(fault.component);
       if (component.role != Role::component)
-        throw ArgumentError(component.name, "it is no component", "confirm faults of components");
+        throw ArgumentError(component.name, "it is not a component", "confirm faults of components");
       if (fault.state == 0 || fault.state >= component.states.size())
         throw ArgumentError(component.name, "it has no fault " + std::to_string(fault.state),
                             "give an index from 1 to " + std::to_string(component.states.size() - 1));

@@ -44,7 +44,7 @@ class ReportOfJob {
     report_.about = job_.options().about;
   }
 
-  /// What was observed and is no work: facts about the vehicle, and what was noticed.
+  /// What was observed and is not work: facts about the vehicle, and what was noticed.
   void write_facts() {
     for (const Entry& entry : job_.entries()) {
       const auto* found = std::get_if<FindingEntry>(&entry.what);
@@ -90,7 +90,7 @@ class ReportOfJob {
     step.kind = ReportStepKind::hand_over;
     step.label = "handed over to " + step.label;
     step.found.clear();
-    if (model_.parts().hand_overs[to.hand_over].repair) step.note = "The repair there is charged besides.";
+    if (model_.parts().hand_overs[to.hand_over].repair) step.note = "The repair there is charged on top.";
   }
 
   /// The work of a line; null for a fee.
@@ -199,7 +199,7 @@ class ReportOfJob {
     const HandOver& chosen = job_.handed_over() ? all[*job_.handed_over()] : *cheapest;
     ReportHandOver to{label_or_name_of(chosen), chosen.money, chosen.wait_minutes, {}};
     if (!chosen.tells.empty()) to.what_to_tell.push_back("They can: " + chosen.tells);
-    if (chosen.repair) to.what_to_tell.emplace_back("The repair is charged besides the fee.");
+    if (chosen.repair) to.what_to_tell.emplace_back("The repair is charged on top of the fee.");
     report_.hand_over = std::move(to);
   }
 

@@ -132,8 +132,8 @@ class WorkCheck {
     }
     const Variable& component = parts_.variables[repair.component];
     if (component.role != Role::component && component.role != Role::unclassified) {
-      problems_.push_back(
-          {place, "it repairs " + quoted(component.name) + ", which is no component", "name a component of the model"});
+      problems_.push_back({place, "it repairs " + quoted(component.name) + ", which is not a component",
+                           "name a component of the model"});
     }
     check_mends(repair, component, place);
     check_partial(repair, component, place + ".partial");

@@ -108,7 +108,7 @@ inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& op
   std::sort(sorted.begin(), sorted.end());
   for (const std::size_t component : sorted) {
     if (current.model().variable(component).role != Role::component) {
-      throw ArgumentError("components", "\"" + current.model().variable(component).name + "\" is no component",
+      throw ArgumentError("components", "\"" + current.model().variable(component).name + "\" is not a component",
                           "name components");
     }
   }
