@@ -67,7 +67,7 @@ inline OrderedNetwork ordered_whole_network(const FaultModel& model, const Solve
   return whole;
 }
 
-/// So many entries at least have the factors of the whole network, whatever the order of links in chains: all of a
+/// The least number of entries of the whole network's factors, whatever the order of links in chains: all of a
 /// chain's links but the first tell the running maximum before from the one after. Counts are left out.
 inline double min_entries_written_out(const FaultModel& model) {
   double entries = 0.0;

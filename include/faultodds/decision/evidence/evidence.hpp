@@ -43,7 +43,7 @@ struct Evidence {
   std::vector<FindingWeight> findings;  ///< in the order they were made
 };
 
-/// The weight of each finding of the case for a claim. Three propagations a finding. Throws ArgumentError if the
+/// The weight of each finding of the case for a claim. Three propagations for each finding. Throws ArgumentError if the
 /// claim names no state, a state twice, a state that does not exist, or all states; TooLarge;
 /// Stopped.
 [[nodiscard]] Evidence weigh_evidence(const Case& current, const Claim& claim, const Stop& stop = {});

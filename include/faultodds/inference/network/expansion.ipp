@@ -127,7 +127,7 @@ class Expansion {
     return scope;
   }
 
-  /// P(effect absent | causes) = leak[0] * prod P_i(0 | cause i): a factor a cause.
+  /// P(effect absent | causes) = leak[0] * prod P_i(0 | cause i): one factor for each cause.
   void add_absent(const NoisyMax& noisy) {
     network_.factors.push_back({{}, {noisy.leak[0]}});
     std::vector<double> untouched(noisy.leak.size(), 0.0);
