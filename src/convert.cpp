@@ -24,7 +24,9 @@ void refuse_to_replace(const std::filesystem::path& out) {
   if (format_of(out) == ModelFormat::uai) written.push_back(uai_names_path(out));
   for (const std::filesystem::path& file : written) {
     if (!std::filesystem::exists(file)) continue;
-    throw ModelError({{"", "the file exists already", "choose another name, or add --force to replace it"}},
+    throw ModelError({{.place = "",
+                       .found = "the file exists already",
+                       .remedy = "choose another name, or add --force to replace it"}},
                      file.string());
   }
 }

@@ -26,7 +26,8 @@ std::string extension_of(std::filesystem::path path) {
 Json parse(const std::string& text, const std::string& file) {
   std::vector<Problem> problems;
   Json json = parse_json(text, file, problems);
-  if (!json.is_object()) problems.push_back({"", std::string("a JSON ") + json.type_name() + " is here", form});
+  if (!json.is_object())
+    problems.push_back({.place = "", .found = std::string("a JSON ") + json.type_name() + " is here", .remedy = form});
   if (!problems.empty()) throw ModelError(std::move(problems), file);
   return json;
 }
@@ -38,14 +39,15 @@ Finding finding_from(const FaultModel& model, const std::string& name, const Jso
     return value.is_array() && !value.empty() && std::all_of(value.begin(), value.end(), check);
   };
   if (all_are([](const Json& item) { return item.is_string(); })) {
-    Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), std::nullopt};
+    Finding finding{
+        .variable = variable, .weights = std::vector<double>(model.state_count(variable), 0.0), .state = std::nullopt};
     for (const Json& state : value) finding.weights[model.state_of(variable, state.get<std::string>())] = 1.0;
     return finding;
   }
   if (all_are([](const Json& item) { return item.is_number(); })) {
-    return {variable, value.get<std::vector<double>>(), std::nullopt};
+    return {.variable = variable, .weights = value.get<std::vector<double>>(), .state = std::nullopt};
   }
-  throw ModelError({{name, value.dump() + " is no finding", form}}, file);
+  throw ModelError({{.place = name, .found = value.dump() + " is no finding", .remedy = form}}, file);
 }
 
 }  // namespace

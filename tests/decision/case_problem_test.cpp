@@ -22,7 +22,8 @@ using support::Dice;
 using support::Enumeration;
 
 Finding hard(const FaultModel& model, std::size_t variable, std::size_t state) {
-  Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), state};
+  Finding finding{
+      .variable = variable, .weights = std::vector<double>(model.state_count(variable), 0.0), .state = state};
   finding.weights[state] = 1.0;
   return finding;
 }
@@ -50,12 +51,27 @@ RandomCase random_case(Dice& dice) {
     if (v >= half) continue;
     components.push_back(v);
     if (variable.states.size() < 2) continue;
-    Repair repair{"mend_" + variable.name, "", "", v, {1}, 0.5 + 0.5 * dice.uniform(), {}, ""};
+    Repair repair{.name = "mend_" + variable.name,
+                  .label = "",
+                  .procedure = "",
+                  .component = v,
+                  .mends = {1},
+                  .success = 0.5 + 0.5 * dice.uniform(),
+                  .work = {},
+                  .source = ""};
     repair.work.money = 10.0 + static_cast<double>(dice.below(90));
     parts.repairs.push_back(std::move(repair));
   }
   parts.header.labour_rate = 60.0;
-  parts.hand_overs = {{"works", "", "", 300.0, {}, "", ""}, {"neighbour", "", "", 120.0, {}, "", ""}};
+  parts.hand_overs = {
+      {.name = "works", .label = "", .description = "", .money = 300.0, .wait_minutes = {}, .tells = "", .source = ""},
+      {.name = "neighbour",
+       .label = "",
+       .description = "",
+       .money = 120.0,
+       .wait_minutes = {},
+       .tells = "",
+       .source = ""}};
   FaultModel model(std::move(parts));
   const std::size_t state = dice.below(model.state_count(half));
   std::vector<Finding> findings = {hard(model, half, state)};
@@ -91,7 +107,8 @@ TEST(Hypotheses, EqualEnumeration) {
         if (!one || faulty <= 1) possible += probability;
       }
       if (possible < 1e-9) continue;
-      const Hypotheses found = hypotheses_of(current, {random.components, assumption, 1000});
+      const Hypotheses found =
+          hypotheses_of(current, {.components = random.components, .assumption = assumption, .most = 1000});
       EXPECT_NEAR(found.assumed, possible, 1e-10);
       EXPECT_NEAR(found.left_out, 0.0, 1e-10);
       double before = 1.0;
@@ -117,7 +134,7 @@ TEST(CaseProblem, OutcomesRepairsAndEndsAreThoseOfTheModel) {
     Case current{Solver(random.model)};
     if (all.evidence(random.findings) < 1e-9 || !current.try_findings(random.findings)) continue;
     CaseProblemOptions options;
-    options.hypotheses = {random.components, FaultAssumption::several_faults, 1000};
+    options.hypotheses = {.components = random.components, .assumption = FaultAssumption::several_faults, .most = 1000};
     options.max_tests = 1000;
     const CaseProblem made = problem_of(current, options);
     const std::vector<Hypothesis>& list = made.hypotheses.list;
@@ -161,7 +178,7 @@ TEST(CaseProblem, WhatIsLeftOutKeepsTheAverage) {
     if (Enumeration(random.model).evidence(random.findings) < 1e-9) continue;
     if (!current.try_findings(random.findings)) continue;
     CaseProblemOptions options;
-    options.hypotheses = {random.components, FaultAssumption::several_faults, 2};
+    options.hypotheses = {.components = random.components, .assumption = FaultAssumption::several_faults, .most = 2};
     const CaseProblem made = problem_of(current, options);
     for (std::size_t t = 0; t < made.tests.size(); ++t) {
       const std::vector<double> expected = current.posterior(made.tests[t]);
@@ -182,23 +199,49 @@ TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
   const std::size_t seal = builder.component("seal", 0.2);
   const std::size_t leak = builder.variable("leak", {"absent", "present"}, {pump, seal},
                                             {0.99, 0.01, 0.2, 0.8, 0.1, 0.9, 0.02, 0.98}, Role::symptom);
-  builder.parts().access = {{"cover", "", "", {30.0, {}, {}, {}, {}, {}, {}}}};
-  Repair dear{"new_pump", "", "", pump, {1}, 0.9, {}, ""};
+  builder.parts().access = {
+      {.name = "cover",
+       .label = "",
+       .description = "",
+       .work = {.minutes = 30.0, .money = {}, .access = {}, .tools = {}, .skill = {}, .cautions = {}, .source = {}}}};
+  Repair dear{.name = "new_pump",
+              .label = "",
+              .procedure = "",
+              .component = pump,
+              .mends = {1},
+              .success = 0.9,
+              .work = {},
+              .source = ""};
   dear.work.money = 400.0;
   dear.work.tools = {"press"};
-  Repair cheap{"mend_pump", "", "", pump, {1}, 0.7, {}, ""};
+  Repair cheap{.name = "mend_pump",
+               .label = "",
+               .procedure = "",
+               .component = pump,
+               .mends = {1},
+               .success = 0.7,
+               .work = {},
+               .source = ""};
   cheap.work.money = 100.0;
   cheap.work.minutes = 60.0;
   cheap.work.access = {"cover"};
-  builder.parts().tools = {{"press", "", ""}};
+  builder.parts().tools = {{.name = "press", .label = "", .description = ""}};
   builder.parts().repairs = {dear, cheap};
   builder.parts().header.labour_rate = 40.0;
-  builder.parts().hand_overs = {{"all_in", "", "", 500.0, {}, "", ""},
-                                {"by_the_job", "", "", 60.0, {}, "", "", RepairElsewhere{1.5, 70.0}}};
+  builder.parts().hand_overs = {
+      {.name = "all_in", .label = "", .description = "", .money = 500.0, .wait_minutes = {}, .tells = "", .source = ""},
+      {.name = "by_the_job",
+       .label = "",
+       .description = "",
+       .money = 60.0,
+       .wait_minutes = {},
+       .tells = "",
+       .source = "",
+       .repair = RepairElsewhere{1.5, 70.0}}};
   Case current{Solver(builder.model())};
   current.add(hard(current.model(), leak, 1));
   CaseProblemOptions options;
-  options.hypotheses = {{pump, seal}, FaultAssumption::several_faults, 10};
+  options.hypotheses = {.components = {pump, seal}, .assumption = FaultAssumption::several_faults, .most = 10};
   options.means.tools.emplace();
   const CaseProblem made = problem_of(current, options);
   EXPECT_EQ(made.hand_over, 1U);
@@ -228,11 +271,19 @@ TEST(CaseProblem, AKnownFaultIsPartOfEveryHypothesis) {
   const std::size_t dark = builder.variable("dark", {"absent", "present"}, {battery, bulb},
                                             {0.99, 0.01, 0.1, 0.9, 0.05, 0.95, 0.01, 0.99}, Role::symptom);
   for (const std::size_t component : {battery, bulb, seat}) {
-    Repair repair{"mend_" + std::to_string(component), "", "", component, {1}, 0.95, {}, ""};
+    Repair repair{.name = "mend_" + std::to_string(component),
+                  .label = "",
+                  .procedure = "",
+                  .component = component,
+                  .mends = {1},
+                  .success = 0.95,
+                  .work = {},
+                  .source = ""};
     repair.work.money = 10.0;
     builder.parts().repairs.push_back(repair);
   }
-  builder.parts().hand_overs = {{"shop", "", "", 40.0, {}, "", ""}};
+  builder.parts().hand_overs = {
+      {.name = "shop", .label = "", .description = "", .money = 40.0, .wait_minutes = {}, .tells = "", .source = ""}};
   Case current{Solver(builder.model())};
   for (const std::size_t present : {dark, battery, seat}) current.add(hard(current.model(), present, 1));
   EXPECT_EQ(known_faults(current), std::vector<std::size_t>{battery});

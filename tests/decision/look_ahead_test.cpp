@@ -41,7 +41,7 @@ TwoTests by_entering(const Case& current, const LookAheadOptions& options, const
     Case entered = current;
     std::vector<double> weights(current.model().state_count(first.test), 0.0);
     weights[outcome.state] = 1.0;
-    entered.change({first.test, weights, outcome.state});
+    entered.change({.variable = first.test, .weights = weights, .state = outcome.state});
     const std::vector<TestForecast> seconds = rank_tests(entered, next).tests;
     if (seconds.empty()) continue;
     two.gain_bits += outcome.probability * seconds[0].gain_bits;
@@ -100,7 +100,7 @@ double best_second(const Enumeration& oracle, const FaultModel& model, const std
   for (std::size_t y = 0; y < model.state_count(first); ++y) {
     if (outcomes[y] < 1e-9) continue;
     std::vector<Finding> after = findings;
-    after.push_back({first, std::vector<double>(outcomes.size(), 0.0), y});
+    after.push_back({.variable = first, .weights = std::vector<double>(outcomes.size(), 0.0), .state = y});
     after.back().weights[y] = 1.0;
     double best = 0.0;
     for (const std::size_t test : tests) {

@@ -49,7 +49,12 @@ TroubleshootingProblem to_be_named(const std::vector<double>& weights, double re
   problem.weights = weights;
   for (std::size_t h = 0; h < weights.size(); ++h) {
     problem.hypotheses.push_back("h" + std::to_string(h));
-    RepairAction repair{"r" + std::to_string(h), repair_cost, {}, std::vector<double>(weights.size(), 0.0), {}, {}};
+    RepairAction repair{.name = "r" + std::to_string(h),
+                        .cost = repair_cost,
+                        .set_ups = {},
+                        .success = std::vector<double>(weights.size(), 0.0),
+                        .becomes = {},
+                        .verification = {}};
     repair.success[h] = 1.0;
     problem.repairs.push_back(repair);
   }
@@ -60,7 +65,8 @@ TroubleshootingProblem to_be_named(const std::vector<double>& weights, double re
 /// A test without error whose outcome is a function of the hypothesis.
 TestAction sorting(std::size_t hypotheses, double cost, std::size_t outcomes,
                    const std::function<std::size_t(std::size_t)>& outcome_of) {
-  TestAction test{"t", cost, {}, std::vector<std::string>(outcomes, "o"), {}};
+  TestAction test{
+      .name = "t", .cost = cost, .set_ups = {}, .outcomes = std::vector<std::string>(outcomes, "o"), .table = {}};
   for (std::size_t h = 0; h < hypotheses; ++h) {
     for (std::size_t o = 0; o < outcomes; ++o) test.table.push_back(outcome_of(h) == o ? 1.0 : 0.0);
   }
@@ -384,9 +390,15 @@ TroubleshootingProblem workshop(ProblemSource& source, std::size_t faults, std::
   }
   problem.hypotheses.push_back("none of the listed faults");
   problem.weights.push_back(0.05 * std::accumulate(problem.weights.begin(), problem.weights.end(), 0.0));
-  for (int s = 0; s < 2; ++s) problem.set_ups.push_back({"cover", source.amount(2.0, 20.0), {}, {}, false});
+  for (int s = 0; s < 2; ++s)
+    problem.set_ups.push_back(
+        {.name = "cover", .cost = source.amount(2.0, 20.0), .needs = {}, .group = {}, .in_place = false});
   for (std::size_t t = 0; t < tests; ++t) {
-    TestAction test{"t" + std::to_string(t), source.amount(2.0, 25.0), {}, {"good", "bad"}, {}};
+    TestAction test{.name = "t" + std::to_string(t),
+                    .cost = source.amount(2.0, 25.0),
+                    .set_ups = {},
+                    .outcomes = {"good", "bad"},
+                    .table = {}};
     if (source.chance(0.4)) test.set_ups = {source.below(2)};
     std::vector<double> bad(faults + 1, source.amount(0.01, 0.05));
     for (std::size_t k = 1 + source.below(4); k > 0; --k) bad[source.below(faults)] = source.amount(0.8, 0.99);
@@ -394,8 +406,12 @@ TroubleshootingProblem workshop(ProblemSource& source, std::size_t faults, std::
     problem.tests.push_back(test);
   }
   for (std::size_t h = 0; h < faults; ++h) {
-    RepairAction repair{
-        "r", source.amount(20.0, 300.0), {}, std::vector<double>(faults + 1, 0.0), {}, {5.0, 0.02, 0.0}};
+    RepairAction repair{.name = "r",
+                        .cost = source.amount(20.0, 300.0),
+                        .set_ups = {},
+                        .success = std::vector<double>(faults + 1, 0.0),
+                        .becomes = {},
+                        .verification = {.cost = 5.0, .false_cured = 0.02, .false_still_there = 0.0}};
     repair.success[h] = source.amount(0.9, 1.0);
     if (source.chance(0.4)) repair.set_ups = {source.below(2)};
     problem.repairs.push_back(repair);

@@ -65,11 +65,12 @@ struct RandomRows {
       if (state == not_observed) continue;
       std::vector<double> one(model.state_count(column), 0.0);
       one[static_cast<std::size_t>(state)] = 1.0;
-      findings.push_back({column, one, static_cast<std::size_t>(state)});
+      findings.push_back({.variable = column, .weights = one, .state = static_cast<std::size_t>(state)});
     }
     const std::size_t size = model.state_count(columns);
     const std::span<const double> weighed = std::span(weights).subspan(row * size, size);
-    if (!std::isnan(weighed[0])) findings.push_back({columns, {weighed.begin(), weighed.end()}, std::nullopt});
+    if (!std::isnan(weighed[0]))
+      findings.push_back({.variable = columns, .weights = {weighed.begin(), weighed.end()}, .state = std::nullopt});
     return findings;
   }
 };
@@ -139,7 +140,10 @@ TEST_P(BatchOfRandomCases, OrderOfTheRowsDoesNotMatter) {
     const auto weights = made.weights.begin() + static_cast<std::ptrdiff_t>(row * states);
     reversed_weights.insert(reversed_weights.end(), weights, weights + static_cast<std::ptrdiff_t>(states));
   }
-  CaseRows reversed{made.rows.count, made.rows.variables, reversed_states, {{columns, reversed_weights}}};
+  CaseRows reversed{.count = made.rows.count,
+                    .variables = made.rows.variables,
+                    .states = reversed_states,
+                    .likelihoods = {{columns, reversed_weights}}};
   const CaseAnswers answers = answer_cases(solver, made.rows, all_variables(model));
   const CaseAnswers backwards = answer_cases(solver, reversed, all_variables(model));
   const std::size_t width = answers.begin.back();
@@ -171,7 +175,8 @@ class BatchByHand : public testing::Test {
 
 TEST_F(BatchByHand, PosteriorsFollowBayesRule) {
   const std::vector<std::int32_t> states{1, 0, not_observed};
-  const CaseAnswers answers = answer_cases(Solver(*model), {3, {1}, states, {}}, std::vector<std::size_t>{0});
+  const CaseAnswers answers = answer_cases(
+      Solver(*model), {.count = 3, .variables = {1}, .states = states, .likelihoods = {}}, std::vector<std::size_t>{0});
   EXPECT_NEAR(answers.posterior(0, 0)[1], 0.64, 1e-15);
   EXPECT_NEAR(answers.posterior(1, 0)[1], 0.02 / 0.875, 1e-15);
   EXPECT_NEAR(answers.posterior(2, 0)[1], 0.1, 1e-15);
@@ -183,7 +188,9 @@ TEST_F(BatchByHand, PosteriorsFollowBayesRule) {
 // A sound pump never lights the lamp: light on beside a sound pump has probability zero.
 TEST_F(BatchByHand, AnImpossibleRowIsTheOnlyOneWithoutAnswer) {
   const std::vector<std::int32_t> states{0, 1, 0, 0, 1, 1};
-  const CaseAnswers answers = answer_cases(Solver(*model), {3, {0, 2}, states, {}}, std::vector<std::size_t>{1}, {2});
+  const CaseAnswers answers =
+      answer_cases(Solver(*model), {.count = 3, .variables = {0, 2}, .states = states, .likelihoods = {}},
+                   std::vector<std::size_t>{1}, {2});
   EXPECT_EQ(answers.log_evidence[0], -infinity);
   EXPECT_TRUE(std::isnan(answers.posterior(0, 0)[0]) && std::isnan(answers.posterior(0, 0)[1]));
   EXPECT_NEAR(answers.log_evidence[1], std::log(0.9), 1e-15);
@@ -195,7 +202,7 @@ TEST_F(BatchByHand, AnImpossibleRowIsTheOnlyOneWithoutAnswer) {
 TEST_F(BatchByHand, NoRowsAndNoVariablesAreFine) {
   const Solver solver(*model);
   EXPECT_TRUE(answer_cases(solver, {0, {1}, {}, {}}, std::vector<std::size_t>{0}, {0}).log_evidence.empty());
-  const CaseAnswers evidence = answer_cases(solver, {2, {}, {}, {}}, {});
+  const CaseAnswers evidence = answer_cases(solver, {.count = 2, .variables = {}, .states = {}, .likelihoods = {}}, {});
   EXPECT_EQ(evidence.log_evidence, (std::vector<double>{0.0, 0.0}));
   EXPECT_TRUE(evidence.probabilities.empty());
 }

@@ -19,7 +19,7 @@ inline void random_finding(Dice& dice, Job& job) {
   const std::size_t variable = dice.below(size);
   const std::size_t states = job.model().state_count(variable);
   if (dice.chance(0.8)) return job.add_finding(variable, dice.chance(0.6) ? 0 : dice.below(states));
-  Finding weighed{variable, {}, std::nullopt};
+  Finding weighed{.variable = variable, .weights = {}, .state = std::nullopt};
   for (std::size_t s = 0; s < states; ++s) weighed.weights.push_back(0.05 + dice.uniform());
   job.add(std::move(weighed));
 }

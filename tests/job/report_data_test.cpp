@@ -116,7 +116,8 @@ TEST(ReportOfJob, ConcludesWhatIsKnown) {
   job.add_repair("replace_hose", CheckResult::cured);
   EXPECT_TRUE(report_of(job).conclusion.starts_with("After the last repair the check says that the complaint is gone"));
   EXPECT_FALSE(report_of(job).hand_over.has_value());
-  job.close(JobEnd::cured, {{job.model().index_of("hose"), 1, ConfirmedBy::repair}}, "split at the clamp");
+  job.close(JobEnd::cured, {{.component = job.model().index_of("hose"), .state = 1, .by = ConfirmedBy::repair}},
+            "split at the clamp");
   EXPECT_EQ(report_of(job).conclusion,
             "The complaint is gone; confirmed by the repair: hose: faulty; split at the clamp.");
 }

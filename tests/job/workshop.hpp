@@ -74,7 +74,8 @@ inline Job long_job(JobOptions options = {}) {
   job.add_finding("hose", "faulty");
   job.add_repair("replace_hose", CheckResult::cured);
   job.hand_over("shop");
-  job.close(JobEnd::cured, {{job.model().index_of("hose"), 1, ConfirmedBy::sight}}, "pump was good");
+  job.close(JobEnd::cured, {{.component = job.model().index_of("hose"), .state = 1, .by = ConfirmedBy::sight}},
+            "pump was good");
   return job;
 }
 

@@ -38,7 +38,9 @@ Variable yes_no(const std::string& name, Distribution distribution) {
 
 FullTable prior(double p) { return {{}, Table(2, {1.0 - p, p})}; }
 
-Link cause(std::size_t of, double strength) { return {of, Table(2, {1.0, 0.0, 1.0 - strength, strength}), {}, ""}; }
+Link cause(std::size_t of, double strength) {
+  return {.cause = of, .effect = Table(2, {1.0, 0.0, 1.0 - strength, strength}), .only_when = {}, .source = ""};
+}
 
 /// The child comes before its parents in the model.
 FaultModel child_first() {
@@ -108,7 +110,11 @@ TEST(FaultModel, NumericStateNamesAreNames) {
 TEST(FaultModel, ScalesRoundedRowsOnceAndSaysSo) {
   ModelParts parts;
   parts.variables = {variable("x", {"a", "b", "c"}, FullTable{{}, Table(3, {0.3333, 0.3333, 0.3333})}),
-                     yes_no("y", NoisyMax{{1.0, 0.0}, {Link{0, Table(2, {1, 0, 0.5, 0.49999999, 0.3, 0.7}), {}, ""}}})};
+                     yes_no("y", NoisyMax{{1.0, 0.0},
+                                          {Link{.cause = 0,
+                                                .effect = Table(2, {1, 0, 0.5, 0.49999999, 0.3, 0.7}),
+                                                .only_when = {},
+                                                .source = ""}}})};
   const FaultModel model(parts);
   ASSERT_EQ(model.scaled_rows().size(), 2U);
   EXPECT_EQ(model.scaled_rows()[0].variable, "x");
@@ -278,11 +284,13 @@ TEST(FaultModel, EveryListIsSearchedByName) {
   ModelParts parts;
   parts.variables = {yes_no("lamp", prior(0.25))};
   parts.variables[0].role = Role::component;
-  parts.tools = {{"meter", "", ""}, {"lamp", "", ""}};
-  parts.skills = {{"owner", "", ""}, {"mechanic", "", ""}};
-  parts.cautions = {{"hot", "", ""}};
-  parts.access = {{"cover", "", "", {}}, {"lid", "", "", {}}};
-  parts.conditions = {{"cold", "", "", "", false, {}}};
+  parts.tools = {{.name = "meter", .label = "", .description = ""}, {.name = "lamp", .label = "", .description = ""}};
+  parts.skills = {{.name = "owner", .label = "", .description = ""},
+                  {.name = "mechanic", .label = "", .description = ""}};
+  parts.cautions = {{.name = "hot", .label = "", .description = ""}};
+  parts.access = {{.name = "cover", .label = "", .description = "", .work = {}},
+                  {.name = "lid", .label = "", .description = "", .work = {}}};
+  parts.conditions = {{.name = "cold", .label = "", .description = "", .group = "", .at_start = false, .work = {}}};
   parts.repairs.resize(1);
   parts.repairs[0].name = "renew_lamp";
   parts.repairs[0].mends = {1};

@@ -26,8 +26,8 @@ ModelParts sound_parts() {
   parts.variables = {binary("weather", Role::context, FullTable{{}, Table(2, {0.7, 0.3})}),
                      binary("pump", Role::component, FullTable{{}, Table(2, {0.9, 0.1})}),
                      binary("code", Role::symptom, FullTable{{1}, Table(2, {0.9, 0.1, 0.2, 0.8})}),
-                     binary("read", Role::test, Examination{1, {0.8}, 0.1}),
-                     binary("look", Role::test, Examination{1, {0.9}, 0.02})};
+                     binary("read", Role::test, Examination{.component = 1, .detection = {0.8}, .false_alarm = 0.1}),
+                     binary("look", Role::test, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.02})};
   parts.variables[3].reveals = {2};
   return parts;
 }

@@ -28,7 +28,10 @@ ModelParts parts_with(const Reading& reading) {
 
 /// Sound, with everything a reading can have.
 Reading sound_reading() {
-  Reading reading{"pressure", "kPa", {{1, {}, 300.0}, {0, 300.0, {}}}, "s"};
+  Reading reading{.quantity = "pressure",
+                  .unit = "kPa",
+                  .bands = {{.outcome = 1, .from = {}, .below = 300.0}, {.outcome = 0, .from = 300.0, .below = {}}},
+                  .source = "s"};
   reading.gauge_error = GaugeError{2.0, 0.01};
   reading.same_instrument = true;
   reading.at_least = 0.0;
@@ -71,9 +74,7 @@ const std::vector<Damage> damages = {
     {"RangeNan", [](Reading& r) { r.at_most = nan; }, {"nan"}},
     {"RangeInfinite", [](Reading& r) { r.at_most = infinity; }, {"inf", "leave an open end out"}},
     {"LimitOutsideOfRange",
-     [](Reading& r) {
-       r.bands = {{1, {}, -5.0}};
-     },
+     [](Reading& r) { r.bands = {{.outcome = 1, .from = {}, .below = -5.0}}; },
      {"-5", "at_least"}},
     {"ErrorBelowZero",
      [](Reading& r) {

@@ -20,29 +20,38 @@ ModelParts sound_parts() {
   support::Builder builder;
   builder.variable("layout", {"inline", "vee"}, {}, {0.6, 0.4}, Role::context);
   builder.variable("filter", {"clean", "dirty", "clogged"}, {}, {0.8, 0.15, 0.05}, Role::component);
-  builder.variable("look", {"good", "bad"}, Examination{1, {0.7, 0.95}, 0.02}, Role::test);
+  builder.variable("look", {"good", "bad"}, Examination{.component = 1, .detection = {0.7, 0.95}, .false_alarm = 0.02},
+                   Role::test);
   ModelParts parts = builder.parts();
-  parts.conditions = {{"cold", "", "", "engine", true, {}},
-                      {"hot", "", "", "engine", false, {}},
-                      {"second_person", "", "", "", false, {}}};
-  parts.access = {{"cover", "", "", {}}};
+  parts.conditions = {
+      {.name = "cold", .label = "", .description = "", .group = "engine", .at_start = true, .work = {}},
+      {.name = "hot", .label = "", .description = "", .group = "engine", .at_start = false, .work = {}},
+      {.name = "second_person", .label = "", .description = "", .group = "", .at_start = false, .work = {}}};
+  parts.access = {{.name = "cover", .label = "", .description = "", .work = {}}};
   parts.access[0].work.conditions = {"cold"};
   Work& look = parts.variables[2].work;
   look.minutes = 10.0;
   look.wait_minutes = 5.0;
   look.access = {"cover"};
   look.conditions = {"second_person"};
-  look.by_context = {{{Gate{0, {1}}}, 40.0, {}, {}}};
+  look.by_context = {{.when = {Gate{0, {1}}}, .minutes = 40.0, .money = {}, .wait_minutes = {}}};
   Repair clean;
   clean.name = "clean";
   clean.component = 1;
   clean.mends = {1};
   clean.success = 0.8;
-  clean.partial = {{2, 1, 0.6}};
+  clean.partial = {{.from = 2, .to = 1, .probability = 0.6}};
   parts.repairs = {clean};
-  parts.hand_overs = {{"specialist", "", "", 150.0, 60.0, "", ""}};
-  parts.verification = RepairCheck{"drive", "", {}, 0.1, 0.05, ""};
-  parts.comeback = Comeback{50.0, 30.0, ""};
+  parts.hand_overs = {{.name = "specialist",
+                       .label = "",
+                       .description = "",
+                       .money = 150.0,
+                       .wait_minutes = 60.0,
+                       .tells = "",
+                       .source = ""}};
+  parts.verification = RepairCheck{
+      .label = "drive", .procedure = "", .work = {}, .false_cured = 0.1, .false_still_there = 0.05, .source = ""};
+  parts.comeback = Comeback{.money = 50.0, .minutes = 30.0, .source = ""};
   parts.live_with = LiveWith{500.0, ""};
   return parts;
 }
@@ -167,9 +176,7 @@ const std::vector<Damage> repairs = {
      "repair clean.partial",
      {"1.5", "probability"}},
     {"PartialTwice",
-     [](ModelParts& p) {
-       p.repairs[0].partial.push_back({2, 1, 0.1});
-     },
+     [](ModelParts& p) { p.repairs[0].partial.push_back({.from = 2, .to = 1, .probability = 0.1}); },
      "repair clean.partial",
      {"twice", "\"clogged\" to \"dirty\""}},
     // 0.8 mended and 0.6 eased are more than all
@@ -185,7 +192,10 @@ const std::vector<Damage> repairs = {
      {"1.1", "probability"}},
     {"NoComeback", [](ModelParts& p) { p.comeback.reset(); }, "verification", {"comeback"}},
     {"OwnCheck",
-     [](ModelParts& p) { p.repairs[0].verification = RepairCheck{"", "", {}, 0.0, -0.1, ""}; },
+     [](ModelParts& p) {
+       p.repairs[0].verification = RepairCheck{
+           .label = "", .procedure = "", .work = {}, .false_cured = 0.0, .false_still_there = -0.1, .source = ""};
+     },
      "repair clean.verification.false_still_there",
      {"-0.1"}},
 };

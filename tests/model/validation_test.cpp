@@ -28,15 +28,21 @@ FullTable prior(double p) { return {{}, Table(2, {1.0 - p, p})}; }
 /// 0 weather, 1 pump, 2 smell (noisy-OR of the pump in some weather), 3 look (examines the pump), 4 both (counts).
 ModelParts sound_parts() {
   ModelParts parts;
-  parts.tools = {{"multimeter", "", ""}};
-  parts.skills = {{"mechanic", "", ""}};
-  parts.cautions = {{"hot", "", ""}};
-  parts.access = {{"cover_off", "", "", {}}, {"lift", "", "", {}}};
+  parts.tools = {{.name = "multimeter", .label = "", .description = ""}};
+  parts.skills = {{.name = "mechanic", .label = "", .description = ""}};
+  parts.cautions = {{.name = "hot", .label = "", .description = ""}};
+  parts.access = {{.name = "cover_off", .label = "", .description = "", .work = {}},
+                  {.name = "lift", .label = "", .description = "", .work = {}}};
   parts.access[1].work.access = {"cover_off"};
   parts.variables = {
       binary("weather", prior(0.3)), binary("pump", FullTable{{0}, Table(2, {0.9, 0.1, 0.8, 0.2})}),
-      binary("smell", NoisyMax{{0.99, 0.01}, {Link{1, Table(2, {1.0, 0.0, 0.2, 0.8}), {Gate{0, {1}}}, ""}}}),
-      binary("look", Examination{1, {0.9}, 0.02}), binary("both", CountOf{{Gate{1, {1}}, Gate{2, {1}}}, 2})};
+      binary(
+          "smell",
+          NoisyMax{
+              {0.99, 0.01},
+              {Link{.cause = 1, .effect = Table(2, {1.0, 0.0, 0.2, 0.8}), .only_when = {Gate{0, {1}}}, .source = ""}}}),
+      binary("look", Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.02}),
+      binary("both", CountOf{{Gate{1, {1}}, Gate{2, {1}}}, 2})};
   parts.variables[1].role = Role::component;
   parts.variables[3].role = Role::test;
   parts.variables[3].work.tools = {"multimeter"};
@@ -348,25 +354,32 @@ const std::vector<Damage> work_and_repairs = {
     {"SuccessRange", [](ModelParts& p) { p.repairs[0].success = 1.5; }, "repair replace_pump", {"1.5"}},
     {"BandOutcome",
      [](ModelParts& p) {
-       p.variables[3].reading = Reading{"", "", {{2, {}, 1.0}}, ""};
+       p.variables[3].reading =
+           Reading{.quantity = "", .unit = "", .bands = {{.outcome = 2, .from = {}, .below = 1.0}}, .source = ""};
      },
      "look",
      {"outcome index 2"}},
     {"BandOverlap",
      [](ModelParts& p) {
-       p.variables[3].reading = Reading{"", "", {{0, {}, 2.0}, {1, 1.0, {}}}, ""};
+       p.variables[3].reading =
+           Reading{.quantity = "",
+                   .unit = "",
+                   .bands = {{.outcome = 0, .from = {}, .below = 2.0}, {.outcome = 1, .from = 1.0, .below = {}}},
+                   .source = ""};
      },
      "look",
      {"overlap"}},
     {"BandReversed",
      [](ModelParts& p) {
-       p.variables[3].reading = Reading{"", "", {{0, 3.0, 2.0}}, ""};
+       p.variables[3].reading =
+           Reading{.quantity = "", .unit = "", .bands = {{.outcome = 0, .from = 3.0, .below = 2.0}}, .source = ""};
      },
      "look",
      {"3", "2"}},
     {"BandNan",
      [](ModelParts& p) {
-       p.variables[3].reading = Reading{"", "", {{0, nan, 2.0}}, ""};
+       p.variables[3].reading =
+           Reading{.quantity = "", .unit = "", .bands = {{.outcome = 0, .from = nan, .below = 2.0}}, .source = ""};
      },
      "look",
      {"nan"}},
@@ -382,7 +395,11 @@ INSTANTIATE_TEST_SUITE_P(Work, Damaged, testing::ValuesIn(work_and_repairs), tit
 
 TEST(Validation, BandsThatTouchDoNotOverlap) {
   ModelParts parts = sound_parts();
-  parts.variables[3].reading = Reading{"pressure", "kPa", {{0, 300.0, {}}, {1, {}, 300.0}}, ""};
+  parts.variables[3].reading =
+      Reading{.quantity = "pressure",
+              .unit = "kPa",
+              .bands = {{.outcome = 0, .from = 300.0, .below = {}}, {.outcome = 1, .from = {}, .below = 300.0}},
+              .source = ""};
   EXPECT_NO_THROW(FaultModel{parts});
 }
 

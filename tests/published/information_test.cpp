@@ -98,8 +98,8 @@ TEST(Information, NoisyPerfectAndUselessTest) {
   const auto ranking_at = [](double prior) {
     Builder b;
     const std::size_t fault = b.component("H", prior);
-    b.variable("T1", {"-", "+"}, Examination{fault, {0.9}, 0.1}, Role::test);
-    b.variable("T2", {"-", "+"}, Examination{fault, {1.0}, 0.0}, Role::test);
+    b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
+    b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {1.0}, .false_alarm = 0.0}, Role::test);
     b.variable("T3", {"-", "+"}, {}, {0.5, 0.5}, Role::test);
     return rank_tests(Case{Solver(b.model())}, {});
   };
@@ -121,8 +121,10 @@ TEST(Information, NoisyPerfectAndUselessTest) {
 TEST(Information, GainIsConditionalOnTheFindings) {
   Builder b;
   const std::size_t fault = b.component("H", 0.5);
-  const std::size_t first = b.variable("T1", {"-", "+"}, Examination{fault, {0.9}, 0.1}, Role::test);
-  const std::size_t second = b.variable("T2", {"-", "+"}, Examination{fault, {0.9}, 0.1}, Role::test);
+  const std::size_t first =
+      b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
+  const std::size_t second =
+      b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
   const std::size_t copy = b.variable("T1b", {"-", "+"}, {first}, {1.0, 0.0, 0.0, 1.0}, Role::test);
   Case current{Solver(b.model())};
   current.add_finding(first, 1);

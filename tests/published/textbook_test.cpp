@@ -168,7 +168,8 @@ TEST(Textbook, LungCancer) {
 TEST(Textbook, BaseRates) {
   Builder b;
   const std::size_t component = b.component("lesion", 0.01);
-  b.variable("picture", {"negative", "positive"}, Examination{component, {0.8}, 0.096}, Role::test);
+  b.variable("picture", {"negative", "positive"},
+             Examination{.component = component, .detection = {0.8}, .false_alarm = 0.096}, Role::test);
   EXPECT_NEAR(probability(b.model(), "lesion", "faulty", {{"picture", "positive"}}), 0.008 / (0.008 + 0.09504), 1e-12);
   EXPECT_NEAR(probability(b.model(), "lesion", "faulty", {{"picture", "positive"}}), 0.0776, 5e-5);
 }
@@ -192,9 +193,9 @@ TEST(Textbook, NoisyOrOfFever) {
   const std::size_t malaria = b.component("malaria", 0.5);
   b.variable("fever", no_yes,
              NoisyMax{{1.0, 0.0},
-                      {{cold, Table(2, {1.0, 0.0, 0.6, 0.4}), {}, {}},
-                       {flu, Table(2, {1.0, 0.0, 0.2, 0.8}), {}, {}},
-                       {malaria, Table(2, {1.0, 0.0, 0.1, 0.9}), {}, {}}}});
+                      {{.cause = cold, .effect = Table(2, {1.0, 0.0, 0.6, 0.4}), .only_when = {}, .source = {}},
+                       {.cause = flu, .effect = Table(2, {1.0, 0.0, 0.2, 0.8}), .only_when = {}, .source = {}},
+                       {.cause = malaria, .effect = Table(2, {1.0, 0.0, 0.1, 0.9}), .only_when = {}, .source = {}}}});
   const FaultModel model = b.model();
   const double no_fever[2][2][2] = {{{1.0, 0.1}, {0.2, 0.02}}, {{0.6, 0.06}, {0.12, 0.012}}};
   const std::vector<std::string> states = {"sound", "faulty"};
@@ -214,10 +215,11 @@ TEST(Textbook, NoisyMaxMultipliesCumulativeProbabilities) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.5);
   const std::size_t filter = b.component("filter", 0.5);
-  const std::size_t loss = b.variable("loss", {"none", "mild", "severe"},
-                                      NoisyMax{{0.9, 0.08, 0.02},
-                                               {{pump, Table(3, {1.0, 0.0, 0.0, 0.2, 0.3, 0.5}), {}, {}},
-                                                {filter, Table(3, {1.0, 0.0, 0.0, 0.5, 0.4, 0.1}), {}, {}}}});
+  const std::size_t loss = b.variable(
+      "loss", {"none", "mild", "severe"},
+      NoisyMax{{0.9, 0.08, 0.02},
+               {{.cause = pump, .effect = Table(3, {1.0, 0.0, 0.0, 0.2, 0.3, 0.5}), .only_when = {}, .source = {}},
+                {.cause = filter, .effect = Table(3, {1.0, 0.0, 0.0, 0.5, 0.4, 0.1}), .only_when = {}, .source = {}}}});
   Case current{Solver(b.model())};
   current.add_finding("pump", "faulty");
   current.add_finding("filter", "faulty");

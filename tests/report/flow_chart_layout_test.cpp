@@ -201,11 +201,15 @@ TEST(FlowChart, FullTreesFitToo) {
     PolicyTree policy_tree;
     policy_tree.nodes.emplace_back().probability = 1.0;
     for (std::size_t i = 0; i < 40; ++i) {
-      problem.tests.push_back({"t" + std::to_string(i), 1.0, {}, std::vector<std::string>(outcomes, "outcome"), {}});
+      problem.tests.push_back({.name = "t" + std::to_string(i),
+                               .cost = 1.0,
+                               .set_ups = {},
+                               .outcomes = std::vector<std::string>(outcomes, "outcome"),
+                               .table = {}});
       policy_tree.nodes[i].step = {StepKind::test, i};
       for (std::size_t o = 0; o < outcomes; ++o) {
         const double p = 1.0 / static_cast<double>(outcomes);
-        policy_tree.nodes[i].branches.push_back({o, p, policy_tree.nodes.size()});
+        policy_tree.nodes[i].branches.push_back({.outcome = o, .probability = p, .node = policy_tree.nodes.size()});
         policy_tree.nodes.emplace_back().probability = policy_tree.nodes[i].probability * p;
       }
     }

@@ -27,11 +27,25 @@ TroubleshootingProblem lamp() {
   TroubleshootingProblem problem;
   problem.hypotheses = {"battery empty", "bulb broken", "switch worn"};
   problem.weights = {0.5, 0.3, 0.2};
-  problem.set_ups = {{"lamp opened", 2.0, {}, "", false}};
-  problem.tests = {{"battery voltage", 1.0, {}, {"low", "good"}, {0.9, 0.1, 0.05, 0.95, 0.05, 0.95}},
-                   {"look at the bulb", 1.0, {0}, {"broken", "whole"}, {0.0, 1.0, 0.95, 0.05, 0.0, 1.0}}};
-  problem.repairs = {{"new battery", 8.0, {}, {1.0, 0.0, 0.0}, {}, {}},
-                     {"new bulb", 3.0, {0}, {0.0, 1.0, 0.0}, {}, {}}};
+  problem.set_ups = {{.name = "lamp opened", .cost = 2.0, .needs = {}, .group = "", .in_place = false}};
+  problem.tests = {{.name = "battery voltage",
+                    .cost = 1.0,
+                    .set_ups = {},
+                    .outcomes = {"low", "good"},
+                    .table = {0.9, 0.1, 0.05, 0.95, 0.05, 0.95}},
+                   {.name = "look at the bulb",
+                    .cost = 1.0,
+                    .set_ups = {0},
+                    .outcomes = {"broken", "whole"},
+                    .table = {0.0, 1.0, 0.95, 0.05, 0.0, 1.0}}};
+  problem.repairs = {
+      {.name = "new battery",
+       .cost = 8.0,
+       .set_ups = {},
+       .success = {1.0, 0.0, 0.0},
+       .becomes = {},
+       .verification = {}},
+      {.name = "new bulb", .cost = 3.0, .set_ups = {0}, .success = {0.0, 1.0, 0.0}, .becomes = {}, .verification = {}}};
   problem.hand_over = 30.0;
   return problem;
 }
@@ -160,12 +174,14 @@ TEST(FlowChart, InventedDataAreMarkedOnEveryPage) {
 TEST(FlowChart, TakesTheTextsOfAModelByTheNamesOfTheProblem) {
   support::Builder b;
   const std::size_t pump = b.component("pump", 0.1);
-  const std::size_t pressure = b.variable("pressure", {"good", "low"}, Examination{pump, {0.9}, 0.1}, Role::test);
+  const std::size_t pressure = b.variable(
+      "pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
   ModelParts& parts = b.parts();
   parts.header.title = "No start";
   parts.header.invented = true;
-  parts.cautions = {{"heat", "Heat", "Let it cool."}, {"fire", "Fuel fire", "No flames."}};
-  parts.access.push_back({"cover", "engine cover off", "", {}});
+  parts.cautions = {{.name = "heat", .label = "Heat", .description = "Let it cool."},
+                    {.name = "fire", .label = "Fuel fire", .description = "No flames."}};
+  parts.access.push_back({.name = "cover", .label = "engine cover off", .description = "", .work = {}});
   parts.access.back().work.cautions = {"heat"};
   parts.variables[pressure].label = "rail pressure";
   parts.variables[pressure].procedure = "Fit the gauge.";
@@ -181,8 +197,9 @@ TEST(FlowChart, TakesTheTextsOfAModelByTheNamesOfTheProblem) {
   parts.verification->procedure = "Drive a mile.";
   parts.verification->work.cautions = {"heat"};
   TroubleshootingProblem problem;
-  problem.set_ups = {{"cover", 1.0, {}, "", false}};
-  problem.tests = {{"pressure", 1.0, {0}, {"good", "low"}, {}}, {"smell", 1.0, {}, {"none", "petrol"}, {}}};
+  problem.set_ups = {{.name = "cover", .cost = 1.0, .needs = {}, .group = "", .in_place = false}};
+  problem.tests = {{.name = "pressure", .cost = 1.0, .set_ups = {0}, .outcomes = {"good", "low"}, .table = {}},
+                   {.name = "smell", .cost = 1.0, .set_ups = {}, .outcomes = {"none", "petrol"}, .table = {}}};
   problem.repairs.resize(1);
   problem.repairs[0].name = "new_pump";
   const FlowChartTexts texts = flow_chart_texts(problem, b.model());
