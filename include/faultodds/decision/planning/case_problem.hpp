@@ -15,12 +15,12 @@ namespace faultodds {
 
 /// What may be done in the case, and what it costs.
 struct CaseProblemOptions {
-  HypothesesOptions hypotheses;
-  std::vector<std::size_t> tests;         ///< to plan with; empty: every one not done
-  Means means;                            ///< for repairs as for tests
-  std::size_t max_tests = 24;             ///< those that tell most for their cost
-  std::vector<std::size_t> repairs_done;  ///< by index; not done again
-  EndCosts ends;
+  HypothesesOptions hypotheses{};
+  std::vector<std::size_t> tests{};         ///< to plan with; empty: every one not done
+  Means means{};                            ///< for repairs as for tests
+  std::size_t max_tests = 24;               ///< those that tell most for their cost
+  std::vector<std::size_t> repairs_done{};  ///< by index; not done again
+  EndCosts ends{};
 };
 
 /// A planning problem, and what its numbers mean in the model.

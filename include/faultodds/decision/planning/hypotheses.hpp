@@ -42,6 +42,10 @@ struct HypothesesOptions {
 [[nodiscard]] Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options = {},
                                        const Stop& stop = {});
 
+/// Whether one fault at most among the components in question can account for the findings, so that hypotheses_of finds
+/// hypotheses under FaultAssumption::one_fault. Throws ArgumentError for the components as hypotheses_of does.
+[[nodiscard]] bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components = {});
+
 namespace detail {
 
 /// A case under one hypothesis after the other, in addition to its findings.

@@ -39,6 +39,25 @@ inline std::vector<std::size_t> open_and_known(const Case& current) {
   return components;
 }
 
+/// Those named, or else open_and_known. Throws ArgumentError if one is no component or is named twice.
+inline std::vector<std::size_t> components_in_question(const Case& current, const std::vector<std::size_t>& named) {
+  const std::vector<std::size_t> components = named.empty() ? open_and_known(current) : named;
+  std::vector<std::size_t> sorted = components;
+  std::sort(sorted.begin(), sorted.end());
+  for (const std::size_t component : sorted) {
+    if (current.model().variable(component).role != Role::component) {
+      throw ArgumentError("components", "\"" + current.model().variable(component).name + "\" is not a component",
+                          "name components");
+    }
+  }
+  const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
+  if (twice != sorted.end()) {
+    throw ArgumentError("components", "\"" + current.model().variable(*twice).name + "\" is named twice",
+                        "name each component once");
+  }
+  return components;
+}
+
 inline HypothesisTrial::HypothesisTrial(const Case& current, std::vector<std::size_t> components)
     : model_(current.model()), components_(std::move(components)), trial_(current), scope_(trial_, current.stop()) {
   for (const Finding& finding : current.findings()) {
@@ -98,25 +117,21 @@ inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses resul
 
 }  // namespace detail
 
+inline bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components) {
+  const std::vector<std::size_t> in_question = detail::components_in_question(current, components);
+  detail::HypothesisTrial trial(current, in_question);
+  const std::vector<std::vector<Fault>> sets = detail::single_faults(current.model(), in_question);
+  return std::any_of(sets.begin(), sets.end(), [&](const std::vector<Fault>& faults) {
+    return trial.assume(faults) && std::exp(trial.log_probability() - current.log_evidence()) > 0.0;
+  });
+}
+
 inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options, const Stop& stop) {
   const StopScope scope(current, stop);
   if (options.most == 0) throw ArgumentError("most", "0 hypotheses are asked for", "ask for at least one");
   Hypotheses result;
-  result.components = options.components.empty() ? detail::open_and_known(current) : options.components;
+  result.components = detail::components_in_question(current, options.components);
   result.assumption = options.assumption;
-  std::vector<std::size_t> sorted = result.components;
-  std::sort(sorted.begin(), sorted.end());
-  for (const std::size_t component : sorted) {
-    if (current.model().variable(component).role != Role::component) {
-      throw ArgumentError("components", "\"" + current.model().variable(component).name + "\" is not a component",
-                          "name components");
-    }
-  }
-  const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
-  if (twice != sorted.end()) {
-    throw ArgumentError("components", "\"" + current.model().variable(*twice).name + "\" is named twice",
-                        "name each component once");
-  }
   result = options.assumption == FaultAssumption::one_fault
                ? detail::one_fault_hypotheses(current, std::move(result))
                : detail::several_fault_hypotheses(current, std::move(result), options.most);

@@ -23,14 +23,14 @@ enum class RankBy : std::uint8_t { gain_per_cost, gain, cost, gain_per_minute };
 
 struct RankOptions {
   std::vector<std::size_t>
-      targets;  ///< the faults in question; empty: components that can account for an abnormal finding
-  std::vector<std::size_t> tests;  ///< to rank; empty: every variable of role test that is not done
+      targets{};  ///< the faults in question; empty: components that can account for an abnormal finding
+  std::vector<std::size_t> tests{};  ///< to rank; empty: every variable of role test that is not done
   GainKind gain = GainKind::joint;
   /// If some joint gain would need too large a table: true leaves that test out, false ranks all tests by gains per
   /// component instead; the ranking says which it is.
   bool joint_only = false;
   RankBy by = RankBy::gain_per_cost;
-  Means means;                     ///< tests beyond them are left out
+  Means means{};                   ///< tests beyond them are left out
   bool effects = true;             ///< work out what each outcome would do to the leading faults
   std::size_t leading = 5;         ///< how many leading faults the effects tell about
   double joint_entries = 1 << 20;  ///< largest joint table to work out for one gain or for the entropy

@@ -16,25 +16,25 @@ namespace faultodds {
 
 /// What can be done at the bench. As it is here: any tool, any skill, any opening work, no limits.
 struct Means {
-  std::optional<std::vector<std::string>> tools;  ///< at hand; nothing: every tool; empty: none
-  std::optional<std::string> skill;               ///< work above this level is out of reach; nothing: no limit
+  std::optional<std::vector<std::string>> tools{};  ///< at hand; nothing: every tool; empty: none
+  std::optional<std::string> skill{};               ///< work above this level is out of reach; nothing: no limit
   /// Opening work paid for already, besides that of the tests done.
-  std::vector<std::string> open_access;
-  std::vector<std::string> closed_access;   ///< opening work that must not be done
-  std::vector<std::string> conditions;      ///< seen to be in place, besides what the tests done have left
-  std::optional<std::size_t> stated_after;  ///< findings there were when that was seen; nothing: it was seen just now
-  std::optional<double> max_cost;           ///< of one step, with what must be brought about for it
-  std::optional<double> max_minutes;        ///< of the same, waiting included
-  std::optional<double> labour_rate;        ///< money per hour; nothing: that of the model
+  std::vector<std::string> open_access{};
+  std::vector<std::string> closed_access{};   ///< opening work that must not be done
+  std::vector<std::string> conditions{};      ///< seen to be in place, besides what the tests done have left
+  std::optional<std::size_t> stated_after{};  ///< findings there were when that was seen; nothing: it was seen just now
+  std::optional<double> max_cost{};           ///< of one step, with what must be brought about for it
+  std::optional<double> max_minutes{};        ///< of the same, waiting included
+  std::optional<double> labour_rate{};        ///< money per hour; nothing: that of the model
 
   bool operator==(const Means&) const = default;
 };
 
 /// What the ends of a case cost, in place of what the model says.
 struct EndCosts {
-  std::optional<double> hand_over;  ///< all that it costs; nothing: the cheapest that the model names
-  std::optional<double> live_with;  ///< nothing: what the model says
-  std::optional<double> comeback;   ///< nothing: what the model says, else what a hand-over costs
+  std::optional<double> hand_over{};  ///< all that it costs; nothing: the cheapest that the model names
+  std::optional<double> live_with{};  ///< nothing: what the model says
+  std::optional<double> comeback{};   ///< nothing: what the model says, else what a hand-over costs
 
   bool operator==(const EndCosts&) const = default;
 };

@@ -1,0 +1,439 @@
+// Bodies of advice.hpp.
+// SPDX-License-Identifier: BSD-3-Clause
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+#include "faultodds/decision/evidence/evidence.hpp"
+#include "faultodds/decision/evidence/evidence_of_test.hpp"
+#include "faultodds/decision/evidence/evidence_words.hpp"
+#include "faultodds/job/advice.hpp"
+
+namespace faultodds {
+namespace detail {
+
+/// Whether a component depends on this variable, so that its state shifts the probabilities of faults.
+inline bool shifts_a_component(const FaultModel& model, std::size_t variable) {
+  std::vector<std::size_t> open = {variable};
+  std::vector<bool> seen(model.size(), false);
+  while (!open.empty()) {
+    const std::size_t v = open.back();
+    open.pop_back();
+    if (model.variable(v).role == Role::component) return true;
+    for (const std::size_t child : model.children(v)) {
+      if (!seen[child]) open.push_back(child);
+      seen[child] = true;
+    }
+  }
+  return false;
+}
+
+inline std::vector<std::size_t> complaints_of(const FaultModel& model) {
+  std::vector<std::size_t> complaints = model.with_role(Role::symptom);
+  std::erase_if(complaints, [&](std::size_t symptom) { return !model.variable(symptom).complaint; });
+  return complaints.empty() ? model.with_role(Role::symptom) : complaints;
+}
+
+/// Whether a job can end at a cost that somebody named.
+inline bool has_priced_end(const FaultModel& model, const EndCosts& ends) {
+  const std::vector<HandOver>& all = model.parts().hand_overs;
+  return ends.hand_over || ends.live_with || model.parts().live_with ||
+         std::any_of(all.begin(), all.end(), [](const HandOver& one) { return one.money.has_value(); });
+}
+
+/// The options with what the job has behind it.
+inline AdviceOptions options_now(AdviceOptions options, const JobProgress& progress) {
+  Means& means = options.ranking.means;
+  for (const std::string& name : progress.in_place.access) {
+    std::vector<std::string>& open = means.open_access;
+    if (std::find(open.begin(), open.end(), name) == open.end()) open.push_back(name);
+  }
+  if (!progress.in_place.conditions.empty()) {
+    means.conditions = progress.in_place.conditions;
+    means.stated_after.reset();
+  }
+  const auto lower = [](std::optional<double>& limit, const std::optional<double>& left) {
+    if (left) limit = std::min(limit.value_or(*left), *left);
+  };
+  lower(means.max_cost, progress.money_left);
+  lower(means.max_minutes, progress.minutes_left);
+  return options;
+}
+
+/// Works out one piece of advice.
+class Adviser {
+ public:
+  Adviser(const Case& current, const AdviceOptions& options, const JobProgress& progress)
+      : case_(current),
+        model_(current.model()),
+        options_(options_now(options, progress)),
+        progress_(progress),
+        describer_(case_, options_.ranking.means) {
+    for (const std::size_t repair : progress.repairs_done) {
+      static_cast<void>(element_at(model_.parts().repairs, repair, "repairs_done"));
+    }
+    for (const std::size_t test : progress.declined) static_cast<void>(model_.variable(test));
+  }
+
+  [[nodiscard]] Advice advise() {
+    rank();
+    weigh();
+    advice_.proposed = describe(leading_step());
+    write_alternatives();
+    write_facts();
+    write_questions();
+    write_brief();
+    if (options_.explain) explain();
+    return std::move(advice_);
+  }
+
+ private:
+  [[nodiscard]] bool is_left(std::size_t test) const {
+    const std::vector<std::size_t>& declined = progress_.declined;
+    return case_.finding_of(test) == nullptr && !has_revealed(case_, test) &&
+           std::find(declined.begin(), declined.end(), test) == declined.end();
+  }
+
+  /// Tests to choose from that are neither done nor declined.
+  [[nodiscard]] std::vector<std::size_t> tests_left() const {
+    const std::vector<std::size_t>& wanted = options_.ranking.tests;
+    std::vector<std::size_t> left = wanted.empty() ? model_.with_role(Role::test) : wanted;
+    std::erase_if(left, [&](std::size_t test) { return !is_left(test); });
+    return left;
+  }
+
+  void rank() {
+    Ranking& ranking = advice_.ranking;
+    const bool none = options_.ranking.tests.empty() && model_.with_role(Role::test).empty();
+    if (!none || model_.parts().repairs.empty()) {
+      ranking = rank_tests(case_, options_.ranking);
+      std::erase_if(ranking.tests, [&](const TestForecast& forecast) { return is_declined(forecast.test); });
+      return;
+    }
+    ranking.gain = options_.ranking.gain;
+    ranking.targets = options_.ranking.targets.empty() ? faults_in_question(case_) : options_.ranking.targets;
+    ranking.leading = leading_faults(case_, ranking.targets, options_.ranking.leading);
+  }
+
+  [[nodiscard]] bool is_declined(std::size_t test) const {
+    return std::find(progress_.declined.begin(), progress_.declined.end(), test) != progress_.declined.end();
+  }
+
+  void weigh() {
+    if (!has_priced_end(model_, options_.ends) || !has_complaint(case_)) return;
+    CaseProblemOptions wanted;
+    wanted.hypotheses.components = options_.ranking.targets;
+    if (!allows_one_fault(case_, wanted.hypotheses.components))
+      wanted.hypotheses.assumption = FaultAssumption::several_faults;
+    wanted.tests = tests_left();
+    if (wanted.tests.empty()) wanted.max_tests = 0;
+    wanted.means = options_.ranking.means;
+    wanted.repairs_done = progress_.repairs_done;
+    wanted.ends = options_.ends;
+    problem_ = problem_of(case_, wanted);
+    weighing_ = weigh_steps(problem_.problem, start_of(problem_.problem), 2, case_.stop());
+    advice_.priced = true;
+  }
+
+  [[nodiscard]] JobStep leading_step() {
+    if (progress_.over) return NoStep{};
+    if (is_to_be_asked()) return AskStep{opening_questions(case_)};
+    if (advice_.priced && options_.by_expected_cost) {
+      if (const auto place = place_by_cost()) {
+        advice_.led_by_cost = true;
+        return step_of(weighing_.steps[*place]);
+      }
+    }
+    if (!advice_.passed_over) {
+      if (auto step = step_against_likely_fault()) return *std::move(step);
+    }
+    for (const TestForecast& forecast : advice_.ranking.tests) {
+      if (forecast.gain_bits >= options_.min_gain_bits && is_left(forecast.test)) return TestStep{forecast.test};
+    }
+    if (advice_.ranking.leading.empty()) return NoStep{NoStepReason::no_fault_in_question, {}};
+    const FaultProbability& first = advice_.ranking.leading.front();
+    return NoStep{NoStepReason::nothing_tells, Fault{first.component, first.state}};
+  }
+
+  [[nodiscard]] bool is_to_be_asked() const {
+    const bool asked = std::any_of(progress_.passed_over.begin(), progress_.passed_over.end(),
+                                   [](const JobStep& step) { return std::holds_alternative<AskStep>(step); });
+    return !asked && !advice_.ranking.targets.empty() && !has_complaint(case_) && !open_complaints(case_).empty();
+  }
+
+  /// The place of the step that leads among those weighed; nothing where it was passed over and no test is left.
+  [[nodiscard]] std::optional<std::size_t> place_by_cost() {
+    const JobStep first = step_of(weighing_.steps[weighing_.proposed]);
+    if (!is_passed_over(first)) return weighing_.proposed;
+    advice_.passed_over = first;
+    std::vector<PricedStep> tests;
+    std::vector<std::size_t> places;
+    for (std::size_t i = 0; i < weighing_.steps.size(); ++i) {
+      if (weighing_.steps[i].step.kind != StepKind::test) continue;
+      tests.push_back(weighing_.steps[i]);
+      places.push_back(i);
+    }
+    return tests.empty() ? std::nullopt : std::optional(places[proposed_among(tests)]);
+  }
+
+  [[nodiscard]] JobStep step_of(const PricedStep& priced) const {
+    switch (priced.step.kind) {
+      case StepKind::test:
+        return TestStep{problem_.tests.at(priced.step.index)};
+      case StepKind::repair:
+        return RepairStep{problem_.repairs.at(priced.step.index)};
+      case StepKind::hand_over:
+        return HandOverStep{problem_.hand_over};
+      default:
+        return LiveWithStep{};
+    }
+  }
+
+  [[nodiscard]] bool is_passed_over(const JobStep& step) const {
+    const std::vector<JobStep>& passed = progress_.passed_over;
+    return std::find(passed.begin(), passed.end(), step) != passed.end();
+  }
+
+  /// The first fault that is certain enough and was not passed over, and what to do about it.
+  [[nodiscard]] std::optional<JobStep> step_against_likely_fault() {
+    std::vector<std::size_t> components = model_.with_role(Role::component);
+    if (components.empty()) components = options_.ranking.targets;
+    for (const FaultProbability& fault : leading_faults(case_, components, std::numeric_limits<std::size_t>::max())) {
+      if (!(fault.probability > options_.min_fault_probability)) break;
+      JobStep step = step_against({fault.component, fault.state});
+      if (is_passed_over(step)) continue;
+      advice_.likely = advised({fault.component, fault.state}, fault.probability);
+      return step;
+    }
+    return std::nullopt;
+  }
+
+  [[nodiscard]] JobStep step_against(const Fault& fault) const {
+    if (model_.variable(fault.component).remainder) return HandOverStep{cheapest_hand_over()};
+    const std::vector<std::size_t> repairs = repairs_of(fault);
+    if (!repairs.empty()) return RepairStep{repairs.front()};
+    return NoStep{NoStepReason::no_repair, fault};
+  }
+
+  /// That the means allow, in the order of the model.
+  [[nodiscard]] std::vector<std::size_t> repairs_of(const Fault& fault) const {
+    std::vector<std::size_t> found;
+    const std::vector<Repair>& all = model_.parts().repairs;
+    for (std::size_t r = 0; r < all.size(); ++r) {
+      const bool mends = all[r].component == fault.component &&
+                         std::find(all[r].mends.begin(), all[r].mends.end(), fault.state) != all[r].mends.end();
+      if (mends) found.push_back(r);
+    }
+    return found;
+  }
+
+  [[nodiscard]] std::optional<std::size_t> cheapest_hand_over() const {
+    const std::vector<HandOver>& all = model_.parts().hand_overs;
+    const auto money = [](const HandOver& one) { return one.money.value_or(std::numeric_limits<double>::infinity()); };
+    const auto cheapest = std::min_element(
+        all.begin(), all.end(), [&](const HandOver& one, const HandOver& other) { return money(one) < money(other); });
+    return cheapest == all.end() ? std::nullopt : std::optional(static_cast<std::size_t>(cheapest - all.begin()));
+  }
+
+  /// With price and gain where they are known.
+  [[nodiscard]] AdvisedStep describe(const JobStep& step) const {
+    AdvisedStep made = unpriced(step);
+    if (!advice_.priced) return made;
+    const auto priced = std::find_if(weighing_.steps.begin(), weighing_.steps.end(),
+                                     [&](const PricedStep& one) { return step_of(one) == step; });
+    if (priced == weighing_.steps.end()) return made;
+    made.price = StepPrice{priced->step_cost, priced->expected_cost, priced->saves, priced->gain_bits};
+    if (std::holds_alternative<HandOverStep>(step)) {
+      made.cost_known = true;
+      made.money = problem_.problem.hand_over.value();
+      made.cost = made.money;
+      made.charges_repair = !problem_.problem.repair_elsewhere.empty();
+    }
+    return made;
+  }
+
+  [[nodiscard]] AdvisedStep unpriced(const JobStep& step) const {
+    if (const auto* test = std::get_if<TestStep>(&step)) {
+      const std::vector<TestForecast>& ranked = advice_.ranking.tests;
+      const auto forecast =
+          std::find_if(ranked.begin(), ranked.end(), [&](const TestForecast& one) { return one.test == test->test; });
+      if (forecast != ranked.end()) return describer_.describe(*forecast, advice_.ranking);
+    }
+    return describer_.describe(step);
+  }
+
+  void write_alternatives() {
+    std::vector<JobStep> steps;
+    if (advice_.priced) {
+      for (const PricedStep& priced : weighing_.steps) steps.push_back(step_of(priced));
+    }
+    for (const TestForecast& forecast : advice_.ranking.tests) {
+      if (is_left(forecast.test)) add(steps, TestStep{forecast.test});
+    }
+    if (advice_.likely) {
+      for (const std::size_t repair : repairs_of(advice_.likely->fault)) add(steps, RepairStep{repair});
+    }
+    for (const JobStep& step : steps) {
+      if (step == advice_.proposed.step) {
+        if (advice_.proposed.price) advice_.cheaper = advice_.alternatives.size();
+      } else {
+        advice_.alternatives.push_back(describe(step));
+      }
+    }
+  }
+
+  static void add(std::vector<JobStep>& steps, const JobStep& step) {
+    if (std::find(steps.begin(), steps.end(), step) == steps.end()) steps.push_back(step);
+  }
+
+  [[nodiscard]] AdvisedFault advised(const Fault& fault, double probability) const {
+    return {fault, claim_in_words(model_, {fault.component, {fault.state}}), probability};
+  }
+
+  void write_facts() {
+    for (const FaultProbability& fault : advice_.ranking.leading)
+      advice_.leading.push_back(advised({fault.component, fault.state}, fault.probability));
+    for (const Finding& finding : case_.findings()) {
+      const bool known = model_.variable(finding.variable).role == Role::component && finding.state.value_or(0) > 0;
+      if (known) advice_.known.push_back(advised({finding.variable, *finding.state}, 1.0));
+    }
+    for (const LeftOut& left : advice_.ranking.left_out) {
+      const Variable& test = model_.variable(left.test);
+      const auto gain = std::isnan(left.gain_bits) ? std::nullopt : std::optional(left.gain_bits);
+      advice_.left_out.push_back({left.test, test.name, shown(test), left.reason, gain});
+    }
+    std::stable_sort(advice_.left_out.begin(), advice_.left_out.end(),
+                     [](const AdvisedLeftOut& one, const AdvisedLeftOut& other) {
+                       return one.gain_bits.value_or(0.0) > other.gain_bits.value_or(0.0);
+                     });
+    advice_.currency = model_.header().currency;
+    advice_.safety = model_.header().safety;
+    advice_.invented = model_.header().invented;
+  }
+
+  void write_questions() {
+    if (options_.max_questions == 0 || advice_.ranking.targets.empty()) return;
+    RankOptions wanted = options_.ranking;
+    wanted.tests = questions_to_ask();
+    if (wanted.tests.empty()) return;
+    wanted.targets = advice_.ranking.targets;
+    wanted.gain = advice_.ranking.gain;
+    wanted.joint_only = true;
+    wanted.by = RankBy::gain;
+    wanted.effects = false;
+    for (const TestForecast& forecast : rank_tests(case_, wanted).tests) {
+      if (advice_.questions.size() == options_.max_questions || forecast.gain_bits < options_.min_gain_bits) break;
+      const Variable& asked = model_.variable(forecast.test);
+      advice_.questions.push_back({forecast.test, asked.name, shown(asked),
+                                   asked.question.empty() ? shown(asked) : asked.question, forecast.gain_bits});
+    }
+  }
+
+  /// Facts and symptoms without a finding that need no tool: neither stored trouble codes nor what a test reveals.
+  [[nodiscard]] std::vector<std::size_t> questions_to_ask() const {
+    std::vector<bool> revealed(model_.size(), false);
+    for (const Variable& variable : model_.variables()) {
+      for (const std::size_t symptom : variable.reveals) revealed[symptom] = true;
+    }
+    std::vector<std::size_t> open;
+    for (std::size_t v = 0; v < model_.size(); ++v) {
+      const Variable& variable = model_.variable(v);
+      const bool asked = variable.role == Role::context || variable.role == Role::symptom;
+      if (asked && variable.code.empty() && !revealed[v] && case_.finding_of(v) == nullptr) open.push_back(v);
+    }
+    return open;
+  }
+
+  void write_brief() {
+    constexpr double ruled_out = 0.01;
+    SpecialistBrief& brief = advice_.brief;
+    for (const Finding& finding : case_.findings()) brief.found.push_back(finding_in_words(model_, finding));
+    const Case at_start = before_any_work();
+    const StopScope scope(at_start, case_.stop());
+    for (const FaultProbability& fault :
+         leading_faults(case_, model_.with_role(Role::component), std::numeric_limits<std::size_t>::max())) {
+      const AdvisedFault one = advised({fault.component, fault.state}, fault.probability);
+      if (fault.probability >= ruled_out) {
+        brief.left.push_back(one);
+      } else if (at_start.posterior(fault.component)[fault.state] >= ruled_out) {
+        brief.ruled_out.push_back(one);
+      }
+    }
+  }
+
+  /// With the facts and symptoms that were found before the first test.
+  [[nodiscard]] Case before_any_work() const {
+    const std::vector<Finding>& findings = case_.findings();
+    const auto first = std::find_if(findings.begin(), findings.end(), [&](const Finding& finding) {
+      const Role role = model_.variable(finding.variable).role;
+      return role != Role::context && role != Role::symptom;
+    });
+    Case start = case_;
+    start.take_back_to(static_cast<std::size_t>(first - findings.begin()));
+    return start;
+  }
+
+  void explain() {
+    if (const auto* test = std::get_if<TestStep>(&advice_.proposed.step)) {
+      const TestContrast found = contrast(case_, test->test, advice_.ranking.leading);
+      add_paragraph(explain_in_words(model_, found));
+    }
+    if (case_.findings().empty() || advice_.ranking.leading.empty()) return;
+    const FaultProbability& first = advice_.ranking.leading.front();
+    add_paragraph(explain_in_words(case_, weigh_evidence(case_, {first.component, {first.state}})));
+    add_paragraph(explain_in_words(case_, conflict(case_)));
+  }
+
+  void add_paragraph(std::string text) {
+    if (!text.empty()) advice_.why.push_back(std::move(text));
+  }
+
+  const Case& case_;
+  const FaultModel& model_;
+  AdviceOptions options_;
+  const JobProgress& progress_;
+  StepDescriber describer_;  // refers to options_
+  CaseProblem problem_;      // where advice_.priced
+  Weighing weighing_;
+  Advice advice_;
+};
+
+}  // namespace detail
+
+inline Advice advise(const Case& current, const AdviceOptions& options, const JobProgress& progress, const Stop& stop) {
+  const StopScope scope(current, stop);
+  return detail::Adviser(current, options, progress).advise();
+}
+
+inline bool has_complaint(const Case& current) {
+  const std::vector<Finding>& findings = current.findings();
+  return std::any_of(findings.begin(), findings.end(),
+                     [&](const Finding& finding) { return detail::is_abnormal(current.model(), finding); });
+}
+
+inline std::vector<std::size_t> open_complaints(const Case& current) {
+  std::vector<std::size_t> open = detail::complaints_of(current.model());
+  std::erase_if(open, [&](std::size_t symptom) { return current.finding_of(symptom) != nullptr; });
+  return open;
+}
+
+inline std::vector<std::size_t> open_facts(const Case& current) {
+  std::vector<std::size_t> open = current.model().with_role(Role::context);
+  std::erase_if(open, [&](std::size_t fact) {
+    return current.finding_of(fact) != nullptr || !detail::shifts_a_component(current.model(), fact);
+  });
+  return open;
+}
+
+inline std::vector<std::size_t> opening_questions(const Case& current) {
+  std::vector<std::size_t> open = open_facts(current);
+  if (has_complaint(current)) return open;
+  const std::vector<std::size_t> complaints = open_complaints(current);
+  open.insert(open.end(), complaints.begin(), complaints.end());
+  return open;
+}
+
+}  // namespace faultodds
