@@ -240,7 +240,7 @@ TEST(ModelJson, NamesThePlaceOfEveryKindOfProblem) {
       {symptom_with(R"("prior": {}}], "repairs": [{"name": "r", "component": "pomp")"),
        "repairs.r.component",
        {"\"pump\"?"}},
-      {symptom_with(R"("prior": {}}], "repairs": [{"name": "r", "component": "smell")"), "repairs.r", {"no component"}},
+      {symptom_with(R"("prior": {}}], "repairs": [{"name": "r", "component": "smell")"), "repairs.r", {"not a component"}},
       {symptom_with(R"("prior": {}}], "repairs": [{"name": "r", "component": "pump", "mends": ["sound"])"),
        "repairs.r",
        {"fault states"}},

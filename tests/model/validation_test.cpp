@@ -339,7 +339,7 @@ const std::vector<Damage> work_and_repairs = {
     {"RepairOfATest",
      [](ModelParts& p) { p.repairs[0].component = 3; },
      "repair replace_pump",
-     {"\"look\"", "no component"}},
+     {"\"look\"", "not a component"}},
     {"MendsNothing", [](ModelParts& p) { p.repairs[0].mends.clear(); }, "repair replace_pump", {"mends nothing"}},
     {"MendsTheSound",
      [](ModelParts& p) { p.repairs[0].mends = {0}; },
