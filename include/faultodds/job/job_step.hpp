@@ -106,7 +106,7 @@ struct AdvisedStep {
   double wait_minutes = 0.0;       ///< the vehicle waits and nobody works
   double money = 0.0;              ///< with set-ups, without labour
   double cost = 0.0;               ///< money and labour
-  std::optional<StepPrice> price;  ///< nothing where no end of the job has a cost
+  std::optional<StepPrice> price;  ///< nothing if no end of the job has a cost
   double gain_bits = 0.0;          ///< of a test, about the faults in question
   double gain_per_cost = 0.0;      ///< bits per unit of money; infinite if something is told for nothing
   double settles = 0.0;            ///< share of what is open about the cause that it is expected to settle, 0 to 1
