@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
-#include <Eigen/Core>
 #include <concepts>
 #include <cstddef>
 #include <span>
@@ -16,8 +15,6 @@ namespace faultodds {
 /// A matrix of doubles by rows, with value equality.
 class Table {
  public:
-  using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-
   Table() = default;
   /// Takes no number in braces for `columns`: `Table(1, {1})` and `Table(1, {0.5})` are tables of these values.
   template <std::integral Columns>
@@ -40,10 +37,6 @@ class Table {
     return {values_.data() + index * columns_, columns_};
   }
   [[nodiscard]] const std::vector<double>& values() const noexcept { return values_; }
-  /// The same numbers as an Eigen matrix, rows x columns, without a copy.
-  [[nodiscard]] Eigen::Map<const Matrix> matrix() const {
-    return {values_.data(), static_cast<Eigen::Index>(rows_), static_cast<Eigen::Index>(columns_)};
-  }
 
   bool operator==(const Table&) const = default;
 

@@ -1,7 +1,8 @@
 # The precompiled library: the same headers in two sets made from the tree at build time.
 #   declarations/  .hpp files without their .ipp, for those who link faultodds::precompiled
 #   bodies/        .ipp files without the word inline, compiled once, here, each in a unit of its own
-# So the public headers need no macro, and nothing is written twice.
+# So the public headers need no macro, and nothing is written twice. Both have their names in an inline namespace, so that
+# they share no symbol with a part of the same program that uses the headers as they are.
 # SPDX-License-Identifier: BSD-3-Clause
 include(units_of)
 set(declarations_dir ${PROJECT_BINARY_DIR}/precompiled/declarations)
@@ -42,16 +43,7 @@ add_custom_command(
   VERBATIM)
 add_custom_target(faultodds_split DEPENDS ${stamp})
 
-# The inner loops are compiled for more than one instruction set where processors of the kind differ.
-set(kernels_dir ${PROJECT_SOURCE_DIR}/src/kernels)
-if(CMAKE_SYSTEM_PROCESSOR MATCHES "^(x86_64|AMD64)$")
-  set(kernel_sources ${kernels_dir}/x86.cpp ${kernels_dir}/avx2.cpp)
-  set_property(SOURCE ${kernels_dir}/avx2.cpp APPEND PROPERTY COMPILE_OPTIONS -mavx2 -mno-fma)
-else()
-  set(kernel_sources ${kernels_dir}/baseline.cpp)
-endif()
-
-add_library(faultodds_precompiled ${unit_sources} ${kernel_sources})
+add_library(faultodds_precompiled ${unit_sources})
 add_library(faultodds::precompiled ALIAS faultodds_precompiled)
 add_dependencies(faultodds_precompiled faultodds_split)
 set_target_properties(faultodds_precompiled PROPERTIES EXPORT_NAME precompiled POSITION_INDEPENDENT_CODE ON
@@ -63,8 +55,8 @@ target_include_directories(
   PUBLIC $<BUILD_INTERFACE:${declarations_dir}> $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}/faultodds-precompiled>)
 target_link_libraries(
   faultodds_precompiled
-  PUBLIC Eigen3::Eigen Boost::headers Threads::Threads nlohmann_json::nlohmann_json
-  PRIVATE pugixml::pugixml ZLIB::ZLIB $<BUILD_INTERFACE:faultodds_own>)
+  PUBLIC Threads::Threads nlohmann_json::nlohmann_json
+  PRIVATE Eigen3::Eigen Boost::headers pugixml::pugixml ZLIB::ZLIB $<BUILD_INTERFACE:faultodds_own>)
 if(FAULTODDS_INSTALL)
   install(DIRECTORY ${declarations_dir}/faultodds DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/faultodds-precompiled)
 endif()

@@ -15,6 +15,13 @@ function(write_if_different file text)
   endif()
 endfunction()
 
+# The library's symbols are others than those of the headers used as they are: a part of a program that uses the one and a
+# part that uses the other do not meet, and what is handed from one to the other is refused by the linker.
+function(put_in_namespace name)
+  string(REGEX REPLACE "\nnamespace faultodds" "\nnamespace faultodds::inline compiled" text "${${name}}")
+  set(${name} "${text}" PARENT_SCOPE)
+endfunction()
+
 # Headers that are gone from the tree must not be found any more.
 function(remove_others folder)
   file(GLOB_RECURSE there RELATIVE ${folder} ${folder}/*)
@@ -28,6 +35,7 @@ file(GLOB_RECURSE headers RELATIVE ${include_dir} ${include_dir}/faultodds/*.hpp
 foreach(header IN LISTS headers)
   file(READ ${include_dir}/${header} text)
   string(REGEX REPLACE "\n#include \"[^\"]*\\.ipp\"" "\n" text "${text}")
+  put_in_namespace(text)
   write_if_different(${declarations_dir}/${header} "${text}")
 endforeach()
 remove_others(${declarations_dir} ${headers})
@@ -40,6 +48,7 @@ foreach(body IN LISTS bodies)
   file(READ ${include_dir}/${body} text)
   string(REGEX REPLACE "\ninline " "\n" text "${text}")
   string(REGEX REPLACE "\n(\\[\\[[a-z]+\\]\\] )inline " "\n\\1" text "${text}")
+  put_in_namespace(text)
   write_if_different(${bodies_dir}/${body} "${text}")
 endforeach()
 remove_others(${bodies_dir} ${bodies})

@@ -33,27 +33,35 @@ inline DiscreteMeasure panel_measure(double first, double end) {
   return measure;
 }
 
-/// The Gauss rule with `size` points of a discrete measure.
+/// The Gauss rule with `size` points of a discrete measure. The Jacobi matrix is tridiagonal already, and is solved as
+/// such: the solver for any symmetric matrix takes seconds to compile.
 inline std::vector<PowerTerm> gauss_rule(const DiscreteMeasure& measure, Eigen::Index size) {
   const double total = measure.weights.sum();
-  Eigen::MatrixXd jacobi = Eigen::MatrixXd::Zero(size, size);
+  Eigen::VectorXd diagonal(size);
+  Eigen::VectorXd beside(size - 1);
   Eigen::ArrayXd before = Eigen::ArrayXd::Zero(measure.points.size());
   Eigen::ArrayXd now = Eigen::ArrayXd::Constant(measure.points.size(), 1.0 / std::sqrt(total));
   double link = 0.0;
   for (Eigen::Index i = 0; i < size; ++i) {
     const double centre = (measure.weights * measure.points * now * now).sum();
-    jacobi(i, i) = centre;
+    diagonal[i] = centre;
     Eigen::ArrayXd next = (measure.points - centre) * now - link * before;
     link = std::sqrt((measure.weights * next * next).sum());
-    if (i + 1 < size) jacobi(i, i + 1) = jacobi(i + 1, i) = link;
+    if (i + 1 < size) beside[i] = link;
     before = now;
     now = next / link;
   }
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(jacobi);
+  double scale = 0.0;
+  for (const double entry : diagonal) scale = std::max(scale, std::abs(entry));
+  for (const double entry : beside) scale = std::max(scale, std::abs(entry));
+  for (double& entry : diagonal) entry /= scale;
+  for (double& entry : beside) entry /= scale;
+  Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(size);
+  solver.computeFromTridiagonal(diagonal, beside);
   std::vector<PowerTerm> rule;
   for (Eigen::Index i = 0; i < size; ++i) {
     const double root = solver.eigenvectors()(0, i);
-    rule.push_back({solver.eigenvalues()[i], total * root * root});
+    rule.push_back({solver.eigenvalues()[i] * scale, total * root * root});
   }
   return rule;
 }

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
-#include <Eigen/Core>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -39,7 +38,6 @@ class TreeReweighing {
 
  private:
   static constexpr std::size_t lanes = products_at_once;
-  using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
   using Offsets = std::vector<std::uint32_t>;  // by positive entry of a clique: where in an operand, in doubles
 
   /// A clique's belief with the slots that a run has no use for summed out, in the order of its separator's states.

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <array>
 #include <utility>
@@ -298,6 +299,7 @@ inline const std::uint32_t* TreeReweighing::offsets_in_view(std::size_t clique, 
 
 /// For every entry: its value and all inputs multiplied are added to all outputs, lane by lane.
 inline void TreeReweighing::sweep(std::span<const double> values) const {
+  using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
   for (std::size_t i = 0; i < values.size(); ++i) {
     Lanes product = Lanes::Constant(values[i]);
     for (const Input& input : inputs_) product *= Eigen::Map<const Lanes>(input.values + input.offsets[i]);
