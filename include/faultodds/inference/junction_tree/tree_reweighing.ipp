@@ -299,11 +299,11 @@ inline const std::uint32_t* TreeReweighing::offsets_in_view(std::size_t clique, 
 
 /// For every entry: its value and all inputs multiplied are added to all outputs, lane by lane.
 inline void TreeReweighing::sweep(std::span<const double> values) const {
-  using Lanes = Eigen::Array<double, static_cast<int>(lanes), 1>;
+  using Eight = Eigen::Array<double, static_cast<int>(lanes), 1>;
   for (std::size_t i = 0; i < values.size(); ++i) {
-    Lanes product = Lanes::Constant(values[i]);
-    for (const Input& input : inputs_) product *= Eigen::Map<const Lanes>(input.values + input.offsets[i]);
-    for (const Output& output : outputs_) Eigen::Map<Lanes>(output.values + output.offsets[i]) += product;
+    Eight product = Eight::Constant(values[i]);
+    for (const Input& input : inputs_) product *= Eigen::Map<const Eight>(input.values + input.offsets[i]);
+    for (const Output& output : outputs_) Eigen::Map<Eight>(output.values + output.offsets[i]) += product;
   }
 }
 
