@@ -18,7 +18,10 @@ def test_block_runs_and_prints_what_the_readme_shows(block: Block) -> None:
 @pytest.mark.parametrize(("language", "file"), [("cmake", "CMakeLists.txt"), ("cpp", "bench.cpp")])
 def test_builder_example_is_the_project_that_the_install_test_builds(language: str, file: str) -> None:
     (block,) = [block for block in BLOCKS if block.language == language]
-    assert block.text == (ROOT / "tests/install" / file).read_text(encoding="utf-8")
+    text = (ROOT / "tests/install" / file).read_text(encoding="utf-8")
+    licence, rest = text.split("\n", 1)
+    assert licence.endswith("SPDX-License-Identifier: BSD-3-Clause")
+    assert block.text == rest
 
 
 def test_there_is_something_for_each_kind_of_reader() -> None:
