@@ -19,7 +19,8 @@ pytestmark = pytest.mark.skipif(
     COMPILER is None or CMAKE is None or EIGEN is None, reason="needs a C++ compiler, CMake and Eigen in a usual place"
 )
 
-# The declarations alone, which projects see that link the precompiled library; and the headers as they are, with all bodies.
+# The declarations alone, which projects see that link the precompiled library; and the headers as they are, with
+# all bodies.
 MAX_TIMES_EIGEN = {"declarations": 2.0, "headers": 14.0}
 
 

@@ -18,7 +18,8 @@ LEAST = {
     "no-start-petrol": {"components": 24, "symptoms": 25, "codes": 10, "tests": 30, "context": 5},
 }
 
-# Words of a procedure or label, and the cautions of which at least one must come with them (common practice, no source).
+# Words of a procedure or label, and the cautions of which at least one must come with them. Common practice, no
+# source.
 DANGERS = {
     r"^Third gear|[Rr]oad test|\bclimb\b|[Dd]rive (ten|the same)|Open road": {"road_test"},
     r"leak-off|rail valve|[Bb]lanking caps|of the rail sensor": {"high_pressure_fuel"},

@@ -16,7 +16,8 @@ ENGINES = [
     for name in ("low-power-petrol", "low-power-diesel", "no-start-petrol")
 ]
 
-# What a procedure says -> words of which at least one must be in the cautions of the step or of the opening work before it.
+# What a procedure says -> words of which at least one must be in the cautions of the step or of the opening work
+# before it.
 KINDS = {
     "a running engine gives off exhaust gas": (
         r"\bidle\b|\bidling\b|engine running|\brpm\b|\brevs?\b|then run for|\bsnap",

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Print what the tests need from the package index, one on each line: the extra `test` of pyproject.toml, written out."""
+"""Print what the tests need from the package index, one on each line: the extra `test` of pyproject.toml."""
 
 import re
 import sys
