@@ -17,7 +17,7 @@ inline double outcome_probability(const TestAction& test, std::size_t h, std::si
   return test.table[h * test.outcomes.size() + outcome];
 }
 
-inline std::size_t after_repair(const RepairAction& repair, std::size_t h, std::size_t cured_state) {
+inline std::size_t hypothesis_after(const RepairAction& repair, std::size_t h, std::size_t cured_state) {
   return repair.becomes.empty() || repair.becomes[h] == RepairAction::cured ? cured_state : repair.becomes[h];
 }
 
@@ -77,7 +77,7 @@ inline void weigh_repair(const RepairAction& repair, std::span<const double> bel
   std::fill(says_cured.begin(), says_cured.end(), 0.0);
   for (std::size_t h = 0; h < n; ++h) {
     says_cured[h] += belief[h] * (1.0 - repair.success[h]);
-    says_cured[after_repair(repair, h, n)] += belief[h] * repair.success[h];
+    says_cured[hypothesis_after(repair, h, n)] += belief[h] * repair.success[h];
   }
   says_cured[n] += belief[n];
   for (std::size_t h = 0; h <= n; ++h) {

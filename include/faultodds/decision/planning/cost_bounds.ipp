@@ -109,7 +109,7 @@ inline double PerfectInformation::way(std::size_t hypothesis, std::size_t repair
     return comes_back + (1.0 - action.verification.false_cured) * known(h, repairs_done, now, depth - 1);
   };
   const double success = action.success[hypothesis];
-  const std::size_t after = after_repair(action, hypothesis, mended_by_.size());
+  const std::size_t after = hypothesis_after(action, hypothesis, mended_by_.size());
   repairs_done[repair] = true;
   if (success < 1.0) cost += (1.0 - success) * goes_on(hypothesis);
   if (after < mended_by_.size()) cost += success * goes_on(after);
@@ -134,7 +134,7 @@ inline RepairChain::RepairChain(const TroubleshootingProblem& problem)
   }
   for (std::size_t r = 0; r < mends_.size(); ++r) {
     std::vector<bool> changed(n + 1, false);
-    for (const std::size_t h : mends_[r]) changed[h] = changed[after_repair(problem.repairs[r], h, n)] = true;
+    for (const std::size_t h : mends_[r]) changed[h] = changed[hypothesis_after(problem.repairs[r], h, n)] = true;
     for (std::size_t other = 0; other < mends_.size(); ++other) {
       const auto is_changed = [&](std::size_t h) { return changed[h]; };
       if (std::any_of(mends_[other].begin(), mends_[other].end(), is_changed)) concerns_[r].push_back(other);

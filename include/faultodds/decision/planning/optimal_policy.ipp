@@ -35,7 +35,7 @@ class PolicyTreeSearch {
       : problem_(problem), perfect_(problem), price_(problem, perfect_), chain_(problem) {
     for (const RepairAction& repair : problem.repairs) {
       for (std::size_t h = 0; h < problem.hypotheses.size(); ++h) {
-        const bool remains = after_repair(repair, h, problem.hypotheses.size()) != problem.hypotheses.size();
+        const bool remains = hypothesis_after(repair, h, problem.hypotheses.size()) != problem.hypotheses.size();
         if (repair.success[h] > 0.0 && remains) support_only_shrinks_ = false;
       }
       if (repair.verification.false_still_there > 0.0) support_only_shrinks_ = false;

@@ -189,7 +189,7 @@ class PolicyTreeWalk {
     const Verification& check = action.verification;
     sum += action.cost + check.cost;
     const double success = state == cured_state ? 0.0 : action.success[state];
-    const std::size_t mended = state == cured_state ? cured_state : after_repair(action, state, cured_state);
+    const std::size_t mended = state == cured_state ? cured_state : hypothesis_after(action, state, cured_state);
     for (const auto& [chance, now] : {std::pair{success, mended}, std::pair{1.0 - success, state}}) {
       const double still_there = now == cured_state ? check.false_still_there : 1.0 - check.false_cured;
       sum += branch_cost(at, 0, chance * (1.0 - still_there), now, next);

@@ -39,7 +39,7 @@ inline bool needs_condition(const TroubleshootingProblem& problem, std::size_t r
 inline bool always_cures(const RepairAction& repair, std::span<const double> belief) {
   const std::size_t n = repair.success.size();
   for (std::size_t h = 0; h < n; ++h) {
-    if (belief[h] > 0.0 && repair.success[h] > 0.0 && after_repair(repair, h, n) != n) return false;
+    if (belief[h] > 0.0 && repair.success[h] > 0.0 && hypothesis_after(repair, h, n) != n) return false;
   }
   return true;
 }
