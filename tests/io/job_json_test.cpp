@@ -32,16 +32,29 @@ void expect_same(const Job& read, const Job& written) {
 
 JobOptions all_options() {
   JobOptions options;
-  options.means = {.tools = std::vector<std::string>{"gauge"},
-                   .skill = "learner",
-                   .open_access = {"lift"},
-                   .closed_access = {"undertray"},
-                   .conditions = {"hot"},
-                   .stated_after = 2,
-                   .max_cost = 99.5,
-                   .max_minutes = 1.0 / 3.0,
-                   .labour_rate = 61.7};
-  options.ends = {.hand_over = 210.1, .live_with = 50.0, .comeback = 0.1 + 0.2};
+  options.advice.ranking.means = {.tools = std::vector<std::string>{"gauge"},
+                                  .skill = "learner",
+                                  .open_access = {"lift"},
+                                  .closed_access = {"undertray"},
+                                  .conditions = {"hot"},
+                                  .stated_after = 2,
+                                  .max_cost = 99.5,
+                                  .max_minutes = 1.0 / 3.0,
+                                  .labour_rate = 61.7};
+  options.advice.ends = {.hand_over = 210.1, .live_with = 50.0, .comeback = 0.1 + 0.2};
+  options.advice.ranking.targets = {3, 2};
+  options.advice.ranking.tests = {7};
+  options.advice.ranking.gain = GainKind::per_component;
+  options.advice.ranking.joint_only = true;
+  options.advice.ranking.by = RankBy::gain_per_minute;
+  options.advice.ranking.effects = false;
+  options.advice.ranking.leading = 2;
+  options.advice.ranking.joint_entries = 4096.5;
+  options.advice.by_expected_cost = false;
+  options.advice.min_fault_probability = 0.9;
+  options.advice.min_gain_bits = 0.01;
+  options.advice.max_questions = 0;
+  options.advice.explain = false;
   options.limits = {.budget = 500.0, .deadline = 4321.0};
   options.about = {{"Order", "47\"11"}, {"Grüße", "\u00e9"}};
   return options;
@@ -181,6 +194,9 @@ TEST(JobJson, WhatDoesNotFitIsRefusedWithItsPlace) {
   EXPECT_EQ(place([](Json& document) { document.erase("model"); }), "");
   EXPECT_EQ(place(at("/options/budget", "much")), "options.budget");
   EXPECT_EQ(place(at("/options/means/skil", "learner")), "options.means.skil");
+  EXPECT_EQ(place(at("/options/advice/by", "luck")), "options.advice.by");
+  EXPECT_EQ(place(at("/options/advice/leading", -1)), "options.advice.leading");
+  EXPECT_EQ(place(at("/options/advice/targets", {"pmup"})), "options.advice.targets[0]");
   EXPECT_EQ(place(at("/entries/0/kind", "guess")), "entries[0].kind");
   EXPECT_EQ(place(at("/entries/0/state", "oval")), "entries[0].state");
   EXPECT_EQ(place(at("/entries/0/variable", "layuot")), "entries[0].variable");

@@ -212,7 +212,7 @@ TEST(Job, WhatIsRefusedChangesNothing) {
   options.limits.budget = -1.0;
   EXPECT_THROW(job.set_options(options), ArgumentError);
   options = {};
-  options.means.tools = Names{"spanner"};
+  options.advice.ranking.means.tools = Names{"spanner"};
   EXPECT_THROW(job.set_options(options), UnknownName);
   EXPECT_EQ(job.entries(), entries);
   EXPECT_EQ(job.options(), JobOptions{});
@@ -234,6 +234,32 @@ TEST(Job, FindingsThatClashAreNamedAndChangeNothing) {
   EXPECT_EQ(bits_of(job.current()), before);
   job.add_repair("new_fuse", CheckResult::cured);
   EXPECT_EQ(job.cured(), 1.0);
+}
+
+TEST(Job, AdviceIsThatOfItsCaseAndProgress) {
+  JobOptions options;
+  options.limits.budget = 60.0;
+  Job job(support::workshop(), options);
+  EXPECT_TRUE(std::holds_alternative<AskStep>(job.advice().proposed.step)) << "nothing was found yet";
+  job.add_finding("puddle", "present");
+  const JobStep first = job.advice().proposed.step;
+  EXPECT_EQ(first, advise(job.current(), options.advice, job.progress()).proposed.step);
+  EXPECT_EQ(&job.advice(), &job.advice()) << "kept until the job changes";
+  job.pass_over(first);
+  EXPECT_NE(job.advice().proposed.step, first);
+  EXPECT_TRUE(std::holds_alternative<TestStep>(job.advice().proposed.step)) << "test on all the same";
+  job.decline("pressure", "no gauge");
+  EXPECT_EQ(job.progress().declined, job.declined());
+  job.undo();
+  EXPECT_TRUE(job.progress().passed_over.empty());
+  EXPECT_EQ(job.advice().proposed.step, first);
+  job.add_finding("leak", "good");  // 44 EUR: nothing but what costs 16 or less is left
+  for (const AdvisedStep& step : job.advice().alternatives) {
+    EXPECT_FALSE(std::holds_alternative<RepairStep>(step.step) && std::get<RepairStep>(step.step).repair == 0);
+  }
+  job.hand_over("shop");
+  EXPECT_TRUE(job.progress().over);
+  EXPECT_TRUE(std::holds_alternative<NoStep>(job.advice().proposed.step));
 }
 
 TEST(Job, WhatIsStoppedChangesNothing) {

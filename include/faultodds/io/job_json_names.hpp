@@ -19,6 +19,8 @@ inline constexpr int job_format_version = 1;
 inline constexpr std::array<std::string_view, 2> check_result_words{"cured", "still_there"};
 inline constexpr std::array<std::string_view, 4> job_end_words{"cured", "handed_over", "lived_with", "given_up"};
 inline constexpr std::array<std::string_view, 4> confirmed_by_words{"sight", "test", "repair", "specialist"};
+inline constexpr std::array<std::string_view, 2> gain_words{"joint", "per_component"};
+inline constexpr std::array<std::string_view, 4> rank_by_words{"gain_per_cost", "gain", "cost", "gain_per_minute"};
 inline constexpr std::array<std::string_view, 3> repeated_errors_words{"as_in_model", "independent", "same_instrument"};
 
 /// The word of a value of an enumeration.

@@ -26,9 +26,10 @@ class JobReader {
     JobOptions options;
     if (!at.there()) return options;
     JsonFields fields(at, problems_);
-    fields.allow_only({"means", "ends", "budget", "deadline", "about"});
-    if (const JsonAt means = fields.member("means"); means.there()) options.means = this->means(means);
-    if (const JsonAt ends = fields.member("ends"); ends.there()) options.ends = this->ends(ends);
+    fields.allow_only({"means", "ends", "advice", "budget", "deadline", "about"});
+    if (const JsonAt advice = fields.member("advice"); advice.there()) options.advice = this->advice(advice);
+    if (const JsonAt means = fields.member("means"); means.there()) options.advice.ranking.means = this->means(means);
+    if (const JsonAt ends = fields.member("ends"); ends.there()) options.advice.ends = this->ends(ends);
     options.limits = {fields.number("budget"), fields.number("deadline")};
     for (const JsonAt& element : fields.elements("about")) {
       JsonFields fact(element, problems_);
@@ -161,17 +162,55 @@ class JobReader {
     means.open_access = fields.texts("open_access");
     means.closed_access = fields.texts("closed_access");
     means.conditions = fields.texts("conditions");
-    if (const JsonAt count = fields.member("stated_after"); count.there()) {
-      if (count.value->is_number_unsigned()) {
-        means.stated_after = count.value->get<std::size_t>();
-      } else {
-        wrong_type(count, "a count of findings", problems_);
-      }
-    }
+    means.stated_after = count(fields, "stated_after");
     means.max_cost = fields.number("max_cost");
     means.max_minutes = fields.number("max_minutes");
     means.labour_rate = fields.number("labour_rate");
     return means;
+  }
+
+  [[nodiscard]] AdviceOptions advice(const JsonAt& at) const {
+    JsonFields fields(at, problems_);
+    fields.allow_only({"targets", "tests", "gain", "joint_only", "by", "effects", "leading", "joint_entries",
+                       "by_expected_cost", "min_fault_probability", "min_gain_bits", "max_questions", "explain"});
+    AdviceOptions options;
+    RankOptions& ranking = options.ranking;
+    ranking.targets = variables(fields, "targets");
+    ranking.tests = variables(fields, "tests");
+    ranking.gain = value_of<GainKind>(fields.member("gain"), gain_words, problems_);
+    ranking.joint_only = fields.flag("joint_only");
+    ranking.by = value_of<RankBy>(fields.member("by"), rank_by_words, problems_);
+    if (fields.member("effects").there()) ranking.effects = fields.flag("effects");
+    ranking.leading = count(fields, "leading").value_or(ranking.leading);
+    ranking.joint_entries = fields.number("joint_entries").value_or(ranking.joint_entries);
+    if (fields.member("by_expected_cost").there()) options.by_expected_cost = fields.flag("by_expected_cost");
+    options.min_fault_probability = fields.number("min_fault_probability").value_or(options.min_fault_probability);
+    options.min_gain_bits = fields.number("min_gain_bits").value_or(options.min_gain_bits);
+    options.max_questions = count(fields, "max_questions").value_or(options.max_questions);
+    if (fields.member("explain").there()) options.explain = fields.flag("explain");
+    return options;
+  }
+
+  [[nodiscard]] std::optional<std::size_t> count(const JsonFields& fields, std::string_view key) const {
+    const JsonAt at = fields.member(key);
+    if (!at.there()) return std::nullopt;
+    if (at.value->is_number_unsigned()) return at.value->get<std::size_t>();
+    wrong_type(at, "a whole number from 0 on", problems_);
+    return std::nullopt;
+  }
+
+  [[nodiscard]] std::vector<std::size_t> variables(const JsonFields& fields, std::string_view key) const {
+    std::vector<std::size_t> found;
+    for (const JsonAt& element : fields.elements(key)) {
+      const std::optional<std::string> name = name_at(element, problems_);
+      if (!name) continue;
+      try {
+        found.push_back(model_.index_of(*name));
+      } catch (const UnknownName& error) {
+        problems_.push_back({element.path, error.what(), {}});
+      }
+    }
+    return found;
   }
 
   [[nodiscard]] EndCosts ends(const JsonAt& at) const {

@@ -26,10 +26,13 @@ inline std::uint64_t fnv1a(std::string_view text) {
 /// Adds members; what is empty or the default is left out.
 class JobOptionsWriter {
  public:
-  [[nodiscard]] static Json written(const JobOptions& options) {
+  explicit JobOptionsWriter(const FaultModel& model) : model_(model) {}
+
+  [[nodiscard]] Json written(const JobOptions& options) const {
     Json json = Json::object();
-    if (Json means = written(options.means); !means.empty()) json["means"] = std::move(means);
-    if (Json ends = written(options.ends); !ends.empty()) json["ends"] = std::move(ends);
+    if (Json means = written(options.means()); !means.empty()) json["means"] = std::move(means);
+    if (Json ends = written(options.advice.ends); !ends.empty()) json["ends"] = std::move(ends);
+    if (Json advice = written(options.advice); !advice.empty()) json["advice"] = std::move(advice);
     add(json, "budget", options.limits.budget);
     add(json, "deadline", options.limits.deadline);
     for (const JobFact& fact : options.about) json["about"].push_back({{"label", fact.label}, {"value", fact.value}});
@@ -67,6 +70,38 @@ class JobOptionsWriter {
     add(json, "comeback", ends.comeback);
     return json;
   }
+
+  /// Means and ends have members of their own.
+  [[nodiscard]] Json written(const AdviceOptions& options) const {
+    const AdviceOptions usual;
+    const RankOptions& ranking = options.ranking;
+    Json json = Json::object();
+    const auto add_unless = [&](const char* key, const auto& value, const auto& default_value) {
+      if (value != default_value) json[key] = value;
+    };
+    add(json, "targets", names_of(ranking.targets));
+    add(json, "tests", names_of(ranking.tests));
+    add_unless("gain", word_of(ranking.gain, gain_words), word_of(usual.ranking.gain, gain_words));
+    add_unless("joint_only", ranking.joint_only, usual.ranking.joint_only);
+    add_unless("by", word_of(ranking.by, rank_by_words), word_of(usual.ranking.by, rank_by_words));
+    add_unless("effects", ranking.effects, usual.ranking.effects);
+    add_unless("leading", ranking.leading, usual.ranking.leading);
+    add_unless("joint_entries", ranking.joint_entries, usual.ranking.joint_entries);
+    add_unless("by_expected_cost", options.by_expected_cost, usual.by_expected_cost);
+    add_unless("min_fault_probability", options.min_fault_probability, usual.min_fault_probability);
+    add_unless("min_gain_bits", options.min_gain_bits, usual.min_gain_bits);
+    add_unless("max_questions", options.max_questions, usual.max_questions);
+    add_unless("explain", options.explain, usual.explain);
+    return json;
+  }
+
+  [[nodiscard]] std::vector<std::string> names_of(const std::vector<std::size_t>& variables) const {
+    std::vector<std::string> names;
+    for (const std::size_t variable : variables) names.push_back(model_.variable(variable).name);
+    return names;
+  }
+
+  const FaultModel& model_;
 };
 
 [[nodiscard]] inline Json written_charge(const Charge& charge) {
@@ -176,7 +211,7 @@ inline std::string write_job(const Job& job) {
       {"format_version", detail::job_format_version},
       {"model",
        {{"name", model.header().name}, {"version", model.header().version}, {"content", content_check(model)}}}};
-  if (Json options = detail::JobOptionsWriter::written(job.options()); !options.empty())
+  if (Json options = detail::JobOptionsWriter(model).written(job.options()); !options.empty())
     document["options"] = std::move(options);
   document["entries"] = std::move(entries);
   return laid_out(document);

@@ -10,8 +10,8 @@
 #include <vector>
 
 #include "faultodds/decision/planning/repaired.hpp"
-#include "faultodds/decision/work/means.hpp"
 #include "faultodds/inference/case.hpp"
+#include "faultodds/job/advice.hpp"
 #include "faultodds/job/entry.hpp"
 #include "faultodds/job/ledger.hpp"
 
@@ -27,10 +27,12 @@ struct JobFact {
 
 /// What holds for a job from its start.
 struct JobOptions {
-  Means means;  ///< `open_access` and `conditions` are what is in place at the start
-  EndCosts ends;
-  JobLimits limits;
-  std::vector<JobFact> about;  ///< date, workshop, order number
+  AdviceOptions
+      advice{};  ///< means, what the ends cost, and what leads; what the means have open and in place is at the start
+  JobLimits limits{};
+  std::vector<JobFact> about{};  ///< date, workshop, order number
+
+  [[nodiscard]] const Means& means() const noexcept { return advice.ranking.means; }
 
   bool operator==(const JobOptions&) const = default;
 };
@@ -84,8 +86,12 @@ class Job {
   [[nodiscard]] std::optional<std::size_t> handed_over() const;
   /// True once the end is entered.
   [[nodiscard]] bool has_ended() const;
-  /// The means now: with what the ledger has in place, and at most what is left of budget and deadline for one step.
-  [[nodiscard]] Means means_now() const;
+  /// What the advice has to know of the job beside the case.
+  [[nodiscard]] JobProgress progress() const;
+  /// What to do next (advise). Kept until the job changes, so that asking again costs nothing. Throws as advise does.
+  [[nodiscard]] const Advice& advice() const;
+  /// From now on this step is not proposed, a test is instead: "test on all the same". Not saved; an undo ends it.
+  void pass_over(JobStep step);
 
   /// What was observed of a variable: of a component, that its part was looked at. Throws ImpossibleFindings if it
   /// cannot be true beside the others; ArgumentError if it would count evidence twice (require_counted_once).
@@ -140,6 +146,8 @@ class Job {
   Repaired after_;
   std::vector<Entry> entries_;
   std::vector<Before> before_;  // by entry
+  std::vector<JobStep> passed_over_;
+  mutable std::optional<Advice> advice_;
 };
 
 }  // namespace faultodds

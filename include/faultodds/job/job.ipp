@@ -14,16 +14,14 @@ namespace faultodds {
 namespace detail {
 
 inline void require_job_options(const FaultModel& model, const JobOptions& options) {
-  require_known(model, options.means);
+  require_known(model, options.means());
   require_limits(options.limits);
-  require_amount(options.ends.hand_over.value_or(0.0), "hand_over");
-  require_amount(options.ends.live_with.value_or(0.0), "live_with");
-  require_amount(options.ends.comeback.value_or(0.0), "comeback");
-}
-
-/// The lower of a limit, if there is one, and what is left, if that is limited.
-[[nodiscard]] inline std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left) {
-  return left ? std::min(limit.value_or(*left), *left) : limit;
+  const EndCosts& ends = options.advice.ends;
+  require_amount(ends.hand_over.value_or(0.0), "hand_over");
+  require_amount(ends.live_with.value_or(0.0), "live_with");
+  require_amount(ends.comeback.value_or(0.0), "comeback");
+  for (const std::size_t target : options.advice.ranking.targets) require_index("target", target, model.size());
+  for (const std::size_t test : options.advice.ranking.tests) require_index("test", test, model.size());
 }
 
 /// The variable whose earlier finding an entry takes the place of.
@@ -60,6 +58,7 @@ inline Job::Job(Solver solver, JobOptions options, std::vector<Entry> entries)
 
 inline void Job::set_options(JobOptions options) {
   detail::require_job_options(solver_.model(), options);
+  advice_.reset();
   options_ = std::move(options);
 }
 
@@ -78,7 +77,7 @@ inline std::optional<Finding> Job::replaced_by(std::size_t entry) const {
 }
 
 inline Ledger Job::ledger() const {
-  const InPlace stated{options_.means.open_access, options_.means.conditions};
+  const InPlace stated{options_.means().open_access, options_.means().conditions};
   return ledger_of(model(), entries_, in_place_in(Case(solver_), stated), options_.limits);
 }
 
@@ -120,15 +119,28 @@ inline bool Job::has_ended() const {
   return !entries_.empty() && std::holds_alternative<EndEntry>(entries_.back().what);
 }
 
-inline Means Job::means_now() const {
+inline JobProgress Job::progress() const {
   Ledger now = ledger();
-  Means means = options_.means;
-  means.open_access = std::move(now.in_place.access);
-  means.conditions = std::move(now.in_place.conditions);
-  means.stated_after.reset();
-  means.max_cost = detail::lower_limit(means.max_cost, now.money_left);
-  means.max_minutes = detail::lower_limit(means.max_minutes, now.minutes_left);
-  return means;
+  const bool cured = !entries_.empty() && std::holds_alternative<RepairEntry>(entries_.back().what) &&
+                     last_check() == CheckResult::cured;
+  const bool gone = !entries_.empty() && std::holds_alternative<HandOverEntry>(entries_.back().what);
+  return {.declined = declined(),
+          .repairs_done = repairs(),
+          .passed_over = passed_over_,
+          .money_left = now.money_left,
+          .minutes_left = now.minutes_left,
+          .in_place = std::move(now.in_place),
+          .over = cured || gone || has_ended()};
+}
+
+inline const Advice& Job::advice() const {
+  if (!advice_) advice_ = advise(current(), options_.advice, progress(), current().stop());
+  return *advice_;
+}
+
+inline void Job::pass_over(JobStep step) {
+  passed_over_.push_back(std::move(step));
+  advice_.reset();
 }
 
 inline void Job::add(Finding finding) {
@@ -208,7 +220,7 @@ inline void Job::take(Entry entry, bool charged) {
   if (has_ended()) throw ArgumentError("entry", "the job has ended", "take its end back first (undo)");
   std::visit(detail::EntryCheck(model()), entry.what);
   if (!charged) {
-    const detail::EntryCharge charge(current(), ledger().in_place, options_.means.labour_rate);
+    const detail::EntryCharge charge(current(), ledger().in_place, options_.means().labour_rate);
     entry.charge = std::visit(charge, entry.what);
   }
   // Whatever can fail comes before anything is changed.
@@ -218,6 +230,7 @@ inline void Job::take(Entry entry, bool charged) {
   before_.reserve(before_.size() + 1);
   Before before{current().findings(), std::nullopt};
   std::visit(detail::EntryEffect(after_, before.repaired), entry.what);
+  advice_.reset();
   entries_.push_back(std::move(entry));
   before_.push_back(std::move(before));
 }
@@ -242,6 +255,8 @@ inline void Job::undo_to(std::size_t count) {
   const StopScope scope(then, current().stop());
   then.add(first->findings);
   Repaired back{std::move(then), base.check, base.complaint, base.past, base.repairs};
+  advice_.reset();
+  passed_over_.clear();
   after_ = std::move(back);
   entries_.erase(entries_.begin() + static_cast<std::ptrdiff_t>(count), entries_.end());
   before_.erase(first, before_.end());

@@ -34,8 +34,8 @@ struct LedgerLine {
 
 /// What is meant to be spent on a job.
 struct JobLimits {
-  std::optional<double> budget;    ///< money for the whole job, labour included; nothing: no limit
-  std::optional<double> deadline;  ///< minutes for the whole job, waiting included; nothing: no limit
+  std::optional<double> budget{};    ///< money for the whole job, labour included; nothing: no limit
+  std::optional<double> deadline{};  ///< minutes for the whole job, waiting included; nothing: no limit
 
   bool operator==(const JobLimits&) const = default;
 };

@@ -97,7 +97,7 @@ inline constexpr std::size_t report_open_tests = 12;
 
 /// The report of a job as it is now. `ranking` is that of the tests left, with the means of now.
 [[nodiscard]] JobReport report_of(const Job& job, const Ranking& ranking);
-/// The same with the ranking made here. Throws as rank_tests does.
+/// The same with the ranking of the advice (Job::advice). Throws as it does.
 [[nodiscard]] JobReport report_of(const Job& job);
 
 /// The faults of a report, most probable first; equal ones in the order given.

@@ -40,7 +40,7 @@ class ReportOfJob {
     report_.invented = header.invented;
     report_.safety = header.safety;
     report_.currency = header.currency;
-    report_.labour_rate = job_.options().means.labour_rate.value_or(header.labour_rate);
+    report_.labour_rate = job_.options().means().labour_rate.value_or(header.labour_rate);
     report_.about = job_.options().about;
   }
 
@@ -150,7 +150,8 @@ class ReportOfJob {
 
   void write_declined(std::size_t test) {
     const Variable& variable = model_.variable(test);
-    const Charge charge = charge_of(job_.current(), variable.work, ledger_.in_place, job_.options().means.labour_rate);
+    const Charge charge =
+        charge_of(job_.current(), variable.work, ledger_.in_place, job_.options().means().labour_rate);
     std::string reason;
     for (const Entry& entry : job_.entries()) {
       const auto* declined = std::get_if<DeclinedEntry>(&entry.what);
@@ -210,30 +211,11 @@ class ReportOfJob {
   JobReport report_;
 };
 
-/// The ranking of the tests left in a job; of the leading faults alone if there are none.
-[[nodiscard]] inline Ranking ranking_of(const Job& job) {
-  const Case& current = job.current();
-  const std::vector<std::size_t> declined = job.declined();
-  RankOptions options;
-  options.means = job.means_now();
-  options.effects = false;
-  options.tests = job.model().with_role(Role::test);
-  std::erase_if(options.tests, [&](std::size_t test) {
-    return current.finding_of(test) != nullptr || has_revealed(current, test) ||
-           std::find(declined.begin(), declined.end(), test) != declined.end();
-  });
-  if (!options.tests.empty()) return rank_tests(current, options);
-  Ranking ranking;
-  ranking.targets = faults_in_question(current);
-  ranking.leading = leading_faults(current, ranking.targets, options.leading);
-  return ranking;
-}
-
 }  // namespace detail
 
 inline JobReport report_of(const Job& job, const Ranking& ranking) { return detail::ReportOfJob(job, ranking).take(); }
 
-inline JobReport report_of(const Job& job) { return report_of(job, detail::ranking_of(job)); }
+inline JobReport report_of(const Job& job) { return report_of(job, job.advice().ranking); }
 
 inline ReportFaults sorted_faults(const JobReport& report) {
   std::vector<ReportFault> all = report.faults;
