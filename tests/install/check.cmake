@@ -31,6 +31,27 @@ function(build_and_rank folder output)
   set(${output} "${text}" PARENT_SCOPE)
 endfunction()
 
+# Takes a vehicle from complaint to end with the service of another house, and looks at what it said, saved and wrote.
+function(serve_a_job)
+  find_program(service service PATHS ${work_dir}/library ${work_dir}/library/Debug NO_DEFAULT_PATH REQUIRED)
+  execute_process(
+    COMMAND ${service} ${prefix}/share/faultodds/models/tutorial.json lamp.job.json
+    INPUT_FILE ${source_dir}/service.txt WORKING_DIRECTORY ${work_dir}
+    OUTPUT_VARIABLE said COMMAND_ERROR_IS_FATAL ANY)
+  foreach(wanted "CAUTION: " "Refused: no variable is named \"nonsense\"" "in all 5.60 EUR" "done; cured, says the check")
+    string(FIND "${said}" "${wanted}" place)
+    if(place EQUAL -1)
+      message(FATAL_ERROR "The service did not say \"${wanted}\", but:\n${said}")
+    endif()
+  endforeach()
+  file(READ ${work_dir}/lamp.job.json job)
+  string(JSON last GET "${job}" entries 5 confirmed 0 state)
+  file(READ ${work_dir}/lamp.md report)
+  if(NOT last STREQUAL "corroded" OR NOT report MATCHES "clean the switch contacts")
+    message(FATAL_ERROR "The service saved and wrote:\n${job}\n${report}")
+  endif()
+endfunction()
+
 run(${CMAKE_COMMAND} --install ${build_dir} --prefix ${prefix})
 if(NOT EXISTS ${prefix}/share/licenses/faultodds/LICENSE)
   message(FATAL_ERROR "The licence was not installed")
@@ -53,4 +74,5 @@ if(precompiled)
   if(NOT failed OR NOT said MATCHES "undefined (reference|symbol)[^\n]*compiled::Case")
     message(FATAL_ERROR "A case of the library was handed to the headers, and the linker did not refuse it:\n${said}")
   endif()
+  serve_a_job()
 endif()
