@@ -24,6 +24,8 @@ struct AdviceOptions {
   double min_gain_bits = 1e-3;    ///< without expected costs: a test that tells less is not proposed
   std::size_t max_questions = 5;  ///< of what could be asked; 0: not worked out
   bool explain = true;            ///< work out `why`: three propagations a finding
+
+  bool operator==(const AdviceOptions&) const = default;
 };
 
 /// What a job has behind it, beside the findings of its case.

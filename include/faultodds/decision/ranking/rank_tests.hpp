@@ -34,6 +34,8 @@ struct RankOptions {
   bool effects = true;             ///< work out what each outcome would do to the leading faults
   std::size_t leading = 5;         ///< how many leading faults the effects tell about
   double joint_entries = 1 << 20;  ///< largest joint table to work out for one gain or for the entropy
+
+  bool operator==(const RankOptions&) const = default;
 };
 
 /// A component in one unsound state, with its probability.
