@@ -90,7 +90,8 @@ class Job {
   [[nodiscard]] JobProgress progress() const;
   /// What to do next (advise). Kept until the job changes, so that asking again costs nothing. Throws as advise does.
   [[nodiscard]] const Advice& advice() const;
-  /// From now on this step is not proposed, a test is instead: "test on all the same". Not saved; an undo ends it.
+  /// From now on this repair or end is not proposed, a test is instead: "test on all the same". Not saved; an undo ends
+  /// it.
   void pass_over(JobStep step);
 
   /// What was observed of a variable: of a component, that its part was looked at. Throws ImpossibleFindings if it
