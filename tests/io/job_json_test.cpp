@@ -32,16 +32,16 @@ void expect_same(const Job& read, const Job& written) {
 
 JobOptions all_options() {
   JobOptions options;
-  options.advice.ranking.means = {.tools = std::vector<std::string>{"gauge"},
-                                  .skill = "learner",
-                                  .open_access = {"lift"},
-                                  .closed_access = {"undertray"},
-                                  .conditions = {"hot"},
-                                  .stated_after = 2,
-                                  .max_cost = 99.5,
-                                  .max_minutes = 1.0 / 3.0,
-                                  .labour_rate = 61.7};
-  options.advice.ends = {.hand_over = 210.1, .live_with = 50.0, .comeback = 0.1 + 0.2};
+  options.means = {.tools = std::vector<std::string>{"gauge"},
+                   .skill = "learner",
+                   .open_access = {"lift"},
+                   .closed_access = {"undertray"},
+                   .conditions = {"hot"},
+                   .stated_after = 2,
+                   .max_cost = 99.5,
+                   .max_minutes = 1.0 / 3.0,
+                   .labour_rate = 61.7};
+  options.ends = {.hand_over = 210.1, .live_with = 50.0, .comeback = 0.1 + 0.2};
   options.advice.ranking.targets = {3, 2};
   options.advice.ranking.tests = {7};
   options.advice.ranking.gain = GainKind::per_component;

@@ -212,7 +212,7 @@ TEST(Job, WhatIsRefusedChangesNothing) {
   options.limits.budget = -1.0;
   EXPECT_THROW(job.set_options(options), ArgumentError);
   options = {};
-  options.advice.ranking.means.tools = Names{"spanner"};
+  options.means.tools = Names{"spanner"};
   EXPECT_THROW(job.set_options(options), UnknownName);
   EXPECT_EQ(job.entries(), entries);
   EXPECT_EQ(job.options(), JobOptions{});

@@ -70,13 +70,14 @@ TEST(Ledger, WhatARepairOpensIsOpenForTheTestsAfterIt) {
   EXPECT_EQ(job.ledger().total.minutes, 36.0);
   EXPECT_EQ(job.ledger().lines.size(), 1U) << "it was not checked";
   EXPECT_EQ(job.progress().in_place, job.ledger().in_place);
+  EXPECT_EQ(job.means_now().open_access, (Names{"lift", "undertray"}));
   job.add_finding("leak", "good");  // 7, hot 13
   EXPECT_EQ(job.ledger().lines.back().charge.minutes, 20.0);
 }
 
 TEST(Ledger, WhatIsInPlaceAtTheStartAndWhatIsSeenLaterCostsNothing) {
   JobOptions options;
-  options.advice.ranking.means.open_access = {"lift"};
+  options.means.open_access = {"lift"};
   Job job(support::workshop(), options);
   job.add_in_place({{"undertray"}, {"hot"}});
   EXPECT_TRUE(job.ledger().lines.empty());
@@ -98,7 +99,7 @@ TEST(Ledger, ChargesStayAsTheyWereAtTheTime) {
   Job job(support::workshop());
   job.add_finding("pressure", "low");  // 6 min at 60 an hour, 1 EUR
   JobOptions dearer = job.options();
-  dearer.advice.ranking.means.labour_rate = 120.0;
+  dearer.means.labour_rate = 120.0;
   job.set_options(dearer);
   EXPECT_EQ(job.ledger().total.cost(), 7.0);
   job.add_finding("read_codes", "none");  // 4 min at 120 an hour
@@ -108,13 +109,17 @@ TEST(Ledger, ChargesStayAsTheyWereAtTheTime) {
 TEST(Ledger, BudgetAndDeadlineAreWhatIsLeftOfThem) {
   JobOptions options;
   options.limits = {10.0, 60.0};
+  options.means.max_cost = 8.0;
   Job job(support::workshop(), options);
   EXPECT_EQ(job.ledger().money_left, 10.0);
+  EXPECT_EQ(job.means_now().max_cost, 8.0) << "the limit of one step is the lower one";
   job.add_finding("pressure", "low");  // 7 EUR, 6 min
   EXPECT_EQ(job.ledger().money_left, 3.0);
   EXPECT_EQ(job.ledger().minutes_left, 54.0);
   EXPECT_EQ(job.progress().money_left, 3.0);
   EXPECT_EQ(job.progress().minutes_left, 54.0);
+  EXPECT_EQ(job.means_now().max_cost, 3.0);
+  EXPECT_EQ(job.means_now().max_minutes, 54.0);
   job.add_finding("leak", "good");  // 44 EUR, 39 min: more than there is
   EXPECT_EQ(job.ledger().money_left, 0.0);
   EXPECT_EQ(job.ledger().minutes_left, 15.0);

@@ -28,8 +28,8 @@ class JobReader {
     JsonFields fields(at, problems_);
     fields.allow_only({"means", "ends", "advice", "budget", "deadline", "about"});
     if (const JsonAt advice = fields.member("advice"); advice.there()) options.advice = this->advice(advice);
-    if (const JsonAt means = fields.member("means"); means.there()) options.advice.ranking.means = this->means(means);
-    if (const JsonAt ends = fields.member("ends"); ends.there()) options.advice.ends = this->ends(ends);
+    if (const JsonAt means = fields.member("means"); means.there()) options.means = this->means(means);
+    if (const JsonAt ends = fields.member("ends"); ends.there()) options.ends = this->ends(ends);
     options.limits = {fields.number("budget"), fields.number("deadline")};
     for (const JsonAt& element : fields.elements("about")) {
       JsonFields fact(element, problems_);

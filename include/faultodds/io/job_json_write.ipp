@@ -30,8 +30,8 @@ class JobOptionsWriter {
 
   [[nodiscard]] Json written(const JobOptions& options) const {
     Json json = Json::object();
-    if (Json means = written(options.means()); !means.empty()) json["means"] = std::move(means);
-    if (Json ends = written(options.advice.ends); !ends.empty()) json["ends"] = std::move(ends);
+    if (Json means = written(options.means); !means.empty()) json["means"] = std::move(means);
+    if (Json ends = written(options.ends); !ends.empty()) json["ends"] = std::move(ends);
     if (Json advice = written(options.advice); !advice.empty()) json["advice"] = std::move(advice);
     add(json, "budget", options.limits.budget);
     add(json, "deadline", options.limits.deadline);

@@ -27,12 +27,11 @@ struct JobFact {
 
 /// What holds for a job from its start.
 struct JobOptions {
-  AdviceOptions
-      advice{};  ///< means, what the ends cost, and what leads; what the means have open and in place is at the start
+  Means means{};  ///< `open_access` and `conditions` are what is in place at the start
+  EndCosts ends{};
   JobLimits limits{};
   std::vector<JobFact> about{};  ///< date, workshop, order number
-
-  [[nodiscard]] const Means& means() const noexcept { return advice.ranking.means; }
+  AdviceOptions advice{};        ///< what leads; its means and ends are not looked at: those of the job count
 
   bool operator==(const JobOptions&) const = default;
 };
@@ -86,6 +85,8 @@ class Job {
   [[nodiscard]] std::optional<std::size_t> handed_over() const;
   /// True once the end is entered.
   [[nodiscard]] bool has_ended() const;
+  /// The means now: with what the ledger has in place, and at most what is left of budget and deadline for one step.
+  [[nodiscard]] Means means_now() const;
   /// What the advice has to know of the job beside the case.
   [[nodiscard]] JobProgress progress() const;
   /// What to do next (advise). Kept until the job changes, so that asking again costs nothing. Throws as advise does.

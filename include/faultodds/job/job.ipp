@@ -14,14 +14,19 @@ namespace faultodds {
 namespace detail {
 
 inline void require_job_options(const FaultModel& model, const JobOptions& options) {
-  require_known(model, options.means());
+  require_known(model, options.means);
   require_limits(options.limits);
-  const EndCosts& ends = options.advice.ends;
+  const EndCosts& ends = options.ends;
   require_amount(ends.hand_over.value_or(0.0), "hand_over");
   require_amount(ends.live_with.value_or(0.0), "live_with");
   require_amount(ends.comeback.value_or(0.0), "comeback");
   for (const std::size_t target : options.advice.ranking.targets) require_index("target", target, model.size());
   for (const std::size_t test : options.advice.ranking.tests) require_index("test", test, model.size());
+}
+
+/// The lower of a limit, if there is one, and what is left, if that is limited.
+[[nodiscard]] inline std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left) {
+  return left ? std::min(limit.value_or(*left), *left) : limit;
 }
 
 /// The variable whose earlier finding an entry takes the place of.
@@ -77,7 +82,7 @@ inline std::optional<Finding> Job::replaced_by(std::size_t entry) const {
 }
 
 inline Ledger Job::ledger() const {
-  const InPlace stated{options_.means().open_access, options_.means().conditions};
+  const InPlace stated{options_.means.open_access, options_.means.conditions};
   return ledger_of(model(), entries_, in_place_in(Case(solver_), stated), options_.limits);
 }
 
@@ -119,6 +124,17 @@ inline bool Job::has_ended() const {
   return !entries_.empty() && std::holds_alternative<EndEntry>(entries_.back().what);
 }
 
+inline Means Job::means_now() const {
+  Ledger now = ledger();
+  Means means = options_.means;
+  means.open_access = std::move(now.in_place.access);
+  means.conditions = std::move(now.in_place.conditions);
+  means.stated_after.reset();
+  means.max_cost = detail::lower_limit(means.max_cost, now.money_left);
+  means.max_minutes = detail::lower_limit(means.max_minutes, now.minutes_left);
+  return means;
+}
+
 inline JobProgress Job::progress() const {
   Ledger now = ledger();
   const bool cured = !entries_.empty() && std::holds_alternative<RepairEntry>(entries_.back().what) &&
@@ -134,7 +150,11 @@ inline JobProgress Job::progress() const {
 }
 
 inline const Advice& Job::advice() const {
-  if (!advice_) advice_ = advise(current(), options_.advice, progress(), current().stop());
+  if (advice_) return *advice_;
+  AdviceOptions wanted = options_.advice;
+  wanted.ranking.means = options_.means;
+  wanted.ends = options_.ends;
+  advice_ = advise(current(), wanted, progress(), current().stop());
   return *advice_;
 }
 
@@ -220,7 +240,7 @@ inline void Job::take(Entry entry, bool charged) {
   if (has_ended()) throw ArgumentError("entry", "the job has ended", "take its end back first (undo)");
   std::visit(detail::EntryCheck(model()), entry.what);
   if (!charged) {
-    const detail::EntryCharge charge(current(), ledger().in_place, options_.means().labour_rate);
+    const detail::EntryCharge charge(current(), ledger().in_place, options_.means.labour_rate);
     entry.charge = std::visit(charge, entry.what);
   }
   // Whatever can fail comes before anything is changed.

@@ -40,7 +40,7 @@ class ReportOfJob {
     report_.invented = header.invented;
     report_.safety = header.safety;
     report_.currency = header.currency;
-    report_.labour_rate = job_.options().means().labour_rate.value_or(header.labour_rate);
+    report_.labour_rate = job_.options().means.labour_rate.value_or(header.labour_rate);
     report_.about = job_.options().about;
   }
 
@@ -150,8 +150,7 @@ class ReportOfJob {
 
   void write_declined(std::size_t test) {
     const Variable& variable = model_.variable(test);
-    const Charge charge =
-        charge_of(job_.current(), variable.work, ledger_.in_place, job_.options().means().labour_rate);
+    const Charge charge = charge_of(job_.current(), variable.work, ledger_.in_place, job_.options().means.labour_rate);
     std::string reason;
     for (const Entry& entry : job_.entries()) {
       const auto* declined = std::get_if<DeclinedEntry>(&entry.what);
