@@ -18,7 +18,6 @@ namespace {
 
 using namespace faultodds;
 using std::cout;
-
 using Words = std::vector<std::string>;
 
 std::string money(double amount, const Advice& advice) { return wording::exact_money(amount, advice.currency); }
@@ -67,14 +66,7 @@ void show_history(Job& job, const Words&) {
          << entry_in_words(job.model(), job.entries()[i]) << '\n';
 }
 
-void write_report(Job& job, const Words& words) {
-  const std::string& file = words.at(0);
-  const JobReport report = report_of(job);
-  const std::string ending = std::filesystem::path(file).extension().string();
-  write_text_file(file, ending == ".html"   ? write_report_html(report)
-                        : ending == ".json" ? write_report_json(report)
-                                            : write_report_markdown(report));
-}
+void write_report(Job& job, const Words& words) { write_text_file(words.at(0), write_report_markdown(report_of(job))); }
 
 /// NAME=STATE, NAME=NUMBER UNIT of a test with a reading, or the number of an outcome of the proposed test.
 void enter(Job& job, const std::string& line) {
@@ -86,10 +78,6 @@ void enter(Job& job, const std::string& line) {
   if (value.empty() && is_number && test != nullptr) return job.add_finding(test->test, std::stoul(line) - 1);
   if (is_number && job.model().variable(job.model().index_of(name)).reading) return job.add_reading(name, value);
   job.add_finding(name, value);
-}
-
-void skip(Job& job, const Words& words) {
-  job.decline(std::get<TestStep>(job.advice().proposed.step).test, words.empty() ? "skipped" : words[0]);
 }
 
 void end(Job& job, const Words& words) {
@@ -106,7 +94,8 @@ void end(Job& job, const Words& words) {
 const std::map<std::string, std::function<void(Job&, const Words&)>>& commands() {
   static const std::map<std::string, std::function<void(Job&, const Words&)>> known = {
       {"shows", [](Job& job, const Words& w) { job.add_revealed(w.at(0), Words(w.begin() + 1, w.end())); }},
-      {"skip", skip},
+      {"skip",
+       [](Job& job, const Words&) { job.decline(std::get<TestStep>(job.advice().proposed.step).test, "skipped"); }},
       {"cured", [](Job& job, const Words& w) { job.add_repair(w.at(0), CheckResult::cured); }},
       {"in_vain", [](Job& job, const Words& w) { job.add_repair(w.at(0), CheckResult::still_there); }},
       {"done", [](Job& job, const Words& w) { job.add_repair(w.at(0)); }},
