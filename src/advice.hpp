@@ -1,4 +1,4 @@
-// Advice in words: what leads, what to test next and why, what mends it. Cautions always come before the step.
+// What the screen shows of a case: what was found, what leads, which tests there are. Advice is in advised_step.hpp.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -26,24 +26,12 @@ void show_findings(const Screen& screen, const Case& current);
 /// The leading faults with bars.
 void show_leading(const Screen& screen, const FaultModel& model, const Ranking& ranking);
 
-/// A test as a mechanic needs it: its name, the cautions, what to open, how it is done, limits, tools, cost.
-void show_test(const Screen& screen, const FaultModel& model, const TestForecast& forecast);
+/// A short table of the first `most` tests of the ranking, numbered by their rank; `except` is left out.
+void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t most,
+                std::optional<std::size_t> except = {});
 
-/// What the test is expected to tell, and what each outcome would do to the leading faults.
-void show_why(const Screen& screen, const FaultModel& model, const Ranking& ranking, const TestForecast& forecast);
-
-/// A short table of tests, from position `first` of the ranking on, numbered from `first` + 1.
-void show_tests(const Screen& screen, const FaultModel& model, const Ranking& ranking, std::size_t first,
-                std::size_t most);
-
-/// Tests left out of the ranking for tools or skill, with what is forgone.
-void show_left_out(const Screen& screen, const FaultModel& model, const Ranking& ranking);
-
-/// A repair as a mechanic needs it, its cautions first; what is in place already is not counted again.
-void show_repair(const Screen& screen, const Case& current, std::size_t repair, const Means& means);
-
-/// Repairs of the model that mend this fault.
-void show_repairs(const Screen& screen, const Case& current, const FaultProbability& fault, const Means& means);
+/// The measured quantity of a test, and what each outcome reads. The test has a reading.
+void show_reading(const Screen& screen, const Variable& test);
 
 /// Who decides on repairs in the end.
 void show_who_decides(const Screen& screen);
@@ -51,16 +39,7 @@ void show_who_decides(const Screen& screen);
 /// "25 min", "4 h", "3 days".
 [[nodiscard]] std::string span_of_time(double minutes);
 
-/// The check after a repair, its cautions first.
-void show_check(const Screen& screen, const FaultModel& model, const RepairCheck& check);
-
 /// The share of what is open about the faults in question that the test is expected to settle, from 0 to 1.
 [[nodiscard]] double share_settled(const Ranking& ranking, const TestForecast& forecast);
-
-/// Names of the cautions of a test and of all that has to be opened and brought about for it, each once.
-[[nodiscard]] std::vector<std::string> cautions_of(const FaultModel& model, const TestForecast& forecast);
-
-/// The term of this name, or nothing.
-[[nodiscard]] const Term* find_term(const std::vector<Term>& terms, const std::string& name);
 
 }  // namespace faultodds::program

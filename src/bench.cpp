@@ -6,7 +6,10 @@
 #include <iostream>
 #include <utility>
 
+#include "advice.hpp"
+#include "faultodds/io/job_json.hpp"
 #include "faultodds/io/text_file.hpp"
+#include "faultodds/job/entry_words.hpp"
 #include "faultodds/model/unit.hpp"
 #include "findings.hpp"
 
@@ -20,50 +23,52 @@ bool begins_like_a_number(std::string_view text) {
 
 }  // namespace
 
-Bench::Bench(Questions questions, CaseLog log, BenchOptions options, Keeping keeping)
+Bench::Bench(Questions questions, Job job, BenchOptions options, Keeping keeping)
     : questions_(std::move(questions)),
-      log_(std::move(log)),
+      job_(std::move(job)),
       options_(std::move(options)),
       keeping_(std::move(keeping)) {}
 
 const std::vector<Bench::Command>& Bench::commands() {
   static const std::vector<Command> known = {
-      {{"skipped", "s", "skip"}, &Bench::skipped, "not now; this test is not proposed again"},
-      {{"could not", "c", "couldn't", "cannot", "can't"}, &Bench::could_not, "tried, but it could not be done"},
-      {{"other", "o"}, &Bench::other, "something else was found, or another test was done: other [NAME]"},
-      {{"general", "g"}, &Bench::general, "where a test shows which symptoms there are: give its outcome only"},
-      {{"why", "w"}, &Bench::why, "why this test and the leading fault, or another one: why [COMPONENT[=STATE]]"},
-      {{"list", "l"}, &Bench::list, "other tests worth doing, to choose from"},
-      {{"more", "m"}, &Bench::more, "after the advice: propose a test all the same"},
-      {{"faults", "f"}, &Bench::faults, "all faults in question"},
-      {{"history", "h"}, &Bench::history, "all answers so far"},
-      {{"money", "y"}, &Bench::money, "tests, repairs and hand-over side by side, by expected cost"},
-      {{"repair", "r"}, &Bench::repair, "a repair was done, or is to be: repair [NAME]"},
+      {{"skipped", "s", "skip"}, &Bench::skipped, false, "not now; this test is not proposed again"},
+      {{"could not", "c", "couldn't", "cannot", "can't"}, &Bench::could_not, false, "tried, but it could not be done"},
+      {{"other", "o"}, &Bench::other, true, "something else was found, or another test was done: other [NAME]"},
+      {{"general", "g"}, &Bench::general, false, "where a test shows which symptoms there are: give its outcome only"},
+      {{"why", "w"}, &Bench::why, true, "why this test and the leading fault, or another one: why [COMPONENT[=STATE]]"},
+      {{"list", "l"}, &Bench::list, false, "other tests worth doing, to choose from"},
+      {{"more", "m"}, &Bench::more, false, "after the advice: propose a test all the same"},
+      {{"faults", "f"}, &Bench::faults, false, "all faults in question"},
+      {{"history", "h"}, &Bench::history, false, "all answers so far"},
+      {{"money", "y"}, &Bench::money, false, "tests, repairs and hand-over side by side, by expected cost"},
+      {{"repair", "r"}, &Bench::repair, true, "a repair was done, or is to be: repair [NAME]"},
       {{"hand over", "v"},
        &Bench::hand_over,
+       true,
        "the vehicle goes to a specialist: what to tell, and the end of the case"},
-      {{"report"}, &Bench::report, "write what was done and found: report FILE, .md, .html or .json"},
-      {{"undo", "u"}, &Bench::undo, "take the last answer back"},
-      {{"save"}, &Bench::save, "save in another file: save FILE"},
-      {{"quit", "q", "exit"}, &Bench::quit, "stop here; the case can be taken up again"},
-      {{"help", "?"}, &Bench::help, "this list"},
+      {{"report"}, &Bench::report, true, "write what was done and found: report FILE, .md, .html or .json"},
+      {{"undo", "u"}, &Bench::undo, false, "take the last answer back"},
+      {{"save"}, &Bench::save, true, "save in another file: save FILE"},
+      {{"quit", "q", "exit"}, &Bench::quit, false, "stop here; the case can be taken up again"},
+      {{"help", "?"}, &Bench::help, false, "this list"},
   };
   return known;
 }
 
 void Bench::run() {
   show_header(screen(), model());
-  if (log_.steps().empty()) {
-    rank();
+  if (job_.entries().empty()) {
+    take_advice();
     if (!keeping_.file.empty()) screen().text("The case is saved after every answer in " + keeping_.file);
     screen().text("Answer with the number in front or the name; ? explains all that can be typed.");
     ask_context();
     ask_complaint();
   } else {
-    screen().heading("Going on after " + counted(log_.steps().size(), "answer") + ", kept in " + keeping_.file);
+    screen().heading("Going on after " + counted(job_.entries().size(), "answer") + ", kept in " + keeping_.file);
     history("");
     if (complaint_is_open()) ask_complaint();
   }
+  passed_over_.emplace_back(AskStep{});  // the questions were asked
   while (!quitting_ && !questions_.over()) {
     if (stale_) show_state();
     stale_ = false;
@@ -75,16 +80,28 @@ void Bench::run() {
     screen().text("The case is saved. To go on with it: " + keeping_.reopen + ' ' + keeping_.file, 0, 2);
 }
 
+void Bench::show_what_can_be_answered() const {
+  if (test_) {
+    screen().text("Give the number of an outcome, or ? for all that can be typed.");
+  } else {
+    screen().text("Nothing was typed. Is a repair done, type r; is something else to be entered, o; ? lists the rest.");
+  }
+}
+
 void Bench::handle(const std::string& line) {
   if (line.empty()) {
-    screen().text("Give the number of an outcome, or ? for all that can be typed.");
+    show_what_can_be_answered();
     return;
   }
   try {
     if (take_outcome(line, false) || take_command(line) || take_reading(line)) return;
     if (line.find('=') != std::string::npos) {
       if (!take_named_reading(line)) take_finding(parse_finding(model(), line));
-    } else if (!take_outcome(line, true)) {
+    } else if (take_outcome(line, true)) {
+      return;
+    } else if (names_a_variable(line)) {
+      other(line);
+    } else {
       not_understood(line);
     }
   } catch (const ImpossibleFindings& error) {
@@ -97,11 +114,14 @@ void Bench::handle(const std::string& line) {
 }
 
 bool Bench::take_outcome(const std::string& line, bool by_part) {
-  if (!proposed_) return false;
-  const std::size_t test = ranking_.tests.at(*proposed_).test;
+  if (!test_) return false;
+  const std::size_t test = std::get<TestStep>(test_->step).test;
   if (revealing_test()) {
-    if (by_part) take_revealed(test, line);
-    return by_part;
+    const bool is_named = by_part && (lower_case(line) == "none" || !names_a_variable(line) ||
+                                      !matches(line, variable_choices(model(), to_reveal(test))).empty() ||
+                                      line.find_first_of(" ,;") != std::string::npos);
+    if (is_named) take_revealed(test, line);
+    return is_named;
   }
   const std::vector<Choice> choices = state_choices(model().variable(test));
   const std::vector<std::size_t> found = by_part ? matches(line, choices) : exact_matches(line, choices);
@@ -120,9 +140,8 @@ bool Bench::take_command(const std::string& line) {
   const std::string lower = lower_case(line);
   for (const Command& command : commands()) {
     for (const std::string& word : command.words) {
-      const bool alone = lower == word;
-      const bool with_rest = word.size() > 1 && lower.starts_with(word + ' ');
-      if (!alone && !(with_rest || (word == "o" && lower.starts_with("o ")))) continue;
+      const bool with_rest = (word.size() > 1 || command.takes_name) && lower.starts_with(word + ' ');
+      if (lower != word && !with_rest) continue;
       (this->*command.run)(trimmed(std::string_view(line).substr(word.size())));
       return true;
     }
@@ -131,8 +150,8 @@ bool Bench::take_command(const std::string& line) {
 }
 
 bool Bench::take_reading(const std::string& line) {
-  if (!proposed_) return false;
-  const std::size_t test = ranking_.tests.at(*proposed_).test;
+  if (!test_) return false;
+  const std::size_t test = std::get<TestStep>(test_->step).test;
   const auto& reading = model().variable(test).reading;
   if (!reading) return false;
   // A bare number is the number of an outcome; a reading carries its unit, or the word before it.
@@ -167,23 +186,28 @@ bool Bench::take_named_reading(const std::string& line) {
 }
 
 void Bench::take_readings(const TestReadings& readings) {
-  take_finding(reading_finding(model(), readings), readings_text(readings.readings),
-               reading_in_words(model(), readings));
+  const std::vector<FaultProbability> before = all_faults();
+  job_.record(ReadingEntry{
+      readings.test, readings.readings, RepeatedErrors::as_in_model, readings_text(readings.readings), {}});
+  tell_last_entry(before, reading_in_words(model(), readings));
 }
 
-void Bench::take_finding(const Finding& finding, const std::string& reading, const std::string& words) {
+void Bench::take_finding(const Finding& finding) {
   const std::vector<FaultProbability> before = all_faults();
-  log_.record(finding, reading);
+  job_.add(finding);
+  tell_last_entry(before, entry_in_words(model(), job_.entries().back()));
+}
+
+void Bench::tell_last_entry(const std::vector<FaultProbability>& before, const std::string& words) {
   keep();
-  screen().heading(shown(model().variable(finding.variable)) + ": " +
-                   (words.empty() ? finding_text(model(), finding) : words));
+  screen().heading(entry_label(model(), job_.entries().back()) + ": " + words);
   show_changes(before);
   stale_ = true;
 }
 
 std::optional<std::size_t> Bench::revealing_test() const {
-  if (!proposed_) return std::nullopt;
-  const std::size_t test = ranking_.tests.at(*proposed_).test;
+  if (!test_) return std::nullopt;
+  const std::size_t test = std::get<TestStep>(test_->step).test;
   return to_reveal(test).empty() ? std::nullopt : std::optional(test);
 }
 
@@ -216,14 +240,13 @@ void Bench::not_understood(const std::string& line) const {
 }
 
 void Bench::decline(const std::string& reason) {
-  if (!proposed_) {
+  if (!test_) {
     screen().text("No test is proposed just now.");
     return;
   }
-  const std::size_t test = ranking_.tests.at(*proposed_).test;
-  log_.decline(test, reason);
+  job_.decline(std::get<TestStep>(test_->step).test, reason);
   keep();
-  screen().text(shown(model().variable(test)) + ": " + reason + ". It is not proposed again; undo brings it back.");
+  screen().text(test_->label + ": " + reason + ". It is not proposed again; undo brings it back.");
   stale_ = true;
 }
 
@@ -232,24 +255,24 @@ void Bench::could_not(const std::string&) { decline("could not be done"); }
 
 void Bench::undo(const std::string&) {
   const std::vector<FaultProbability> before = all_faults();
-  const std::optional<Step> undone = log_.undo();
+  const std::optional<Entry> undone = job_.undo();
   if (!undone) {
     screen().text("There is nothing to take back.");
     return;
   }
   keep();
-  screen().heading("Taken back: " + step_label(model(), *undone) + ": " + answer_text(model(), *undone));
-  if (undone->finding || !undone->revealed.empty()) show_changes(before);
-  advised_on_.clear();
-  passed_over_.clear();
+  screen().heading("Taken back: " + entry_label(model(), *undone) + ": " + entry_in_words(model(), *undone));
+  const bool told_nothing =
+      std::holds_alternative<DeclinedEntry>(undone->what) || std::holds_alternative<HandOverEntry>(undone->what);
+  if (!told_nothing) show_changes(before);
+  passed_over_.assign(1, AskStep{});
   stale_ = true;
 }
 
 void Bench::quit(const std::string&) { quitting_ = true; }
 
 void Bench::more(const std::string&) {
-  if (on_the_screen_) passed_over_.push_back(*on_the_screen_);
-  if (const auto likely = likely_fault()) advised_on_.push_back(*likely);
+  if (!std::holds_alternative<TestStep>(advice_.proposed.step)) passed_over_.push_back(advice_.proposed.step);
   stale_ = true;
 }
 
@@ -278,7 +301,7 @@ void Bench::save(const std::string& file) {
 void Bench::keep() {
   if (keeping_.file.empty()) return;
   try {
-    write_text_file(keeping_.file, written_case(log_));
+    write_text_file(keeping_.file, write_job(job_));
     keeping_.kept = true;
   } catch (const Error& error) {
     keeping_.kept = false;

@@ -1,37 +1,51 @@
-// The bench: money, repairs with the check after them, the report.
+// The bench: money, repairs with the check after them, hand-over, the report.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <algorithm>
 #include <filesystem>
 
+#include "advice.hpp"
+#include "advised_step.hpp"
 #include "bench.hpp"
-#include "case_report.hpp"
 #include "faultodds/io/text_file.hpp"
-#include "faultodds/report/job_report_blocks.hpp"
+#include "faultodds/job/entry_words.hpp"
+#include "faultodds/job/report_data.hpp"
+#include "faultodds/report/job_report.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {
+namespace {
+
+/// In the format that the name of the file asks for; nothing for others.
+std::optional<std::string> written_report(const JobReport& report, const std::string& file) {
+  const std::string ending = lower_case(std::filesystem::path(file).extension().string());
+  if (ending == ".md") return write_report_markdown(report);
+  if (ending == ".html") return write_report_html(report);
+  if (ending == ".json") return write_report_json(report);
+  return std::nullopt;
+}
+
+}  // namespace
+
 void Bench::money(const std::string&) {
-  if (!costs_) {
+  if (!advice_.priced) {
     screen().text(
         "The model names no cost of handing over or of living with the complaint, so nothing can be weighed.");
     return;
   }
   constexpr std::size_t all = 1000;
-  show_choices(screen(), model(), *costs_, all, step_by_cost());
+  show_choices(screen(), advice_, all);
 }
 
 /// By name; otherwise the one that is proposed, or from a menu: those of the expected costs in their order, otherwise
-/// all that mend a leading fault.
+/// all.
 std::optional<std::size_t> Bench::pick_repair(const std::string& name) {
   const std::vector<Repair>& repairs = model().parts().repairs;
-  if (name.empty() && on_the_screen_ && on_the_screen_->kind == StepKind::repair) {
-    return costs_->made.repairs.at(on_the_screen_->index);
-  }
+  const auto* proposed = std::get_if<RepairStep>(&advice_.proposed.step);
+  if (name.empty() && proposed != nullptr && advice_.led_by_cost) return proposed->repair;
   std::vector<std::size_t> offered;
-  if (name.empty() && costs_) {
-    for (const PricedStep& step : costs_->steps) {
-      if (step.step.kind == StepKind::repair) offered.push_back(costs_->made.repairs.at(step.step.index));
-    }
+  for (const AdvisedStep* step : steps_by_cost(advice_)) {
+    const auto* one = std::get_if<RepairStep>(&step->step);
+    if (name.empty() && one != nullptr) offered.push_back(one->repair);
   }
   if (offered.empty()) {
     for (std::size_t r = 0; r < repairs.size(); ++r) offered.push_back(r);
@@ -55,7 +69,7 @@ std::optional<std::size_t> Bench::pick_repair(const std::string& name) {
 void Bench::repair(const std::string& name) {
   const auto chosen = pick_repair(name);
   if (!chosen) return;
-  show_repair(screen(), log_.current(), *chosen, options_now().means);
+  show_repair(screen(), model(), described(job_.current(), RepairStep{*chosen}, job_.means_now()));
   const std::optional<bool> done = questions_.confirm("Is it done?");
   if (!done.value_or(false)) {
     screen().text("Then nothing is noted.");
@@ -65,37 +79,24 @@ void Bench::repair(const std::string& name) {
 }
 
 void Bench::ask_check(std::size_t repair) {
-  const Repair& what = model().parts().repairs.at(repair);
-  const std::optional<RepairCheck>& check = what.verification ? what.verification : model().parts().verification;
-  show_check(screen(), model(), check ? *check : RepairCheck{});
+  const RepairCheck* check = check_of(model(), repair);
+  show_check(screen(), model(), check == nullptr ? RepairCheck{} : *check);
   const auto said =
       questions_.choose("What does the check say?", {{{"cured", "gone"}}, {{"still there", "still_there"}}});
   const std::vector<FaultProbability> before = all_faults();
-  log_.record_repair(repair, said);
-  keep();
-  stale_ = true;
-  screen().heading(step_label(model(), log_.steps().back()) + ": " + answer_text(model(), log_.steps().back()));
-  show_changes(before);
-  if (said != std::optional<std::size_t>(0)) return;
-  const std::size_t complaint = model().parents(log_.steps().back().variable).front();
-  const double gone = log_.current().posterior(complaint)[0];
-  screen().heading("The complaint is gone: " + percent(gone) + " sure");
+  job_.add_repair(repair,
+                  said ? std::optional(*said == 0 ? CheckResult::cured : CheckResult::still_there) : std::nullopt);
+  tell_last_entry(before, entry_in_words(model(), job_.entries().back()));
+  if (job_.last_check() != CheckResult::cured) return;
+  screen().heading("The complaint is gone: " + percent(job_.cured().value()) + " sure");
   screen().text("report FILE writes what was done; q ends; everything else goes on with the case.", 2);
   stale_ = false;
-  proposed_.reset();
+  test_.reset();
 }
 
 void Bench::show_what_to_tell() const {
-  constexpr std::size_t most = 5;
-  show_findings(screen(), log_.current());
-  const ReportFaults sorted = sorted_faults(report_of(log_, options_.ranking.means, ranking_));
-  std::vector<std::string> left, ruled_out;
-  for (std::size_t i = 0; i < std::min(most, sorted.leading.size()); ++i) {
-    left.push_back(sorted.leading[i].label + ' ' + percent(sorted.leading[i].probability));
-  }
-  for (const ReportFault& fault : sorted.ruled_out) ruled_out.push_back(fault.label);
-  screen().item("Left", left.empty() ? "no fault of this model with 1 % or more" : joined(left, "; "));
-  if (!ruled_out.empty()) screen().item("Out", "ruled out to less than 1 %: " + joined(ruled_out, "; "));
+  show_findings(screen(), job_.current());
+  show_brief(screen(), advice_.brief);
 }
 
 std::optional<std::size_t> Bench::pick_hand_over(const std::string& name) {
@@ -123,15 +124,15 @@ void Bench::hand_over(const std::string& name) {
     screen().text("Then nothing is noted.");
     return;
   }
-  log_.record_hand_over(*chosen);
+  job_.hand_over(*chosen);
   keep();
-  screen().heading("Handed over to " + step_label(model(), log_.steps().back()));
+  screen().heading("Handed over to " + label_or_name(to));
   screen().text(
       "report FILE writes it for the specialist and the archive; what is found there can be entered with o; u takes it "
       "back; q ends.",
       2);
   stale_ = false;
-  proposed_.reset();
+  test_.reset();
 }
 
 void Bench::report(const std::string& file) {
@@ -143,7 +144,7 @@ void Bench::report(const std::string& file) {
     screen().text(file + " is there already; give another name.");
     return;
   }
-  const auto text = written_report(log_, options_.ranking.means, ranking_, file);
+  const auto text = written_report(report_of(job_, advice_.ranking), file);
   if (!text) {
     screen().text("A report is written as .md, .html or .json; give a name that ends so.");
     return;

@@ -1,14 +1,17 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include <unistd.h>
 
+#include <algorithm>
 #include <chrono>
 #include <ctime>
 #include <filesystem>
 #include <iostream>
 #include <memory>
+#include <utility>
 
 #include "amounts.hpp"
 #include "bench.hpp"
+#include "faultodds/io/job_json.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "findings.hpp"
@@ -45,32 +48,71 @@ std::string new_case_file(const std::string& model_file) {
   return file;
 }
 
-/// A saved case where its fault model belongs is an easy slip, so it is met with the way to go on.
+/// A saved case in place of its fault model is an easy slip, so it is met with the way to go on.
 void refuse_saved_case(const std::string& file) {
-  if (std::filesystem::path(file).extension() != ".json" || !is_written_case(read_text_file(file))) return;
+  if (std::filesystem::path(file).extension() != ".json" || !is_job(read_text_file(file))) return;
   throw ArgumentError("FILE", "\"" + file + "\" is a saved case",
                       "give the fault model it was made with, and --save " + file);
+}
+
+/// Says how the answers of a case made with another version of the model are taken over.
+void refuse_other_version(const FaultModel& model, const std::string& text, const std::string& file) {
+  const JobModel made_with = model_of_job(text, file);
+  const Header& header = model.header();
+  if (made_with.name != header.name) return;  // read_job says so
+  if (made_with.version == header.version && made_with.content == content_check(model)) return;
+  const std::string this_one =
+      made_with.version == header.version ? ", this one says something else" : ", this is version " + header.version;
+  throw ModelError(
+      {{"model.version", "the case was made with version " + made_with.version + " of the model" + this_one,
+        "give that version, or add --other-version to take its answers over, or start a new case with "
+        "another file for --save"}},
+      file);
+}
+
+/// The job to work on: that of the file, or a new one. What is in place now was seen just now.
+Job job_of(const Options& options, const FaultModel& model, JobOptions wanted) {
+  const Solver solver(model);
+  if (options.save.empty() || !std::filesystem::exists(options.save)) return Job(solver, std::move(wanted));
+  const std::string text = read_text_file(options.save);
+  if (!options.other_version) refuse_other_version(model, text, options.save);
+  Job job = read_job(text, solver, {options.other_version}, options.save);
+  const InPlace seen{wanted.means.open_access, wanted.means.conditions};
+  wanted.means.open_access = job.options().means.open_access;
+  wanted.means.conditions = job.options().means.conditions;
+  wanted.about = job.options().about;
+  job.set_options(std::move(wanted));
+  const InPlace now = job.ledger().in_place;
+  const auto holds = [](const std::vector<std::string>& all, const std::string& name) {
+    return std::find(all.begin(), all.end(), name) != all.end();
+  };
+  const bool is_news =
+      !std::all_of(seen.access.begin(), seen.access.end(), [&](const auto& one) { return holds(now.access, one); }) ||
+      !std::all_of(seen.conditions.begin(), seen.conditions.end(),
+                   [&](const auto& one) { return holds(now.conditions, one); });
+  if (is_news && !job.has_ended()) job.add_in_place(seen);
+  return job;
 }
 
 int work_on(const Options& options) {
   refuse_saved_case(options.file);
   const FaultModel model = read_model(options.file);
-  CaseLog log{Case{Solver(model)}};
-  BenchOptions bench{rank_options(model, options.rank), options.rank.by.empty() || options.rank.by_expected_cost(),
-                     options.ends, options.budget, options.deadline};
+  BenchOptions bench{rank_options(model, options.rank), options.rank.by.empty() || options.rank.by_expected_cost()};
+  JobOptions wanted;
+  wanted.means = std::exchange(bench.ranking.means, {});
+  wanted.ends = options.ends;
+  wanted.limits = {options.budget, options.deadline};
   Keeping keeping{options.save, "faultodds case " + options.file + " --save", false};
-  if (!options.save.empty() && std::filesystem::exists(options.save)) {
-    read_case(log, read_text_file(options.save), options.save, options.other_version);
-    keeping.kept = true;
-  } else if (!options.save.empty()) {
-    write_text_file(options.save, written_case(log));  // an unwritable place shows before any question
+  Job job = job_of(options, model, std::move(wanted));
+  if (!options.save.empty()) {
+    // An unwritable place shows before any question; a job that was read stays as it is.
+    if (!std::filesystem::exists(options.save)) write_text_file(options.save, write_job(job));
     keeping.kept = true;
   } else if (!options.no_save) {
     keeping.file = new_case_file(options.file);
   }
-  bench.ranking.means.stated_after = log.current().findings().size();
   const Screen screen(std::cout, look_of_output());
-  Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(log), std::move(bench), std::move(keeping))
+  Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(job), std::move(bench), std::move(keeping))
       .run();
   return fine;
 }

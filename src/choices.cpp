@@ -42,6 +42,14 @@ std::vector<std::string> words_of(std::string_view answer) {
   return words;
 }
 
+/// Whether each of the words begins a word of the spelling, in any order: "smell burnt" for "burnt smell".
+bool holds_words(std::string_view spelling, const std::vector<std::string>& words) {
+  const std::vector<std::string> parts = words_of(spelling);
+  return std::all_of(words.begin(), words.end(), [&](const std::string& word) {
+    return std::any_of(parts.begin(), parts.end(), [&](const std::string& part) { return part.starts_with(word); });
+  });
+}
+
 }  // namespace
 
 std::vector<std::size_t> exact_matches(std::string_view answer, const std::vector<Choice>& choices) {
@@ -61,6 +69,10 @@ std::vector<std::size_t> matches(std::string_view answer, const std::vector<Choi
   if (found.empty() && !is_number && wanted.size() >= 3) {
     found = where(choices,
                   [&](const std::string& spelling) { return lower_case(spelling).find(wanted) != std::string::npos; });
+  }
+  const std::vector<std::string> words = words_of(wanted);
+  if (found.empty() && words.size() > 1) {
+    found = where(choices, [&](const std::string& spelling) { return holds_words(lower_case(spelling), words); });
   }
   return found;
 }
@@ -130,11 +142,21 @@ std::optional<bool> Questions::confirm(std::string_view question) {
     const std::string word = lower_case(*answer);
     if (word.empty() || word == "y" || word == "yes") return true;
     if (word == "n" || word == "no") return false;
+    screen_.text("\"" + *answer + "\" is neither yes nor no.");
   }
   return std::nullopt;
 }
 
-std::optional<std::size_t> Questions::choose(std::string_view title, const std::vector<Choice>& choices) {
+std::vector<std::size_t> Questions::understood(const std::string& answer, const std::vector<Choice>& choices) const {
+  const std::vector<std::size_t> exact = exact_matches(answer, choices);
+  if (!exact.empty() || answer.size() < 2) return exact;
+  const std::vector<std::size_t> found = matches(answer, choices);
+  if (found.size() == 1) screen_.text("  " + choices[found.front()].spellings.front());
+  return found;
+}
+
+std::optional<std::size_t> Questions::choose(std::string_view title, const std::vector<Choice>& choices,
+                                             const std::function<bool(const std::string&)>& takes) {
   std::size_t first = 0;
   show_page(title, choices, first);
   while (const auto answer = ask("number, or Enter to pass > ")) {
@@ -145,8 +167,9 @@ std::optional<std::size_t> Questions::choose(std::string_view title, const std::
       continue;
     }
     if (answers_itself(*answer, choices)) continue;
-    const std::vector<std::size_t> found = matches(*answer, choices);
+    const std::vector<std::size_t> found = understood(*answer, choices);
     if (found.size() == 1) return found.front();
+    if (found.empty() && takes && takes(*answer)) return std::nullopt;
     explain_no_match(*answer, choices, found);
   }
   return std::nullopt;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <iosfwd>
 #include <optional>
 #include <string>
@@ -44,12 +45,18 @@ class Questions {
 
   /// A line without blanks at its ends; nothing at the end of the input.
   std::optional<std::string> ask(std::string_view prompt);
-  /// Yes, no, or nothing at the end of the input; an empty line means yes.
+  /// Yes, no, or nothing at the end of the input; an empty line means yes. Any other word is asked about again.
   std::optional<bool> confirm(std::string_view question);
   /// One of the choices, from a numbered menu in short pages. Nothing if the user passes with an empty line.
-  std::optional<std::size_t> choose(std::string_view title, const std::vector<Choice>& choices);
+  /// `takes` is asked about what fits none of them; true: it was the answer.
+  std::optional<std::size_t> choose(std::string_view title, const std::vector<Choice>& choices,
+                                    const std::function<bool(const std::string&)>& takes = {});
   /// Several of the choices: numbers, or one name.
   std::vector<std::size_t> choose_several(std::string_view title, const std::vector<Choice>& choices);
+  /// The choices that a typed answer means, which is said back unless it was the number or the whole name. One letter
+  /// is no name.
+  [[nodiscard]] std::vector<std::size_t> understood(const std::string& answer,
+                                                    const std::vector<Choice>& choices) const;
   /// Says that the answer fits none or several of the choices, and how to go on.
   void explain_no_match(std::string_view answer, const std::vector<Choice>& choices,
                         const std::vector<std::size_t>& found) const;

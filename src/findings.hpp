@@ -3,6 +3,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -33,6 +34,10 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 /// CLI::ValidationError if a text does not have the form of a finding.
 [[nodiscard]] std::vector<Finding> read_findings(const FaultModel& model, const std::string& model_file,
                                                  const FindingTexts& texts);
+
+/// The variable of this name, otherwise the one symptom that stands for this trouble code, letters without case;
+/// nothing if there is none.
+[[nodiscard]] std::optional<std::size_t> find_variable(const FaultModel& model, std::string_view text);
 
 /// The finding that `variable` is in `state`.
 [[nodiscard]] Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state);

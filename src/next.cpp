@@ -6,8 +6,8 @@
 #include <memory>
 
 #include "advice.hpp"
+#include "advised_step.hpp"
 #include "amounts.hpp"
-#include "cost_choices.hpp"
 #include "faultodds/io/model_file.hpp"
 #include "findings.hpp"
 #include "interrupt.hpp"
@@ -28,17 +28,6 @@ struct Options {
   Format format = Format::text;
 };
 
-Json cautions_json(const FaultModel& model, const TestForecast& forecast) {
-  Json cautions = Json::array();
-  for (const std::string& name : cautions_of(model, forecast)) {
-    const Term* term = find_term(model.parts().cautions, name);
-    cautions.push_back({{"name", name},
-                        {"label", term == nullptr ? "" : term->label},
-                        {"text", term == nullptr ? "" : term->description}});
-  }
-  return cautions;
-}
-
 Json faults_json(const FaultModel& model, const std::vector<FaultProbability>& faults) {
   Json list = Json::array();
   for (const FaultProbability& fault : faults) {
@@ -50,7 +39,8 @@ Json faults_json(const FaultModel& model, const std::vector<FaultProbability>& f
   return list;
 }
 
-Json test_json(const FaultModel& model, const TestForecast& forecast) {
+Json test_json(const Case& current, const Means& means, const TestForecast& forecast) {
+  const FaultModel& model = current.model();
   const Variable& test = model.variable(forecast.test);
   Json outcomes = Json::object();
   Json effects = Json::object();
@@ -61,7 +51,7 @@ Json test_json(const FaultModel& model, const TestForecast& forecast) {
   }
   return {{"test", test.name},
           {"label", shown(test)},
-          {"cautions", cautions_json(model, forecast)},
+          {"cautions", cautions_json(described(current, TestStep{forecast.test}, means).cautions)},
           {"procedure", test.procedure},
           {"gain_bits", forecast.gain_bits},
           {"cost", forecast.cost},
@@ -75,20 +65,20 @@ Json test_json(const FaultModel& model, const TestForecast& forecast) {
           {"effects", std::move(effects)}};
 }
 
-/// Tests that the expected costs leave out, since they tell nothing about the hypotheses, come last.
-void sort_by_expected_cost(Ranking& ranking, const std::optional<CostChoices>& costs) {
-  if (!costs) {
+/// What leads comes first, then by expected cost; tests that have none come last.
+void sort_by_expected_cost(const Advice& advice, std::vector<TestForecast>& tests) {
+  if (!advice.priced) {
     throw ArgumentError("--by", "expected-cost needs a complaint, and a model that says what handing over costs",
                         "add what was found with --finding, or give --hand-over COST");
   }
   const auto cost_of_test = [&](const TestForecast& forecast) {
-    for (const PricedStep& step : costs->steps) {
-      const bool is_it = step.step.kind == StepKind::test && costs->made.tests.at(step.step.index) == forecast.test;
-      if (is_it) return step.expected_cost;
-    }
-    return std::numeric_limits<double>::infinity();
+    const JobStep step = TestStep{forecast.test};
+    if (advice.proposed.step == step) return -1.0;
+    const auto at = std::find_if(advice.alternatives.begin(), advice.alternatives.end(),
+                                 [&](const AdvisedStep& one) { return one.step == step && one.price; });
+    return at == advice.alternatives.end() ? std::numeric_limits<double>::infinity() : at->price->in_the_end;
   };
-  std::stable_sort(ranking.tests.begin(), ranking.tests.end(),
+  std::stable_sort(tests.begin(), tests.end(),
                    [&](const TestForecast& a, const TestForecast& b) { return cost_of_test(a) < cost_of_test(b); });
 }
 
@@ -99,13 +89,13 @@ Json names_json(const FaultModel& model, const std::vector<std::size_t>& variabl
   return names;
 }
 
-Json ranking_json(const Case& current, const Ranking& ranking, std::size_t top,
-                  const std::optional<CostChoices>& costs) {
+Json next_json(const Case& current, const Advice& advice, const Means& means, std::size_t top) {
+  const Ranking& ranking = advice.ranking;
   const FaultModel& model = current.model();
   Json tests = Json::array();
   for (const TestForecast& forecast : ranking.tests) {
     if (tests.size() == top) break;
-    tests.push_back(test_json(model, forecast));
+    tests.push_back(test_json(current, means, forecast));
   }
   Json left_out = Json::array();
   for (const LeftOut& left : ranking.left_out) {
@@ -121,47 +111,77 @@ Json ranking_json(const Case& current, const Ranking& ranking, std::size_t top,
                {"entropy_is_bound", ranking.entropy_is_bound},
                {"targets", names_json(model, ranking.targets)},
                {"leading", faults_json(model, ranking.leading)},
+               {"proposed", proposed_json(model, advice)},
+               {"questions", questions_json(advice)},
                {"tests", std::move(tests)},
                {"left_out", std::move(left_out)}};
-  if (costs) json["choices"] = choices_json(model, *costs);
+  if (advice.priced) json["choices"] = choices_json(advice);
   return json;
 }
 
-void show(const Screen& screen, const Options& options, const Case& current, const Ranking& ranking,
-          const std::optional<CostChoices>& costs) {
+/// How to say what was found, once the test is done.
+void show_how_to_answer(const Screen& screen, const Variable& test) {
+  std::vector<std::string> outcomes;
+  for (const State& state : test.states) outcomes.push_back(state.name);
+  std::string reading;
+  if (test.reading) {
+    const std::string unit = test.reading->unit.empty() ? "" : ' ' + test.reading->unit;
+    reading = "; or --reading \"" + test.name + "=NUMBER" + unit + '"';
+  }
+  screen.blank();
+  screen.text("When done, add --finding \"" + test.name + "=STATE\" with one of: " + joined(outcomes) + reading, 0, 2);
+}
+
+void show_questions(const Screen& screen, const FaultModel& model, const AskStep& ask) {
+  screen.heading("Ask first: nothing was found that is not as it should be");
+  for (const std::size_t variable : ask.variables) {
+    const Variable& asked = model.variable(variable);
+    screen.text((asked.question.empty() ? shown(asked) : asked.question) + "  [" + asked.name + ']', 2, 2);
+  }
+}
+
+/// The step that leads, with all that is to be known before it is taken.
+void show_proposed(const Screen& screen, const FaultModel& model, const Advice& advice) {
+  const AdvisedStep& step = advice.proposed;
+  if (const auto* ask = std::get_if<AskStep>(&step.step)) {
+    show_questions(screen, model, *ask);
+  } else if (std::holds_alternative<TestStep>(step.step)) {
+    show_test(screen, model, step);
+    show_why(screen, advice, step);
+  } else if (std::holds_alternative<RepairStep>(step.step)) {
+    screen.heading("Next: repair now, " + percent(step.mends.value()) + " sure of the fault that this mends");
+    show_repair(screen, model, step);
+  } else if (std::holds_alternative<NoStep>(step.step)) {
+    if (!advice.ranking.targets.empty()) screen.heading(step.label);
+  } else {
+    screen.heading("Next: " + step_text(step));
+    if (std::holds_alternative<HandOverStep>(step.step)) show_terms(screen, model, step);
+  }
+}
+
+void show(const Screen& screen, const Options& options, const Case& current, const Advice& advice) {
   const FaultModel& model = current.model();
   show_header(screen, model);
   show_findings(screen, current);
   show_readings(screen, model, options.findings.readings);
-  if (!ranking.leading.empty()) show_leading(screen, model, ranking);
-  if (ranking.targets.empty()) {
+  if (!advice.ranking.leading.empty()) show_leading(screen, model, advice.ranking);
+  if (advice.ranking.targets.empty()) {
     screen.heading("The state of every component is known: nothing is left to ask");
-  } else if (ranking.tests.empty()) {
-    screen.heading("No test is left that tells anything about these faults");
-  } else {
-    const TestForecast& best = ranking.tests.front();
-    show_test(screen, model, best);
-    show_why(screen, model, ranking, best);
-    if (ranking.tests.size() > 1 && options.top > 1) {
-      screen.heading("After that, as things stand (ranked by " + options.rank.by_in_words() + ')');
-      show_tests(screen, model, ranking, 1, options.top - 1);
-      screen.text(
-          "settles: the share of what is open about the cause that the test is expected to settle; bits: the same as "
-          "an amount",
-          2);
-    }
-    if (costs) show_choices(screen, model, *costs, 3, costs->proposed);
-    std::vector<std::string> outcomes;
-    for (const State& state : model.variable(best.test).states) outcomes.push_back(state.name);
-    screen.blank();
-    const Variable& test = model.variable(best.test);
-    screen.text("When done, add --finding \"" + test.name + "=STATE\" with one of: " + joined(outcomes) +
-                    (test.reading ? "; or --reading \"" + test.name + "=NUMBER" +
-                                        (test.reading->unit.empty() ? "" : ' ' + test.reading->unit) + '"'
-                                  : ""),
-                0, 2);
   }
-  show_left_out(screen, model, ranking);
+  show_proposed(screen, model, advice);
+  const auto* test = std::get_if<TestStep>(&advice.proposed.step);
+  if (!advice.ranking.tests.empty() && (test == nullptr || options.top > 1)) {
+    const std::string when = test == nullptr ? "Tests, as things are" : "After that, as things are";
+    screen.heading(when + " (ranked by " + options.rank.by_in_words() + ')');
+    show_tests(screen, model, advice.ranking, options.top, test == nullptr ? std::nullopt : std::optional(test->test));
+    screen.text(
+        "settles: the share of what is open about the cause that the test is expected to settle; bits: the same as an "
+        "amount",
+        2);
+  }
+  show_choices(screen, advice, 3);
+  if (test != nullptr) show_how_to_answer(screen, model.variable(test->test));
+  show_left_out(screen, advice);
 }
 
 int next(const Options& options) {
@@ -170,19 +190,17 @@ int next(const Options& options) {
   Case current{Solver(model, {}, Interruptible::stop())};
   const StopScope scope(current, Interruptible::stop());
   current.add(read_findings(model, options.file, options.findings));
-  const RankOptions rank = rank_options(model, options.rank);
-  Ranking ranking = rank_tests(current, rank);
-  CaseProblemOptions weighing;
-  weighing.hypotheses.components = rank.targets;
-  weighing.tests = rank.tests;
-  weighing.means = rank.means;
-  weighing.ends = options.ends;
-  const std::optional<CostChoices> costs = choices_of(current, std::move(weighing));
-  if (options.rank.by_expected_cost()) sort_by_expected_cost(ranking, costs);
+  const AdviceOptions wanted{.ranking = rank_options(model, options.rank),
+                             .ends = options.ends,
+                             .by_expected_cost = options.rank.by.empty() || options.rank.by_expected_cost(),
+                             .explain = false};
+  Advice advice = advise(current, wanted);
+  if (options.rank.by_expected_cost()) sort_by_expected_cost(advice, advice.ranking.tests);
   if (options.format == Format::json) {
-    print(ranking_json(current, ranking, options.top == 0 ? ranking.tests.size() : options.top, costs));
+    const std::size_t top = options.top == 0 ? advice.ranking.tests.size() : options.top;
+    print(next_json(current, advice, wanted.ranking.means, top));
   } else {
-    show(Screen(std::cout, look_of_output()), options, current, ranking, costs);
+    show(Screen(std::cout, look_of_output()), options, current, advice);
   }
   return fine;
 }

@@ -10,5 +10,6 @@
 #include "faultodds/job/job.hpp"
 #include "faultodds/job/job_step.hpp"
 #include "faultodds/job/ledger.hpp"
+#include "faultodds/job/opening_questions.hpp"
 #include "faultodds/job/report_data.hpp"
 #include "faultodds/model/model.hpp"

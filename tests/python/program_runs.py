@@ -124,7 +124,24 @@ def session(
 
 
 def steps(case_file: Path) -> list[dict[str, Any]]:
-    """What a case file keeps."""
+    """What a job file keeps, in short: what was found, declined, repaired, or handed over."""
     content = json.loads(case_file.read_text(encoding="utf-8"))
-    assert content["format"] == "faultodds-case"
-    return list(content["steps"])
+    assert content["format"] == "faultodds-job"
+    return [in_short(entry) for entry in content["entries"]]
+
+
+def in_short(entry: dict[str, Any]) -> dict[str, Any]:
+    """An entry of a job without its kind and its charge."""
+    names = {
+        "component": "variable",
+        "test": "variable",
+        "text": "reading",
+        "findings": "revealed",
+        "reason": "declined",
+        "repair": "repaired",
+        "to": "handed_over",
+    }
+    short = {names.get(key, key): value for key, value in entry.items() if key not in ("kind", "charge", "readings")}
+    if "check" in short:
+        short["check"] = short["check"]["result"]
+    return short

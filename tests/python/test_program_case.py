@@ -121,9 +121,10 @@ def test_readings_become_outcomes_by_the_limits_and_bare_numbers_are_menu_number
     tmp_path: Path, typed: str, state: str, reading: str | None
 ) -> None:
     keep = tmp_path / "r.case.json"
-    session(saved(tmp_path, "r.json", reading_model()), typed, save=keep)
-    number = {} if reading is None else {"reading": reading}
-    assert steps(keep) == [{"variable": "look_at_fuse", "state": state, **number}]
+    done = session(saved(tmp_path, "r.json", reading_model()), typed, save=keep)
+    kept = {"state": state} if reading is None else {"reading": reading}
+    assert steps(keep) == [{"variable": "look_at_fuse", **kept}]
+    assert re.search(rf"look at the fuse: {'' if reading is None else reading}.*{state}\n", done.stdout)
 
 
 def test_changes_are_told_in_words_and_numbers(tmp_path: Path) -> None:
@@ -342,9 +343,9 @@ def test_a_case_of_another_model_or_version_is_refused_with_what_to_do(tmp_path:
         "{",
         "[]",
         "{}",
-        '{"format": "faultodds-case", "format_version": 1}',
-        '{"format": "faultodds-case", "format_version": 1, "model": {"name": "lamp", "version": "1.0"},'
-        ' "steps": [{"variable": 3}]}',
+        '{"format": "faultodds-job", "format_version": 1}',
+        '{"format": "faultodds-job", "format_version": 1, "model": {"name": "lamp", "version": "1.0"},'
+        ' "entries": [{"kind": "finding", "variable": 3}]}',
     ],
 )
 def test_a_damaged_case_file_is_refused_and_left_alone(tmp_path: Path, content: str) -> None:
@@ -357,16 +358,11 @@ def test_a_damaged_case_file_is_refused_and_left_alone(tmp_path: Path, content: 
 
 def test_weighed_findings_survive_in_a_case_file(tmp_path: Path) -> None:
     lamp = saved(tmp_path, "lamp.json", one_fault_model())
-    keep = saved(
-        tmp_path,
-        "w.case.json",
-        {
-            "format": "faultodds-case",
-            "format_version": 1,
-            "model": {"name": "lamp", "version": "1.0"},
-            "steps": [{"variable": "bulb", "weights": [0.25, 0.1, 1]}],
-        },
-    )
+    keep = tmp_path / "w.case.json"
+    session(lamp, "bulb=dead", "q", save=keep)
+    content = json.loads(keep.read_text(encoding="utf-8"))
+    content["entries"] = [{"kind": "part", "component": "bulb", "weights": [0.25, 0.1, 1]}]
+    keep.write_text(json.dumps(content), encoding="utf-8")
     done = session(lamp, "dark=present", save=keep)
     assert done.returncode == 0
     assert steps(keep)[0] == {"variable": "bulb", "weights": [0.25, 0.1, 1.0]}

@@ -11,7 +11,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from program_runs import TUTORIAL, program, run
+from program_runs import TUTORIAL, program, run, steps
 
 program()
 
@@ -42,10 +42,6 @@ def session(model: Path, keep: Path, *answers: str) -> subprocess.CompletedProce
     assert done.returncode == 0, done.stderr
     assert done.stderr == ""
     return done
-
-
-def steps(case_file: Path) -> list[dict[str, Any]]:
-    return list(json.loads(case_file.read_text(encoding="utf-8"))["steps"])
 
 
 def test_tests_repairs_and_hand_over_stand_side_by_side(tmp_path: Path) -> None:
@@ -146,18 +142,18 @@ def test_wrong_answers_are_explained_and_change_nothing(tmp_path: Path, answer: 
 @pytest.mark.parametrize(
     ("step", "told"),
     [
-        ({"repaired": "sofa"}, 'no repair "sofa"'),
-        ({"repaired": "replace_bulb", "check": "perhaps"}, "cured or still_there"),
-        ({"repaired": 3}, "no text stands here"),
+        ({"kind": "repair", "repair": "sofa"}, "sofa"),
+        ({"kind": "repair", "repair": "replace_bulb", "check": {"result": "perhaps"}}, "still_there"),
+        ({"kind": "repair", "repair": 3}, "it must be a name"),
     ],
 )
 def test_a_damaged_case_file_is_refused_with_the_place(tmp_path: Path, step: dict[str, Any], told: str) -> None:
     model, keep = priced_lamp(tmp_path), tmp_path / "c.json"
     session(model, keep, "", "dark", "q")
     content = json.loads(keep.read_text(encoding="utf-8"))
-    content["steps"].append(step)
+    content["entries"].append(step)
     keep.write_text(json.dumps(content), encoding="utf-8")
     refused = run("case", model, "--save", keep, text="q\n")
     assert refused.returncode == 1
     assert told in refused.stderr
-    assert "steps[1]" in refused.stderr
+    assert "entries[1]" in refused.stderr

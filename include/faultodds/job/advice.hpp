@@ -10,6 +10,7 @@
 #include "faultodds/decision/planning/case_problem.hpp"
 #include "faultodds/decision/planning/policies.hpp"
 #include "faultodds/job/job_step.hpp"
+#include "faultodds/job/opening_questions.hpp"
 
 namespace faultodds {
 
@@ -115,19 +116,6 @@ struct Advice {
 /// ArgumentError where the progress names what the model does not have; Stopped.
 [[nodiscard]] Advice advise(const Case& current, const AdviceOptions& options = {}, const JobProgress& progress = {},
                             const Stop& stop = {});
-
-/// Whether something abnormal was found of a symptom or test, so that there is a cause to look for.
-[[nodiscard]] bool has_complaint(const Case& current);
-
-/// Facts about the vehicle that shift the probabilities of faults and have no finding, in the order of the model.
-[[nodiscard]] std::vector<std::size_t> open_facts(const Case& current);
-
-/// Symptoms that a customer may come in with and that have no finding, in the order of the model; all symptoms where
-/// the model names none as a complaint.
-[[nodiscard]] std::vector<std::size_t> open_complaints(const Case& current);
-
-/// open_facts, and open_complaints where nothing abnormal was found: what to ask when a vehicle comes in.
-[[nodiscard]] std::vector<std::size_t> opening_questions(const Case& current);
 
 }  // namespace faultodds
 
