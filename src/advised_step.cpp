@@ -60,7 +60,7 @@ std::string cost_text(const AdvisedStep& step, const std::string& currency) {
   if (step.money > 0.0) parts.push_back(money(step.money, currency));
   std::string text = parts.empty() ? "nothing" : joined(parts, " and ");
   if (step.cost > step.money) text += "; with labour " + money(step.cost, currency);
-  if (step.wait_minutes > 0.0) text += "; the vehicle stands for " + span_of_time(step.wait_minutes);
+  if (step.wait_minutes > 0.0) text += "; the vehicle waits for " + span_of_time(step.wait_minutes);
   return text;
 }
 

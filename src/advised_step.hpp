@@ -34,7 +34,7 @@ void show_brief(const Screen& screen, const SpecialistBrief& brief);
 void show_check(const Screen& screen, const FaultModel& model, const RepairCheck& check);
 
 /// Steps side by side by expected cost, at most `most` of tests and of repairs, and in a sentence which one leads.
-/// Nothing where the advice is not priced.
+/// Nothing if the advice is not priced.
 void show_choices(const Screen& screen, const Advice& advice, std::size_t most);
 
 /// Tests left out for tools, skill or preconditions, with what is forgone.

@@ -16,7 +16,7 @@ class BoundsShown {
   BoundsShown(bool on_terminal, std::string currency);
 
   void show(const Progress& progress);
-  /// Shows the last ones where some were shown, and takes the line of a terminal away.
+  /// Shows the last ones if some were shown, and takes the line of a terminal away.
   void end();
 
  private:

@@ -35,7 +35,7 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 [[nodiscard]] std::vector<Finding> read_findings(const FaultModel& model, const std::string& model_file,
                                                  const FindingTexts& texts);
 
-/// The variable of this name, otherwise the one symptom that stands for this trouble code, letters without case;
+/// The variable of this name, otherwise the one symptom that is this trouble code, whatever the case of its letters;
 /// nothing if there is none.
 [[nodiscard]] std::optional<std::size_t> find_variable(const FaultModel& model, std::string_view text);
 

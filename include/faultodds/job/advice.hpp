@@ -18,7 +18,7 @@ namespace faultodds {
 struct AdviceOptions {
   RankOptions ranking{};  ///< faults in question, tests to choose from, means, and what the ranking goes by
   EndCosts ends{};
-  /// The step with the least expected cost leads where an end of the job has a cost; false: the ranking leads.
+  /// The step with the least expected cost leads if an end of the job has a cost; false: the ranking leads.
   bool by_expected_cost = true;
   /// Without expected costs: a fault more probable than this is to be repaired rather than looked for.
   double min_fault_probability = 0.95;
@@ -29,7 +29,7 @@ struct AdviceOptions {
   bool operator==(const AdviceOptions&) const = default;
 };
 
-/// What a job has behind it, beside the findings of its case.
+/// What a job has behind it, in addition to the findings of its case.
 struct JobProgress {
   std::vector<std::size_t> declined{};      ///< tests that are not to be proposed
   std::vector<std::size_t> repairs_done{};  ///< by index into the model's repairs
@@ -79,7 +79,7 @@ struct SpecialistBrief {
 /// What to do next.
 struct Advice {
   AdvisedStep proposed;
-  /// What else could be done, each step once: by expected cost where `priced`, what has no such cost after that, in the
+  /// What else could be done, each step once: by expected cost if `priced`, what has no such cost after that, in the
   /// order of the ranking.
   std::vector<AdvisedStep> alternatives;
   std::size_t cheaper = 0;   ///< so many alternatives, the first ones, come before `proposed` by expected cost
@@ -102,18 +102,16 @@ struct Advice {
 };
 
 /// What leads, in this order:
-/// - nothing, where the job is over;
-/// - a question, where nothing abnormal was found and the model knows complaints;
-/// - with expected costs (an end has a cost, and `by_expected_cost`): the step that weigh_steps proposes; where that
-/// was
+/// - nothing, if the job is over;
+/// - a question, if nothing abnormal was found and the model knows complaints;
+/// - with expected costs (an end has a cost, and `by_expected_cost`): the step that weigh_steps proposes; if that was
 ///   passed over, the best of the tests by the same rule;
-/// - a repair of the most probable fault above `min_fault_probability` that was not passed over; handing over where
-/// that
-///   fault stands for what the model does not list;
+/// - a repair of the most probable fault above `min_fault_probability` that was not passed over; handing over if that
+///   fault means what the model does not list;
 /// - the first test of the ranking that tells `min_gain_bits` or more;
 /// - nothing.
-/// Several faults are assumed where the findings are impossible with one. Throws as rank_tests and problem_of do;
-/// ArgumentError where the progress names what the model does not have; Stopped.
+/// Several faults are assumed if the findings are impossible with one. Throws as rank_tests and problem_of do;
+/// ArgumentError if the progress names what the model does not have; Stopped.
 [[nodiscard]] Advice advise(const Case& current, const AdviceOptions& options = {}, const JobProgress& progress = {},
                             const Stop& stop = {});
 

@@ -142,7 +142,7 @@ class Adviser {
     return !asked && !advice_.ranking.targets.empty() && !has_complaint(case_) && !open_complaints(case_).empty();
   }
 
-  /// The place of the step that leads among those weighed; nothing where it was passed over and no test is left.
+  /// The place of the step that leads among those weighed; nothing if it was passed over and no test is left.
   [[nodiscard]] std::optional<std::size_t> place_by_cost() {
     const JobStep first = step_of(weighing_.steps[weighing_.proposed]);
     if (!is_passed_over(first)) return weighing_.proposed;
@@ -374,7 +374,7 @@ class Adviser {
   AdviceOptions options_;
   const JobProgress& progress_;
   StepDescriber describer_;  // refers to options_
-  CaseProblem problem_;      // where advice_.priced
+  CaseProblem problem_;      // if advice_.priced
   Weighing weighing_;
   Advice advice_;
 };

@@ -87,7 +87,7 @@ class Job {
   [[nodiscard]] bool has_ended() const;
   /// The means now: with what the ledger has in place, and at most what is left of budget and deadline for one step.
   [[nodiscard]] Means means_now() const;
-  /// What the advice has to know of the job beside the case.
+  /// What the advice has to know of the job in addition to the case.
   [[nodiscard]] JobProgress progress() const;
   /// What to do next (advise). Kept until the job changes, so that asking again costs nothing. Throws as advise does.
   [[nodiscard]] const Advice& advice() const;
@@ -96,7 +96,7 @@ class Job {
   void pass_over(JobStep step);
 
   /// What was observed of a variable: of a component, that its part was looked at. Throws ImpossibleFindings if it
-  /// cannot be true beside the others; ArgumentError if it would count evidence twice (require_counted_once).
+  /// cannot be true given the others; ArgumentError if it would count evidence twice (require_counted_once).
   void add(Finding finding);
   void add_finding(std::string_view variable, std::string_view state);
   void add_finding(std::size_t variable, std::size_t state);

@@ -15,11 +15,11 @@ namespace faultodds {
 /// Facts about the vehicle that shift the probabilities of faults and have no finding, in the order of the model.
 [[nodiscard]] std::vector<std::size_t> open_facts(const Case& current);
 
-/// Symptoms that a customer may come in with and that have no finding, in the order of the model; all symptoms where
+/// Symptoms that a customer may come in with and that have no finding, in the order of the model; all symptoms if
 /// the model names none as a complaint.
 [[nodiscard]] std::vector<std::size_t> open_complaints(const Case& current);
 
-/// open_facts, and open_complaints where nothing abnormal was found: what to ask when a vehicle comes in.
+/// open_facts, and open_complaints if nothing abnormal was found: what to ask when a vehicle comes in.
 [[nodiscard]] std::vector<std::size_t> opening_questions(const Case& current);
 
 }  // namespace faultodds
