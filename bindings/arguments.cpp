@@ -64,7 +64,8 @@ std::size_t count_of(py::handle value, const char* argument) {
   const std::size_t count = PyLong_AsSize_t(number.ptr());
   if (PyErr_Occurred() != nullptr) {
     PyErr_Clear();
-    throw ArgumentError(argument, "got " + shown_value(value), "give a whole number from 0 up");
+    throw ArgumentError(argument, "got " + shown_value(value), "give a whole number from 0 up",
+                        ErrorCode::wrong_number);
   }
   return count;
 }
@@ -99,7 +100,7 @@ std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py
     if (!given[state]) {
       throw ArgumentError("weights",
                           "no weight for state \"" + about.states[state].name + "\" of \"" + about.name + '"',
-                          "give a weight for every state, 0 if it is ruled out");
+                          "give a weight for every state, 0 if it is ruled out", ErrorCode::wrong_size);
     }
     numbers.push_back(*given[state]);
   }

@@ -14,7 +14,8 @@ namespace {
 
 double amount_of(py::handle value, const char* argument) {
   const double amount = number_of(value, argument);
-  if (!(amount >= 0.0)) throw ArgumentError(argument, "got " + std::to_string(amount), "give a number from 0 up");
+  if (!(amount >= 0.0))
+    throw ArgumentError(argument, "got " + std::to_string(amount), "give a number from 0 up", ErrorCode::wrong_number);
   return amount;
 }
 
@@ -130,7 +131,8 @@ py::object posterior_records(HeldCase& held, py::handle names) {
 py::object joint_record(HeldCase& held, py::handle names) {
   const FaultModel& model = held.current.model();
   const std::vector<std::size_t> chosen = variables_of(model, names, "names");
-  if (chosen.empty()) throw ArgumentError("names", "holds none", "name at least one variable");
+  if (chosen.empty())
+    throw ArgumentError("names", "holds none", "name at least one variable", ErrorCode::nothing_given);
   const JointPosterior joint = locked(held, [&](const Case& current) { return current.joint(chosen); });
   py::dict states;
   for (const std::size_t index : joint.variables) {

@@ -138,7 +138,8 @@ Stop search_stop(const py::object& keep_going, py::handle seconds, std::atomic<b
   if (!seconds.is_none()) {
     options.seconds = number_of(seconds, "seconds");
     if (!(*options.seconds > 0.0)) {
-      throw ArgumentError("seconds", "got " + std::to_string(*options.seconds), "give a positive number of seconds");
+      throw ArgumentError("seconds", "got " + std::to_string(*options.seconds), "give a positive number of seconds",
+                          ErrorCode::wrong_number);
     }
   }
   if (!keep_going.is_none()) {

@@ -27,7 +27,8 @@ class Positions {
   Positions(std::string kind, std::vector<std::string> names) : kind_(std::move(kind)), names_(std::move(names)) {
     for (std::size_t i = 0; i < names_.size(); ++i) {
       if (positions_.emplace(names_[i], i).second) continue;
-      throw ArgumentError(kind_ + "s", "the name \"" + names_[i] + "\" stands twice", "give each its own name");
+      throw ArgumentError(kind_ + "s", "the name \"" + names_[i] + "\" stands twice", "give each its own name",
+                          ErrorCode::named_twice);
     }
   }
 
@@ -113,7 +114,8 @@ TestAction test_from(const Positions& set_ups, py::handle record) {
     const std::vector<double> numbers = numbers_of(row, "table");
     if (numbers.size() != test.outcomes.size()) {
       throw ArgumentError("tests[\"" + test.name + "\"].table", "a row of " + std::to_string(numbers.size()),
-                          "give a number for each of the " + std::to_string(test.outcomes.size()) + " outcomes");
+                          "give a number for each of the " + std::to_string(test.outcomes.size()) + " outcomes",
+                          ErrorCode::wrong_size);
     }
     test.table.insert(test.table.end(), numbers.begin(), numbers.end());
   }
@@ -222,7 +224,8 @@ void check_branches(const PolicyTree& policy_tree) {
       if (branch.node > i && branch.node < policy_tree.nodes.size()) continue;
       throw ArgumentError("nodes[" + std::to_string(i) + "].branches", "node " + std::to_string(branch.node),
                           "branches lead to nodes further on, of which there are " +
-                              std::to_string(policy_tree.nodes.size()) + " in all");
+                              std::to_string(policy_tree.nodes.size()) + " in all",
+                          ErrorCode::index_out_of_range);
     }
   }
 }
@@ -284,7 +287,8 @@ Situation situation_from(const TroubleshootingProblem& problem, py::handle recor
     throw ArgumentError("situation.belief",
                         std::to_string(situation.belief.size()) + " numbers of sum " + std::to_string(sum),
                         "give a probability for each of the " + std::to_string(problem.hypotheses.size()) +
-                            " hypotheses and one for \"cured already\", of sum 1");
+                            " hypotheses and one for \"cured already\", of sum 1",
+                        ErrorCode::wrong_size);
   }
   situation.tests_done = Positions("test", names_in(problem.tests)).marked(record.attr("tests_done"), "tests_done");
   situation.repairs_done =

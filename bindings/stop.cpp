@@ -58,7 +58,8 @@ class Stopping {
   Stopping(std::optional<double> seconds, py::object flag, py::object progress)
       : seconds_(seconds), flag_(std::move(flag)), progress_(std::move(progress)) {
     if (seconds && !(*seconds > 0.0)) {
-      throw ArgumentError("seconds", "got " + std::to_string(*seconds), "give a positive number of seconds");
+      throw ArgumentError("seconds", "got " + std::to_string(*seconds), "give a positive number of seconds",
+                          ErrorCode::wrong_number);
     }
     if (!flag_.is_none() && !py::hasattr(flag_, "is_set")) {
       throw py::type_error("flag: give an object with a method is_set, such as a threading.Event");

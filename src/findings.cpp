@@ -193,7 +193,8 @@ Finding parse_one_of(const FaultModel& model, std::string_view text) {
     for (const std::string_view part : split_at_commas(split.rest)) {
       static_cast<void>(model.state_of(split.variable, part));
     }
-    throw ArgumentError("one-of", quoted_text(text) + " names no set of states", "write NAME=STATE,STATE");
+    throw ArgumentError("one-of", quoted_text(text) + " names no set of states", "write NAME=STATE,STATE",
+                        ErrorCode::nothing_given);
   };
   return only_reading(model, text, splits, read, explain);
 }
@@ -207,9 +208,9 @@ Finding parse_likelihood(const FaultModel& model, std::string_view text) {
   if (finding.weights.size() != wanted) {
     std::vector<std::string> names;
     for (const State& state : model.variable(split.variable).states) names.push_back(state.name);
-    throw ArgumentError("likelihood of " + quoted_text(model.variable(split.variable).name),
-                        counted(finding.weights.size(), "weight"),
-                        "give " + std::to_string(wanted) + ", one for each state: " + joined(names));
+    throw ArgumentError(
+        "likelihood of " + quoted_text(model.variable(split.variable).name), counted(finding.weights.size(), "weight"),
+        "give " + std::to_string(wanted) + ", one for each state: " + joined(names), ErrorCode::wrong_size);
   }
   return finding;
 }
@@ -232,7 +233,7 @@ std::vector<std::size_t> variables_named(const FaultModel& model, std::span<cons
   for (const std::string& name : names) {
     const std::size_t variable = model.index_of(name);
     if (std::find(variables.begin(), variables.end(), variable) != variables.end()) {
-      throw ArgumentError(option, quoted_text(name) + " comes twice", "name it once");
+      throw ArgumentError(option, quoted_text(name) + " comes twice", "name it once", ErrorCode::named_twice);
     }
     variables.push_back(variable);
   }

@@ -69,7 +69,7 @@ Json test_json(const Case& current, const Means& means, const TestForecast& fore
 void sort_by_expected_cost(const Advice& advice, std::vector<TestForecast>& tests) {
   if (!advice.priced) {
     throw ArgumentError("--by", "expected-cost needs a complaint, and a model that says what handing over costs",
-                        "add what was found with --finding, or give --hand-over COST");
+                        "add what was found with --finding, or give --hand-over COST", ErrorCode::nothing_given);
   }
   const auto cost_of_test = [&](const TestForecast& forecast) {
     const JobStep step = TestStep{forecast.test};

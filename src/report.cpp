@@ -20,6 +20,18 @@ Json problems_json(const ModelError& error) {
   return problems;
 }
 
+Json clash_json(const ImpossibleFindings& error) {
+  Json findings = Json::array();
+  for (const ClashingFinding& finding : error.findings()) {
+    Json weights = Json::object();
+    for (const auto& [state, weight] : finding.weights) weights[state] = weight;
+    findings.push_back({{"variable", finding.name},
+                        {"state", finding.state.empty() ? Json() : Json(finding.state)},
+                        {"weights", std::move(weights)}});
+  }
+  return findings;
+}
+
 }  // namespace
 
 void add_format(CLI::App& command, Format& format) {
@@ -35,6 +47,7 @@ void add_format(CLI::App& command, Format& format) {
 
 Json error_json(const std::exception& error) {
   Json json = {{"kind", "error"}, {"message", error.what()}};
+  if (const auto* ours = dynamic_cast<const Error*>(&error)) json["code"] = name_of(ours->code());
   if (const auto* model = dynamic_cast<const ModelError*>(&error)) {
     json["kind"] = "model";
     json["file"] = model->file();
@@ -48,9 +61,12 @@ Json error_json(const std::exception& error) {
   } else if (const auto* impossible = dynamic_cast<const ImpossibleFindings*>(&error)) {
     json["kind"] = "impossible_findings";
     json["clash"] = impossible->clash();
+    json["findings"] = clash_json(*impossible);
   } else if (const auto* argument = dynamic_cast<const ArgumentError*>(&error)) {
     json["kind"] = "argument";
     json["argument"] = argument->argument();
+    json["found"] = argument->found();
+    json["remedy"] = argument->remedy();
   } else if (const auto* large = dynamic_cast<const TooLarge*>(&error)) {
     json["kind"] = "too_large";
     json["bytes"] = large->bytes();

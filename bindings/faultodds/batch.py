@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, SupportsIndex
 
 from faultodds import _core
 from faultodds._core import FaultModel, Solver
-from faultodds.errors import ArgumentError
+from faultodds.errors import ArgumentError, UnknownName
 
 if TYPE_CHECKING:
     import numpy as np
@@ -91,7 +91,7 @@ def answer_cases(
 
 
 def _wrong(argument: str, found: str, remedy: str) -> ArgumentError:
-    return ArgumentError(f"{argument}: {found}; {remedy}", argument)
+    return ArgumentError(f"{argument}: {found}; {remedy}", argument, found, remedy)
 
 
 def _default_variables(model: FaultModel) -> list[str]:
@@ -159,8 +159,16 @@ def _codes(model: FaultModel, variable: str, values: Any) -> NDArray[np.int64]:
             )
         return array.astype(np.int64)
     codes, names = _factors(array)
-    places = [_core._state_index(model, variable, name) for name in names]
+    places = [_place_of(model, variable, name, codes == number) for number, name in enumerate(names)]
     return np.array([*places, NOT_OBSERVED], np.int64)[codes]
+
+
+def _place_of(model: FaultModel, variable: str, name: Any, rows: NDArray[np.bool_]) -> int:
+    try:
+        return _core._state_index(model, variable, name)
+    except UnknownName as error:
+        message = f"row {int(rows.argmax())}: {error}"
+        raise UnknownName(message, error.kind, error.name, error.owner, error.nearest) from None
 
 
 def _from_arrow(column: Any) -> Any:

@@ -9,10 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from faultodds.records import Finding
 
 __all__ = [
     "ArgumentError",
     "Error",
+    "ErrorCode",
     "ImpossibleFindings",
     "ModelError",
     "Problem",
@@ -20,6 +25,28 @@ __all__ = [
     "TooLarge",
     "UnknownName",
 ]
+
+
+ErrorCode = Literal[
+    "model",
+    "unknown_name",
+    "argument",
+    "named_twice",
+    "already_found",
+    "index_out_of_range",
+    "wrong_size",
+    "wrong_number",
+    "nothing_given",
+    "not_offered",
+    "one_fault_impossible",
+    "wrong_reading",
+    "impossible_findings",
+    "too_large",
+    "stopped",
+    "time_limit",
+    "effort_spent",
+]
+"""What went wrong, for whoever words it in another language or acts on it."""
 
 
 @dataclass(frozen=True)
@@ -38,10 +65,14 @@ class Problem:
 class Error(Exception):
     """Base of all exceptions raised on purpose by this library."""
 
+    code: ErrorCode = "argument"
+    """What went wrong, as one word; the facts are in the other attributes."""
+
 
 class ModelError(Error, ValueError):
     """A fault model, or a file that should hold one, is wrong. Lists everything found, not only the first problem."""
 
+    code = "model"
     problems: tuple[Problem, ...]
     """Everything found, in the order of the file."""
     file: str
@@ -56,6 +87,7 @@ class ModelError(Error, ValueError):
 class UnknownName(Error, KeyError):  # noqa: N818 - the name is the same in C++
     """A name that the model does not know. Offers the nearest known ones."""
 
+    code = "unknown_name"
     kind: str
     """What was looked for: "variable", "state", ..."""
     name: str
@@ -83,21 +115,31 @@ class ArgumentError(Error, ValueError):
 
     argument: str
     """The argument that is wrong."""
+    found: str
+    """What it is."""
+    remedy: str
+    """What would be right."""
 
-    def __init__(self, message: str, argument: str = "") -> None:
+    def __init__(self, message: str, argument: str = "", found: str = "", remedy: str = "") -> None:
         super().__init__(message)
         self.argument = argument
+        self.found = found
+        self.remedy = remedy
 
 
 class ImpossibleFindings(Error, ValueError):  # noqa: N818 - the name is the same in C++
     """The findings cannot all be true. Names a smallest set of them that clash."""
 
+    code = "impossible_findings"
     clash: tuple[str, ...]
     """Findings as text, "name=state" each; without any one of them, the rest is possible."""
+    findings: tuple[Finding, ...]
+    """The same as records."""
 
-    def __init__(self, message: str, clash: Sequence[str] = ()) -> None:
+    def __init__(self, message: str, clash: Sequence[str] = (), findings: Sequence[Finding] = ()) -> None:
         super().__init__(message)
         self.clash = tuple(clash)
+        self.findings = tuple(findings)
 
 
 class TooLarge(Error, MemoryError):  # noqa: N818 - the name is the same in C++
@@ -107,12 +149,28 @@ class TooLarge(Error, MemoryError):  # noqa: N818 - the name is the same in C++
     """The estimate."""
     limit_bytes: float
     """The limit it was held against."""
+    what_for: str
+    """What would need so much."""
+    remedy: str
+    """What would be right."""
+    code = "too_large"
 
-    def __init__(self, message: str, needed_bytes: float = 0.0, limit_bytes: float = 0.0) -> None:
+    def __init__(
+        self,
+        message: str,
+        needed_bytes: float = 0.0,
+        limit_bytes: float = 0.0,
+        what_for: str = "",
+        remedy: str = "",
+    ) -> None:
         super().__init__(message)
         self.bytes = needed_bytes
         self.limit_bytes = limit_bytes
+        self.what_for = what_for
+        self.remedy = remedy
 
 
 class Stopped(Error):  # noqa: N818 - the name is the same in C++
     """A long computation was stopped by its caller or by its time limit. Nothing was changed."""
+
+    code = "stopped"

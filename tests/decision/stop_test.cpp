@@ -119,9 +119,10 @@ TEST_P(Stopping, EndsWorkOnManyCases) {
 
 TEST_P(Stopping, EndsCompiling) {
   stops([](Case& current, const Stop& stop) {
-    static_cast<void>(Case(Solver(current.model(), current.solver().options(), stop)));
-    const StopScope scope(current, stop);
-    static_cast<void>(current.posteriors());
+    Case again(Solver(current.model(), current.solver().options(), stop));
+    const StopScope scope(again, stop);
+    again.add(current.findings());
+    static_cast<void>(again.posteriors());
   });
 }
 
@@ -131,7 +132,9 @@ class StoppedPlanning : public ::testing::Test {
   StoppedPlanning() {
     Case current(Solver(read_model(FAULTODDS_SOURCE_DIR "/models/low-power-petrol.json")));
     current.add_finding("low_power", "present");
-    problem_ = problem_of(current, {.max_tests = 12}).problem;
+    CaseProblemOptions options;
+    options.max_tests = 12;
+    problem_ = problem_of(current, options).problem;
     start_ = start_of(problem_);
   }
 

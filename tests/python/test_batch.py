@@ -128,6 +128,9 @@ def test_a_data_frame_of_answers(solver: faultodds.Solver) -> None:
 def test_wrong_input_is_named(solver: faultodds.Solver) -> None:
     with pytest.raises(faultodds.UnknownName, match=r"no state \"presnt\"; did you mean \"present\""):
         faultodds.answer_cases(solver, {"noise": ["presnt"]})
+    with pytest.raises(faultodds.UnknownName, match=r"^row 2: ") as caught:
+        faultodds.answer_cases(solver, {"noise": ["present", None, "presnt"]})
+    assert (caught.value.code, caught.value.name, caught.value.nearest) == ("unknown_name", "presnt", ("present",))
     with pytest.raises(faultodds.UnknownName, match="no variable is named"):
         faultodds.answer_cases(solver, {"noize": ["present"]})
     with pytest.raises(faultodds.ArgumentError, match=r'row 1, "noise": state 2'):

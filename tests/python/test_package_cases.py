@@ -96,6 +96,9 @@ def test_several_findings_are_taken_together_or_not_at_all() -> None:
     with pytest.raises(faultodds.ImpossibleFindings) as caught:
         case.add(clash)
     assert set(caught.value.clash) == {"fuel=no", "start=yes"}
+    assert caught.value.code == "impossible_findings"
+    assert set(caught.value.findings) == set(clash)
+    assert pickle.loads(pickle.dumps(caught.value)).findings == caught.value.findings
     assert len(case.findings()) == 0
     case.add(faultodds.Finding("fuel", weights={"yes": 3, "no": 1}))
     case.add(iter([faultodds.Finding("plugs", "foul"), faultodds.Finding("start", "no")]))

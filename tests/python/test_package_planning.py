@@ -12,6 +12,7 @@ import pickle
 import random
 import signal
 import sys
+import threading
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 from pathlib import Path
@@ -235,8 +236,41 @@ def test_time_limits_stop_policy_trees() -> None:
     problem = random_problem(1, hypotheses=8, tests=10, repairs=8)
     with pytest.raises(faultodds.Stopped), faultodds.time_limit(1e-6):
         faultodds.look_ahead_policy_tree(problem, 2)
-    with pytest.raises(faultodds.Stopped), faultodds.time_limit(1e-6):
+    with faultodds.time_limit(1e-6):
+        assert faultodds.optimal_policy_tree(problem).stopped  # the best found so far, with its bounds
+        assert faultodds.best_repair_order(problem).expected_cost > 0
+    with pytest.raises(faultodds.Stopped) as caught, faultodds.time_limit(0.1):
+        faultodds.weigh_steps(problem, depth=6)
+    assert caught.value.code == "time_limit"
+
+
+def test_a_flag_stops_planning_and_progress_is_told() -> None:
+    problem = random_problem(1, hypotheses=8, tests=10, repairs=8)
+    seen: list[faultodds.Progress] = []
+    enough = threading.Event()
+
+    def watch(progress: faultodds.Progress) -> None:
+        seen.append(progress)
+        if len(seen) == 3:
+            enough.set()
+
+    with faultodds.stopping(flag=enough, progress=watch):
+        found = faultodds.optimal_policy_tree(problem)
+    assert found.stopped
+    assert not found.optimal
+    assert [one.done for one in seen[:3]] == [1, 2, 3]
+    assert {(one.of, one.total) for one in seen} == {("situations", None)}
+    assert all(one.lower_bound <= one.upper_bound for one in seen)  # type: ignore[operator]
+    with pytest.raises(faultodds.Stopped) as caught, faultodds.stopping(flag=enough):
+        faultodds.look_ahead_policy_tree(problem, 4)
+    assert caught.value.code == "stopped"
+    with pytest.raises(ZeroDivisionError), faultodds.stopping(progress=lambda progress: progress.done // 0):
         faultodds.optimal_policy_tree(problem)
+    with pytest.raises(TypeError, match="is_set"):
+        faultodds.stopping(flag=True)  # type: ignore[arg-type]
+
+
+def test_policy_trees_beyond_their_size_are_refused() -> None:
     with pytest.raises(faultodds.TooLarge, match="nodes"):
         faultodds.greedy_policy_tree(TWO_FAULTS, max_nodes=4)
     assert len(faultodds.greedy_policy_tree(TWO_FAULTS, max_nodes=5)) == 5  # the test, two repairs, two ends

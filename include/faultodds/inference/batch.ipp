@@ -24,7 +24,9 @@ inline void check_each_once(const FaultModel& model, std::span<const std::size_t
   std::vector<bool> seen(model.size(), false);
   for (const std::size_t variable : variables) {
     const std::string& name = model.variable(variable).name;
-    if (seen[variable]) throw ArgumentError(argument, '"' + name + "\" is named twice", "name each variable once");
+    if (seen[variable])
+      throw ArgumentError(argument, '"' + name + "\" is named twice", "name each variable once",
+                          ErrorCode::named_twice);
     seen[variable] = true;
   }
 }
@@ -32,7 +34,8 @@ inline void check_each_once(const FaultModel& model, std::span<const std::size_t
 inline void check_size(const char* argument, std::size_t size, std::size_t rows, std::size_t columns) {
   if (size == rows * columns) return;
   throw ArgumentError(argument, std::to_string(size) + " numbers",
-                      "give " + std::to_string(columns) + " for each of the " + std::to_string(rows) + " rows");
+                      "give " + std::to_string(columns) + " for each of the " + std::to_string(rows) + " rows",
+                      ErrorCode::wrong_size);
 }
 
 inline void check_states(const FaultModel& model, const CaseRows& rows) {
@@ -49,7 +52,8 @@ inline void check_states(const FaultModel& model, const CaseRows& rows) {
     throw ArgumentError("states",
                         "row " + std::to_string(i / columns) + ", \"" +
                             model.variable(rows.variables[i % columns]).name + "\": state " + std::to_string(state),
-                        "it has the states 0 to " + std::to_string(count - 1) + ", and -1 means not observed");
+                        "it has the states 0 to " + std::to_string(count - 1) + ", and -1 means not observed",
+                        ErrorCode::index_out_of_range);
   }
 }
 
@@ -66,8 +70,8 @@ inline void check_likelihood(const FaultModel& model, const CaseRows::Likelihood
     try {
       check_finding(model, {likelihood.variable, {weights.begin(), weights.end()}, std::nullopt});
     } catch (const ArgumentError& error) {
-      throw ArgumentError("likelihoods", "row " + std::to_string(row) + ": " + error.what(),
-                          "give NaN for every state if there is no finding");
+      throw ArgumentError("likelihoods", "row " + std::to_string(row) + ": " + error.argument() + ": " + error.found(),
+                          error.remedy() + "; give NaN for every state if there is no finding", error.code());
     }
   }
 }

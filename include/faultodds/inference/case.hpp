@@ -30,6 +30,12 @@ struct JointPosterior {
 class Case {
  public:
   explicit Case(Solver solver);
+  Case(const Case&) = default;
+  Case& operator=(const Case&) = default;
+  /// What was moved from is a case of the same solver without findings.
+  Case(Case&& other) noexcept;
+  Case& operator=(Case&& other) noexcept;
+  ~Case() = default;
 
   [[nodiscard]] const Solver& solver() const noexcept { return solver_; }
   [[nodiscard]] const FaultModel& model() const noexcept { return solver_.model(); }
@@ -146,24 +152,32 @@ class StopScope {
   Stop before_;
 };
 
-/// A finding as text: "name=state", "name in {a, b}" or "name~(0.2, 0.8)".
+/// A finding as text: "name=state", "name in {a, b}" or "name~(0.2, 0.8)". Throws ArgumentError as Case::add does.
 [[nodiscard]] std::string describe(const FaultModel& model, const Finding& finding);
 
 /// A smallest set of findings that clash, as indices into `findings`; empty if they are possible together. Smallest
-/// in number up to three (beyond that: no member can be spared). Throws Stopped.
+/// in number up to three (beyond that: no member can be spared). Throws ArgumentError as Case::add does; Stopped.
 [[nodiscard]] std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings,
                                                       const Stop& stop = {});
 
 namespace detail {
 
+/// A finding as an error tells of it.
+[[nodiscard]] ClashingFinding clashing(const FaultModel& model, const Finding& finding);
 /// Components and context, which every junction tree of a case holds, so that their posteriors need no further work.
 [[nodiscard]] std::vector<std::size_t> always_wanted(const FaultModel& model);
-/// Throws ArgumentError unless a finding has a weight for each state, all finite, none negative, some positive.
-void check_finding(const FaultModel& model, const Finding& finding);
 /// "One of these states".
 [[nodiscard]] Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states);
 /// Throws ImpossibleFindings with a smallest set of findings that clash.
 [[noreturn]] void throw_clash(const Solver& solver, std::span<const Finding> findings, const Stop& stop);
+
+/// Throws ArgumentError unless the variable has this state.
+void check_state(const FaultModel& model, std::size_t variable, std::size_t state);
+/// Throws ArgumentError unless the finding makes sense by itself: one weight for each state, none negative, some
+/// positive, and those of a hard finding positive in its state alone.
+void check_finding(const FaultModel& model, const Finding& finding);
+/// The same for several, each variable once.
+void check_findings(const FaultModel& model, std::span<const Finding> findings);
 
 }  // namespace detail
 

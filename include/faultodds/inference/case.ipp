@@ -16,29 +16,53 @@
 namespace faultodds {
 namespace detail {
 
+inline void check_state(const FaultModel& model, std::size_t variable, std::size_t state) {
+  const Variable& owner = model.variable(variable);
+  if (state < owner.states.size()) return;
+  throw ArgumentError(owner.name, "state index " + std::to_string(state),
+                      "it has " + std::to_string(owner.states.size()) + " states", ErrorCode::index_out_of_range);
+}
+
 inline void check_finding(const FaultModel& model, const Finding& finding) {
   const Variable& variable = model.variable(finding.variable);
   if (finding.weights.size() != variable.states.size()) {
     throw ArgumentError(variable.name, std::to_string(finding.weights.size()) + " weights",
-                        "give one for each of its " + std::to_string(variable.states.size()) + " states");
+                        "give one for each of its " + std::to_string(variable.states.size()) + " states",
+                        ErrorCode::wrong_size);
   }
   double sum = 0.0;
   for (const double weight : finding.weights) {
     if (!std::isfinite(weight) || weight < 0.0) {
-      throw ArgumentError(variable.name, "weight " + std::to_string(weight), "weights are finite and not negative");
+      throw ArgumentError(variable.name, "weight " + std::to_string(weight), "weights are finite and not negative",
+                          ErrorCode::wrong_number);
     }
     sum += weight;
   }
-  if (sum <= 0.0) throw ArgumentError(variable.name, "all weights are zero", "at least one state must be possible");
+  if (sum <= 0.0)
+    throw ArgumentError(variable.name, "all weights are zero", "at least one state must be possible",
+                        ErrorCode::nothing_given);
+  if (!finding.state.has_value()) return;
+  check_state(model, finding.variable, *finding.state);
+  const auto possible = variable.states.size() -
+                        static_cast<std::size_t>(std::count(finding.weights.begin(), finding.weights.end(), 0.0));
+  if (possible == 1 && finding.weights[*finding.state] > 0.0) return;
+  throw ArgumentError(variable.name, "weights that leave more than the state of a hard finding",
+                      "give the others weight 0, or no state");
+}
+
+inline void check_findings(const FaultModel& model, std::span<const Finding> findings) {
+  for (std::size_t i = 0; i < findings.size(); ++i) {
+    check_finding(model, findings[i]);
+    if (faultodds::finding_of(findings.first(i), findings[i].variable) == nullptr) continue;
+    throw ArgumentError(model.variable(findings[i].variable).name, "two findings", "give one for each variable",
+                        ErrorCode::named_twice);
+  }
 }
 
 inline Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states) {
   Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), std::nullopt};
   for (const std::size_t state : states) {
-    if (state >= finding.weights.size()) {
-      throw ArgumentError(model.variable(variable).name, "state index " + std::to_string(state),
-                          "it has " + std::to_string(finding.weights.size()) + " states");
-    }
+    check_state(model, variable, state);
     finding.weights[state] = 1.0;
   }
   if (states.size() == 1) finding.state = states[0];
@@ -70,10 +94,20 @@ inline double log_evidence_of(const Solver& solver, std::span<const Finding> fin
   return propagation.log_evidence();
 }
 
+inline ClashingFinding clashing(const FaultModel& model, const Finding& finding) {
+  const Variable& variable = model.variable(finding.variable);
+  ClashingFinding made{finding.variable, variable.name, {}, {}, describe(model, finding)};
+  if (finding.state) made.state = variable.states[*finding.state].name;
+  for (std::size_t s = 0; s < finding.weights.size(); ++s) {
+    made.weights.emplace_back(variable.states[s].name, finding.weights[s]);
+  }
+  return made;
+}
+
 [[noreturn]] inline void throw_clash(const Solver& solver, std::span<const Finding> findings, const Stop& stop) {
-  std::vector<std::string> clash;
+  std::vector<ClashingFinding> clash;
   for (const std::size_t index : smallest_clash(solver, findings, stop)) {
-    clash.push_back(describe(solver.model(), findings[index]));
+    clash.push_back(clashing(solver.model(), findings[index]));
   }
   throw ImpossibleFindings(std::move(clash));
 }
@@ -81,6 +115,23 @@ inline double log_evidence_of(const Solver& solver, std::span<const Finding> fin
 }  // namespace detail
 
 inline Case::Case(Solver solver) : solver_(std::move(solver)) {}
+
+inline Case::Case(Case&& other) noexcept
+    : solver_(other.solver_),
+      findings_(std::exchange(other.findings_, {})),
+      shape_(std::exchange(other.shape_, {})),
+      propagation_(std::exchange(other.propagation_, std::nullopt)),
+      two_layer_(std::exchange(other.two_layer_, std::nullopt)) {}
+
+inline Case& Case::operator=(Case&& other) noexcept {
+  Case moved(std::move(other));
+  solver_ = moved.solver_;
+  std::swap(findings_, moved.findings_);
+  std::swap(shape_, moved.shape_);
+  std::swap(propagation_, moved.propagation_);
+  std::swap(two_layer_, moved.two_layer_);
+  return *this;
+}
 
 inline void Case::add_finding(std::string_view variable, std::string_view state) {
   const std::size_t index = model().index_of(variable);
@@ -112,7 +163,7 @@ inline void Case::add(std::span<const Finding> findings) {
       if (const Finding* known = finding_of(finding.variable); known != nullptr) {
         throw ArgumentError(model().variable(finding.variable).name,
                             "there is a finding already: " + describe(model(), *known),
-                            "take it back first, or change it");
+                            "take it back first, or change it", ErrorCode::already_found);
       }
       findings_.push_back(finding);
     }
@@ -133,12 +184,7 @@ inline void Case::change(Finding finding) {
 }
 
 inline bool Case::try_findings(std::vector<Finding> findings) {
-  for (std::size_t i = 0; i < findings.size(); ++i) {
-    detail::check_finding(model(), findings[i]);
-    const std::span<const Finding> before(findings.data(), i);
-    if (faultodds::finding_of(before, findings[i].variable) == nullptr) continue;
-    throw ArgumentError(model().variable(findings[i].variable).name, "two findings", "give one for each variable");
-  }
+  detail::check_findings(model(), findings);
   std::swap(findings_, findings);
   const auto swap_back = [&] { std::swap(findings_, findings); };
   if (settle(swap_back)) return true;
@@ -320,6 +366,7 @@ inline std::vector<double> Case::weighed_posterior(const Finding& finding) const
 }
 
 inline std::string describe(const FaultModel& model, const Finding& finding) {
+  detail::check_finding(model, finding);
   const Variable& variable = model.variable(finding.variable);
   if (finding.state.has_value()) return variable.name + "=" + variable.states[*finding.state].name;
   const bool is_set = std::all_of(finding.weights.begin(), finding.weights.end(),

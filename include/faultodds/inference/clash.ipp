@@ -68,6 +68,7 @@ class ClashSearch {
 inline std::vector<std::size_t> smallest_clash(const Solver& solver, std::span<const Finding> findings,
                                                const Stop& stop) {
   static constexpr double max_sets = 5000.0;
+  detail::check_findings(solver.model(), findings);
   const detail::ClashSearch search(solver, findings, stop);
   std::vector<std::size_t> all;
   for (std::size_t i = 0; i < findings.size(); ++i) all.push_back(i);

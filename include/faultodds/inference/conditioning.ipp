@@ -23,7 +23,7 @@ class Conditioning {
   Conditioning(const Solver& solver, std::span<const Finding> findings, const ConditioningOptions& options,
                const Stop& stop)
       : solver_(solver), findings_(findings.begin(), findings.end()), options_(options), stop_(stop) {
-    for (const Finding& finding : findings_) check_finding(solver.model(), finding);
+    check_findings(solver.model(), findings_);
     for (const std::size_t variable : options.on) take(variable);
     if (options.on.empty()) choose();
   }
@@ -55,10 +55,11 @@ class Conditioning {
   void take(std::size_t variable) {
     const std::string& name = solver_.model().variable(variable).name;
     if (faultodds::finding_of(findings_, variable) != nullptr) {
-      throw ArgumentError("on", '"' + name + "\" has a finding", "name variables of which nothing was found");
+      throw ArgumentError("on", '"' + name + "\" has a finding", "name variables of which nothing was found",
+                          ErrorCode::already_found);
     }
     if (std::find(on_.begin(), on_.end(), variable) != on_.end()) {
-      throw ArgumentError("on", '"' + name + "\" is named twice", "name each variable once");
+      throw ArgumentError("on", '"' + name + "\" is named twice", "name each variable once", ErrorCode::named_twice);
     }
     on_.push_back(variable);
     cases_ *= static_cast<double>(solver_.model().state_count(variable));
@@ -131,8 +132,8 @@ class Conditioning {
   }
 
   [[noreturn]] void refuse() const {
-    std::vector<std::string> clash;
-    for (const Finding& finding : findings_) clash.push_back(describe(solver_.model(), finding));
+    std::vector<ClashingFinding> clash;
+    for (const Finding& finding : findings_) clash.push_back(clashing(solver_.model(), finding));
     throw ImpossibleFindings(std::move(clash));
   }
 

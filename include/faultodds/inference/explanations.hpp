@@ -52,7 +52,8 @@ struct ExplainOptions {
 /// effect found present must here be written out over all its causes, which `explain` never does. Throws Stopped.
 [[nodiscard]] Explanations most_probable_explanations(const Case& current, std::size_t count, const Stop& stop = {});
 
-/// The components among `variables` that are not in their first state, in that order.
+/// The components among `variables` that are not in their first state, in that order. Throws ArgumentError unless the
+/// explanation holds a state of each.
 [[nodiscard]] std::vector<Fault> faults_of(const FaultModel& model, std::span<const std::size_t> variables,
                                            const Explanation& explanation);
 

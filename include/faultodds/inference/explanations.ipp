@@ -34,7 +34,7 @@ inline std::vector<std::size_t> to_explain(const Case& current, std::span<const 
   const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
   if (twice != sorted.end()) {
     throw ArgumentError(model.variable(*twice).name, "named twice among the variables to explain",
-                        "name each variable once");
+                        "name each variable once", ErrorCode::named_twice);
   }
   return chosen;
 }
@@ -120,9 +120,10 @@ class ExplanationSearch {
  private:
   [[noreturn]] void stop(std::size_t found, std::size_t count, double bound) const {
     throw Stopped("stopped after " + std::to_string(spent_) + " propagations with " + std::to_string(found) + " of " +
-                  std::to_string(count) + " explanations found; none of the others is more probable than " +
-                  std::to_string(bound) +
-                  "; explain fewer variables, ask for fewer explanations, or allow more propagations");
+                      std::to_string(count) + " explanations found; none of the others is more probable than " +
+                      std::to_string(bound) +
+                      "; explain fewer variables, ask for fewer explanations, or allow more propagations",
+                  ErrorCode::effort_spent);
   }
 
   /// Splits on the open variable whose state is least certain, which bounds the children most tightly.
@@ -322,8 +323,14 @@ inline Explanations most_probable_explanations(const Case& current, std::size_t 
 
 inline std::vector<Fault> faults_of(const FaultModel& model, std::span<const std::size_t> variables,
                                     const Explanation& explanation) {
+  if (explanation.states.size() != variables.size()) {
+    throw ArgumentError("explanation", std::to_string(explanation.states.size()) + " states",
+                        "give one for each of the " + std::to_string(variables.size()) + " variables",
+                        ErrorCode::wrong_size);
+  }
   std::vector<Fault> faults;
   for (std::size_t i = 0; i < variables.size(); ++i) {
+    detail::check_state(model, variables[i], explanation.states[i]);
     const bool component = model.variable(variables[i]).role == Role::component;
     if (component && explanation.states[i] != 0) faults.push_back({variables[i], explanation.states[i]});
   }

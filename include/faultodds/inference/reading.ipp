@@ -42,20 +42,20 @@ inline std::string outcome_names(const Variable& variable) {
 /// In the unit of the reading. A model may use a unit that no table knows; then nothing else will do.
 inline double in_model_unit(const Reading& reading, const Measured& measured, const std::string& place) {
   if (!std::isfinite(measured.value))
-    throw ArgumentError(place, in_unit(measured.value, measured.unit), "give a finite number");
+    throw ArgumentError(place, in_unit(measured.value, measured.unit), "give a finite number", ErrorCode::wrong_number);
   if (measured.unit.empty()) {
     if (bare_number_is_clear(reading)) return measured.value;
     throw ArgumentError(place, in_unit(measured.value, "") + " has no unit",
-                        "say which, such as " + in_unit(measured.value, reading.unit));
+                        "say which, such as " + in_unit(measured.value, reading.unit), ErrorCode::wrong_reading);
   }
   if (measured.unit == reading.unit) return measured.value;
   if (reading.unit.empty())
     throw ArgumentError(place, quoted(measured.unit) + " comes after it, but the model names no unit",
-                        "give the bare number");
+                        "give the bare number", ErrorCode::wrong_reading);
   const auto target = find_unit(reading.unit);
   if (!target)
-    throw ArgumentError(place, "the model's unit " + quoted(reading.unit) + " does not convert",
-                        "give it in that unit");
+    throw ArgumentError(place, "the model's unit " + quoted(reading.unit) + " does not convert", "give it in that unit",
+                        ErrorCode::wrong_reading);
   return converted(measured.value, unit_of(measured.unit), *target, reading.difference, place);
 }
 
@@ -64,7 +64,8 @@ inline void check_possible(const Reading& reading, const Measured& measured, dou
   const auto unit = find_unit(reading.unit);
   if (unit && unit->quantity == "temperature" && !reading.difference &&
       converted(value, *unit, unit_of("K"), false, place) < 0.0) {
-    throw ArgumentError(place, found + " is below absolute zero", "check the unit and the sign");
+    throw ArgumentError(place, found + " is below absolute zero", "check the unit and the sign",
+                        ErrorCode::wrong_number);
   }
   const bool low = reading.at_least && value < *reading.at_least;
   const bool high = reading.at_most && value > *reading.at_most;
@@ -72,7 +73,8 @@ inline void check_possible(const Reading& reading, const Measured& measured, dou
   std::string range;
   if (reading.at_least) range = "at least " + in_unit(*reading.at_least, reading.unit);
   if (reading.at_most) range += (range.empty() ? "" : " and ") + ("at most " + in_unit(*reading.at_most, reading.unit));
-  throw ArgumentError(place, found + " is impossible: it is " + range, "check the gauge, the unit and the sign");
+  throw ArgumentError(place, found + " is impossible: it is " + range, "check the gauge, the unit and the sign",
+                      ErrorCode::wrong_reading);
 }
 
 /// The band that holds the value; null if none does.
@@ -89,9 +91,10 @@ inline double error_at(const Reading& reading, double value) {
 
 inline const Reading& reading_of(const Variable& variable, const std::string& place) {
   const std::string remedy = "give its outcome: " + outcome_names(variable);
-  if (!variable.reading) throw ArgumentError(place, "the model knows no reading of it", remedy);
+  if (!variable.reading)
+    throw ArgumentError(place, "the model knows no reading of it", remedy, ErrorCode::wrong_reading);
   if (variable.reading->bands.empty() && variable.reading->spreads.empty())
-    throw ArgumentError(place, "the model gives neither limits nor spreads", remedy);
+    throw ArgumentError(place, "the model gives neither limits nor spreads", remedy, ErrorCode::wrong_reading);
   return *variable.reading;
 }
 
@@ -107,7 +110,7 @@ inline void check_agreement(const Variable& variable, std::span<const double> va
     throw ArgumentError(
         place,
         found + ", more than " + rounded_form(errors) + " times the gauge's error of " + in_unit(error, reading.unit),
-        "check the connection and measure again");
+        "check the connection and measure again", ErrorCode::wrong_reading);
   }
   if (error > 0.0 || !reading.spreads.empty()) return;
   const Band* const first = band_of(reading, least);
@@ -116,7 +119,7 @@ inline void check_agreement(const Variable& variable, std::span<const double> va
   throw ArgumentError(place,
                       found + ", which are different outcomes (" + variable.states[first->outcome].name + ", " +
                           variable.states[last->outcome].name + ')',
-                      "measure again, or give the model a gauge error");
+                      "measure again, or give the model a gauge error", ErrorCode::wrong_reading);
 }
 
 /// With a plain minus and plain blanks for those of Unicode.
@@ -148,21 +151,25 @@ inline Measured parse_reading(std::string_view text) {
   if (rest.starts_with('+') && !rest.starts_with("+-")) rest.remove_prefix(1);
   const std::string_view digits = rest.starts_with('-') ? rest.substr(1) : rest;
   if (digits.empty() || !(detail::is_digit(digits.front()) || digits.front() == '.'))
-    throw ArgumentError(place, "it does not begin with a number", example);
+    throw ArgumentError(place, "it does not begin with a number", example, ErrorCode::wrong_reading);
   Measured measured;
   const auto [end, fault] = std::from_chars(rest.data(), rest.data() + rest.size(), measured.value);
-  if (fault == std::errc::invalid_argument) throw ArgumentError(place, "it does not begin with a number", example);
-  if (fault != std::errc{}) throw ArgumentError(place, "the number does not fit a double", example);
+  if (fault == std::errc::invalid_argument)
+    throw ArgumentError(place, "it does not begin with a number", example, ErrorCode::wrong_reading);
+  if (fault != std::errc{})
+    throw ArgumentError(place, "the number does not fit a double", example, ErrorCode::wrong_reading);
   measured.value += 0.0;  // a negative zero becomes zero
   rest.remove_prefix(static_cast<std::size_t>(end - rest.data()));
   if (rest.starts_with(',') || rest.starts_with('\''))
     throw ArgumentError(place, "there is a comma or a mark in the number",
-                        "write it with a decimal point and no marks between thousands, such as -5.5 or 1200");
+                        "write it with a decimal point and no marks between thousands, such as -5.5 or 1200",
+                        ErrorCode::wrong_reading);
   if (!rest.empty() && (rest.front() == '.' || detail::is_digit(rest.front())))
-    throw ArgumentError(place, "it holds more than one number", example);
+    throw ArgumentError(place, "it holds more than one number", example, ErrorCode::wrong_reading);
   const std::string_view unit = detail::without_blanks_around(rest);
   if (!unit.empty() && detail::is_digit(unit.front()) && !unit.starts_with("1/"))
-    throw ArgumentError(place, "it holds more than one number", "write readings apart: 43 psi; 44 psi");
+    throw ArgumentError(place, "it holds more than one number", "write readings apart: 43 psi; 44 psi",
+                        ErrorCode::wrong_reading);
   measured.unit = unit;
   return measured;
 }
@@ -181,7 +188,7 @@ inline CombinedReading combine_readings(const FaultModel& model, std::size_t var
   const Variable& test = model.variable(variable);
   const std::string place = "reading of " + detail::quoted(test.name);
   const Reading& reading = detail::reading_of(test, place);
-  if (readings.empty()) throw ArgumentError(place, "there is none", "give at least one");
+  if (readings.empty()) throw ArgumentError(place, "there is none", "give at least one", ErrorCode::wrong_reading);
   const bool same_instrument =
       errors == RepeatedErrors::as_in_model ? reading.same_instrument : errors == RepeatedErrors::same_instrument;
   std::vector<double> values;
@@ -214,13 +221,15 @@ inline Finding finding_from_readings(const FaultModel& model, std::size_t variab
     finding.weights = detail::spread_weights(reading, combined, outcomes);
     if (std::ranges::all_of(finding.weights, [](double weight) { return weight == 0.0; })) {
       throw ArgumentError(place, "no outcome spreads as far as " + detail::in_unit(combined.value, reading.unit),
-                          "check the reading, or give its outcome: " + detail::outcome_names(test));
+                          "check the reading, or give its outcome: " + detail::outcome_names(test),
+                          ErrorCode::wrong_reading);
     }
   } else {
     const Band* const band = detail::band_of(reading, combined.value);
     if (band == nullptr) {
       throw ArgumentError(place, "no outcome covers " + detail::in_unit(combined.value, reading.unit),
-                          "check the reading, or give its outcome: " + detail::outcome_names(test));
+                          "check the reading, or give its outcome: " + detail::outcome_names(test),
+                          ErrorCode::wrong_reading);
     }
     finding.weights = detail::band_weights(reading, combined, band->outcome, outcomes);
   }

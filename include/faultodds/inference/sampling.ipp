@@ -138,16 +138,13 @@ class WeightedSampling {
 inline SampledPosteriors sample_posteriors(const FaultModel& model, std::span<const Finding> findings,
                                            const SamplingOptions& options, const Stop& stop) {
   static constexpr std::size_t between_looks = 1000;
-  if (options.samples == 0) throw ArgumentError("samples", "no samples are asked for", "ask for some thousands");
+  if (options.samples == 0)
+    throw ArgumentError("samples", "no samples are asked for", "ask for some thousands", ErrorCode::nothing_given);
   if (!model.parts().potentials.empty()) {
     throw ArgumentError("model", "a Markov network cannot be sampled from causes to effects",
                         "use a Solver, or a model whose variables all have probability tables");
   }
-  for (std::size_t i = 0; i < findings.size(); ++i) {
-    detail::check_finding(model, findings[i]);
-    if (finding_of(findings.first(i), findings[i].variable) == nullptr) continue;
-    throw ArgumentError(model.variable(findings[i].variable).name, "it has two findings", "give one for each variable");
-  }
+  detail::check_findings(model, findings);
   detail::WeightedSampling sampling(model, findings, options.seed);
   for (std::size_t i = 0; i < options.samples; ++i) {
     if (i % between_looks == 0) {

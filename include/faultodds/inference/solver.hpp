@@ -41,6 +41,10 @@ class Solver {
  public:
   /// Compiles `model`. Throws TooLarge only if the parts that every case needs exceed the memory limit; Stopped.
   explicit Solver(FaultModel model, SolverOptions options = {}, const Stop& stop = {});
+  // What is behind a solver is shared, and moving one copies it: what was moved from stays whole.
+  Solver(const Solver&) = default;
+  Solver& operator=(const Solver&) = default;
+  ~Solver() = default;
 
   [[nodiscard]] const FaultModel& model() const noexcept { return data_->model; }
   [[nodiscard]] const SolverOptions& options() const noexcept { return data_->options; }

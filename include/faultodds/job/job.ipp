@@ -266,7 +266,7 @@ inline void Job::undo_to(std::size_t count) {
   if (count > entries_.size())
     throw ArgumentError("count",
                         "there are " + std::to_string(entries_.size()) + " entries, not " + std::to_string(count),
-                        "give at most their number");
+                        "give at most their number", ErrorCode::index_out_of_range);
   if (count == entries_.size()) return;
   const auto first = before_.begin() + static_cast<std::ptrdiff_t>(count);
   const auto repair = std::find_if(first, before_.end(), [](const Before& one) { return one.repaired.has_value(); });

@@ -14,7 +14,8 @@ namespace detail {
 
 inline void require_amount(double amount, const std::string& place) {
   if (std::isfinite(amount) && amount >= 0.0) return;
-  throw ArgumentError(place, "it is " + std::to_string(amount), "give a finite number that is not negative");
+  throw ArgumentError(place, "it is " + std::to_string(amount), "give a finite number that is not negative",
+                      ErrorCode::wrong_number);
 }
 
 inline void require_amounts(const Charge& charge, const std::string& place) {
@@ -89,7 +90,8 @@ class LedgerWriter {
 inline std::int64_t in_cents(double amount) {
   constexpr double most = 1e13;
   if (!std::isfinite(amount) || std::abs(amount) > most) {
-    throw ArgumentError("amount", "it is " + std::to_string(amount), "give a finite number of at most 1e13");
+    throw ArgumentError("amount", "it is " + std::to_string(amount), "give a finite number of at most 1e13",
+                        ErrorCode::wrong_number);
   }
   constexpr double rounding_of_doubles = 1e-12;
   return std::llround(amount * 100.0 * (1.0 + rounding_of_doubles));

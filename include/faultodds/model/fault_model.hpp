@@ -107,6 +107,10 @@ class FaultModel {
   /// Validates `parts`, scales rows that miss one by rounding, and works out the order.
   /// Throws ModelError listing every problem found; `file` is only named in messages.
   explicit FaultModel(ModelParts parts, RowScaling policy = {}, const std::string& file = {});
+  // What is behind a model is shared, and moving one copies it: what was moved from stays whole.
+  FaultModel(const FaultModel&) = default;
+  FaultModel& operator=(const FaultModel&) = default;
+  ~FaultModel() = default;
 
   [[nodiscard]] const ModelParts& parts() const noexcept { return data_->parts; }
   [[nodiscard]] const Header& header() const noexcept { return data_->parts.header; }
@@ -142,8 +146,14 @@ class FaultModel {
   [[nodiscard]] std::size_t index_of_hand_over(std::string_view name) const;
 
   /// Parents of a variable, each once (for a variable of a Markov network: none).
-  [[nodiscard]] const std::vector<std::size_t>& parents(std::size_t index) const { return data_->parents.at(index); }
-  [[nodiscard]] const std::vector<std::size_t>& children(std::size_t index) const { return data_->children.at(index); }
+  [[nodiscard]] const std::vector<std::size_t>& parents(std::size_t index) const {
+    static_cast<void>(variable(index));
+    return data_->parents[index];
+  }
+  [[nodiscard]] const std::vector<std::size_t>& children(std::size_t index) const {
+    static_cast<void>(variable(index));
+    return data_->children[index];
+  }
   /// Variables, parents before children; among equals the model's order.
   [[nodiscard]] const std::vector<std::size_t>& topological_order() const noexcept { return data_->order; }
   /// Variables of a role, in the model's order.

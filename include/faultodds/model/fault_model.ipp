@@ -79,7 +79,7 @@ inline const Variable& FaultModel::variable(std::size_t index) const {
   if (index >= size()) {
     throw ArgumentError("variable",
                         "index " + std::to_string(index) + " in a model of " + std::to_string(size()) + " variables",
-                        "indices run from 0 to one less than that");
+                        "indices run from 0 to one less than that", ErrorCode::index_out_of_range);
   }
   return data_->parts.variables[index];
 }

@@ -61,7 +61,7 @@ class Stop {
   [[nodiscard]] bool requested() const { return data_ != nullptr && data_->requested(); }
   /// Throws Stopped if that is so.
   void check() const {
-    if (data_ != nullptr && data_->requested()) throw Stopped(data_->reason());
+    if (data_ != nullptr && data_->requested()) throw data_->reason();
   }
   /// Tells who watches.
   void report(const Progress& progress) const {
@@ -78,7 +78,8 @@ class Stop {
       static constexpr double longest = 1e9;  // seconds; beyond it a clock could run over
       if (!options.seconds) return;
       if (!(*options.seconds >= 0.0)) {
-        throw ArgumentError("seconds", std::to_string(*options.seconds), "give a number of at least 0");
+        throw ArgumentError("seconds", std::to_string(*options.seconds), "give a number of at least 0",
+                            ErrorCode::wrong_number);
       }
       end = Clock::now() + std::chrono::duration_cast<Clock::duration>(
                                std::chrono::duration<double>(std::min(*options.seconds, longest)));
@@ -92,13 +93,13 @@ class Stop {
     [[nodiscard]] bool flagged() const {
       return options.flag != nullptr && options.flag->load(std::memory_order_relaxed);
     }
-    [[nodiscard]] std::string reason() const {
+    [[nodiscard]] Stopped reason() const {
       if (!flagged() && !is_over() && outer != nullptr) return outer->reason();
-      if (!is_over()) return "stopped by the caller";
+      if (!is_over()) return Stopped("stopped by the caller");
       std::string seconds = std::to_string(*options.seconds);
       seconds.erase(seconds.find_last_not_of('0') + 1);
       if (seconds.back() == '.') seconds.pop_back();
-      return "stopped after the time limit of " + seconds + " s";
+      return Stopped("stopped after the time limit of " + seconds + " s", ErrorCode::time_limit);
     }
 
     StopOptions options;

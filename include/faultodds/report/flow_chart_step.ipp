@@ -131,7 +131,8 @@ class FlowCheck {
   FlowCheck(const PolicyTree& policy_tree, const FlowChartTexts& texts) : policy_tree_(policy_tree), texts_(texts) {}
 
   void run() const {
-    if (policy_tree_.nodes.empty()) throw ArgumentError("policy_tree", "it has no node", "give one with a start");
+    if (policy_tree_.nodes.empty())
+      throw ArgumentError("policy_tree", "it has no node", "give one with a start", ErrorCode::nothing_given);
     for (const auto* list : {&texts_.tests, &texts_.repairs, &texts_.set_ups}) {
       for (const FlowStepTexts& step : *list) check_cautions(step);
     }

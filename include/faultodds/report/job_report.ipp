@@ -16,7 +16,7 @@ inline std::string report_place(std::string_view list, std::size_t index, std::s
 
 inline void require_share(double share, const std::string& place) {
   if (share >= 0.0 && share <= 1.0) return;
-  throw ArgumentError(place, "it is " + std::to_string(share), "give a number from 0 to 1");
+  throw ArgumentError(place, "it is " + std::to_string(share), "give a number from 0 to 1", ErrorCode::wrong_number);
 }
 
 inline void check_report(const JobReport& report) {

@@ -20,14 +20,15 @@ inline void check_claim(const FaultModel& model, const Claim& claim) {
   for (const std::size_t state : claim.states) {
     if (state >= named.size()) {
       throw ArgumentError(variable.name, "state index " + std::to_string(state),
-                          "it has " + std::to_string(named.size()) + " states");
+                          "it has " + std::to_string(named.size()) + " states", ErrorCode::index_out_of_range);
     }
-    if (named[state]) throw ArgumentError(variable.name, "a state named twice", "name each state once");
+    if (named[state])
+      throw ArgumentError(variable.name, "a state named twice", "name each state once", ErrorCode::named_twice);
     named[state] = true;
   }
   if (claim.states.empty() || claim.states.size() == named.size()) {
     throw ArgumentError(variable.name, claim.states.empty() ? "a claim of no state" : "a claim of all states",
-                        "name some of its states and leave some out");
+                        "name some of its states and leave some out", ErrorCode::nothing_given);
   }
 }
 

@@ -37,7 +37,7 @@ inline std::vector<FaultPair> pairs_of(const std::vector<OutcomesUnder>& faults)
 inline double overlap(std::span<const double> p, std::span<const double> q) {
   if (p.size() != q.size()) {
     throw ArgumentError("overlap", std::to_string(p.size()) + " and " + std::to_string(q.size()) + " outcomes",
-                        "give both distributions the same outcomes");
+                        "give both distributions the same outcomes", ErrorCode::wrong_size);
   }
   double sum = 0.0;
   for (std::size_t i = 0; i < p.size(); ++i) sum += std::sqrt(p[i] * q[i]);
@@ -50,14 +50,16 @@ inline TestContrast contrast(const Case& current, std::size_t test, std::span<co
   const FaultModel& model = current.model();
   const Variable& asked = model.variable(test);
   if (current.finding_of(test) != nullptr) {
-    throw ArgumentError(asked.name, "a finding on it", "take it back first, or name a test that is not done yet");
+    throw ArgumentError(asked.name, "a finding on it", "take it back first, or name a test that is not done yet",
+                        ErrorCode::already_found);
   }
   std::vector<std::size_t> components;
   for (const FaultProbability& fault : faults) {
     const Variable& component = model.variable(fault.component);
     if (fault.state >= component.states.size()) {
       throw ArgumentError(component.name, "state index " + std::to_string(fault.state),
-                          "it has " + std::to_string(component.states.size()) + " states");
+                          "it has " + std::to_string(component.states.size()) + " states",
+                          ErrorCode::index_out_of_range);
     }
     const bool known = std::find(components.begin(), components.end(), fault.component) != components.end();
     if (!known) components.push_back(fault.component);

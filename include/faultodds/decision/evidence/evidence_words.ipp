@@ -59,7 +59,7 @@ class EvidenceWords {
   static constexpr std::size_t max_named = 3;
 
   [[nodiscard]] std::string name(std::size_t place) const {
-    return '"' + finding_in_words(case_.model(), case_.findings().at(place)) + '"';
+    return '"' + finding_in_words(case_.model(), case_.findings()[place]) + '"';
   }
 
   [[nodiscard]] std::string how_probable() const {
@@ -128,9 +128,36 @@ inline std::size_t telling_outcome(const std::vector<double>& a, const std::vect
   return best;
 }
 
+/// Numbers of another case would be said of findings that they do not belong to.
+inline void check_of_case(const char* argument, std::size_t findings, const Case& current) {
+  if (findings == current.findings().size()) return;
+  throw ArgumentError(argument, std::to_string(findings) + " findings",
+                      "give what was worked out for this case, which has " + std::to_string(current.findings().size()),
+                      ErrorCode::wrong_size);
+}
+
+inline void check_contrast(const FaultModel& model, const TestContrast& found) {
+  const std::size_t outcomes = model.state_count(found.test);
+  for (const OutcomesUnder& under : found.faults) {
+    check_state(model, under.fault.component, under.fault.state);
+    if (under.probabilities.empty() || under.probabilities.size() == outcomes) continue;
+    throw ArgumentError("found.faults", std::to_string(under.probabilities.size()) + " outcomes of a fault",
+                        "the test has " + std::to_string(outcomes), ErrorCode::wrong_size);
+  }
+  for (const FaultPair& pair : found.pairs) {
+    const bool known = pair.first < found.faults.size() && pair.second < found.faults.size();
+    if (known && !found.faults[pair.first].probabilities.empty() && !found.faults[pair.second].probabilities.empty()) {
+      continue;
+    }
+    throw ArgumentError("found.pairs", "a pair of faults that are not both listed as possible",
+                        "give places among found.faults", ErrorCode::index_out_of_range);
+  }
+}
+
 }  // namespace detail
 
 inline std::string finding_in_words(const FaultModel& model, const Finding& finding) {
+  detail::check_finding(model, finding);
   const Variable& variable = model.variable(finding.variable);
   const double most = *std::max_element(finding.weights.begin(), finding.weights.end());
   const bool is_set = std::all_of(finding.weights.begin(), finding.weights.end(),
@@ -146,28 +173,31 @@ inline std::string finding_in_words(const FaultModel& model, const Finding& find
 }
 
 inline std::string claim_in_words(const FaultModel& model, const Claim& claim) {
+  for (const std::size_t state : claim.states) detail::check_state(model, claim.variable, state);
   const Variable& variable = model.variable(claim.variable);
   const bool sound_in = std::find(claim.states.begin(), claim.states.end(), std::size_t{0}) != claim.states.end();
   const bool any_fault = variable.role == Role::component && !sound_in && claim.states.size() > 1 &&
                          claim.states.size() + 1 == variable.states.size();
   if (any_fault) return shown(variable) + ": any fault";
   std::vector<std::string> states;
-  for (const std::size_t state : claim.states) states.push_back(shown(variable.states.at(state)));
+  for (const std::size_t state : claim.states) states.push_back(shown(variable.states[state]));
   return shown(variable) + ": " + wording::joined(states, " or ");
 }
 
 inline std::string explain_in_words(const Case& current, const Evidence& evidence) {
+  detail::check_of_case("evidence.findings", evidence.findings.size(), current);
   return detail::EvidenceWords(current, evidence).paragraph();
 }
 
 inline std::string explain_in_words(const Case& current, const Conflict& found) {
   constexpr double min_bits = 1.0;
+  detail::check_of_case("found.with_rest_bits", found.with_rest_bits.size(), current);
   if (found.bits < min_bits || found.with_rest_bits.empty()) return {};
   const auto worst = std::max_element(found.with_rest_bits.begin(), found.with_rest_bits.end());
   const auto place = static_cast<std::size_t>(worst - found.with_rest_bits.begin());
   std::string text = "The findings do not fit together: if they were unrelated, they would occur together " +
                      detail::times_in_words(found.bits) + ". The worst fit is \"" +
-                     finding_in_words(current.model(), current.findings().at(place)) + "\": check that again.";
+                     finding_in_words(current.model(), current.findings()[place]) + "\": check that again.";
   if (found.rare_cause && found.rare_cause->bits >= found.bits) {
     text += " Otherwise a rare fault would explain it: " +
             claim_in_words(current.model(), {found.rare_cause->component, {found.rare_cause->state}}) + '.';
@@ -177,6 +207,7 @@ inline std::string explain_in_words(const Case& current, const Conflict& found) 
 
 inline std::string explain_in_words(const FaultModel& model, const TestContrast& found) {
   constexpr double same = 1.0 - 1e-6;  // overlap of faults that the test does not tell apart
+  detail::check_contrast(model, found);
   const Variable& test = model.variable(found.test);
   if (found.pairs.empty()) return {};
   const FaultPair& best = found.pairs.front();

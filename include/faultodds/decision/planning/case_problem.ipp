@@ -23,6 +23,12 @@ class CaseProblemWriter {
   CaseProblemWriter(const Case& current, const CaseProblemOptions& options)
       : case_(current), model_(current.model()), options_(options), in_place_(in_place_in(current, options.means)) {
     require_known(model_, options.means);
+    const std::size_t repairs = model_.parts().repairs.size();
+    for (const std::size_t repair : options.repairs_done) {
+      if (repair < repairs) continue;
+      throw ArgumentError("repairs_done", "index " + std::to_string(repair),
+                          "the model has " + std::to_string(repairs) + " repairs", ErrorCode::index_out_of_range);
+    }
   }
 
   [[nodiscard]] CaseProblem write() {
@@ -285,7 +291,7 @@ class CaseProblemWriter {
     if (!problem.live_with && model_.parts().live_with) problem.live_with = model_.parts().live_with->money;
     if (!problem.hand_over && !problem.live_with) {
       throw ArgumentError("hand_over", "neither the model nor the options say what handing over costs",
-                          "give a fee for handing over, or add a hand-over to the model");
+                          "give a fee for handing over, or add a hand-over to the model", ErrorCode::nothing_given);
     }
     problem.comeback = options_.ends.comeback;
     if (!problem.comeback && model_.parts().comeback) {

@@ -28,11 +28,11 @@ inline std::vector<std::size_t> missing_set_ups(const TroubleshootingProblem& pr
   return missing;
 }
 
-/// set_up_work's cost alone, quick if all is in place.
+/// set_ups_missing's cost alone, quick if all is in place.
 inline double set_up_cost(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
                           std::span<const std::size_t> wanted) {
   const bool ready = std::all_of(wanted.begin(), wanted.end(), [&](std::size_t s) { return in_place[s]; });
-  return ready ? 0.0 : set_up_work(problem, in_place, wanted).cost;
+  return ready ? 0.0 : set_ups_missing(problem, in_place, wanted).cost;
 }
 
 inline PerfectInformation::PerfectInformation(const TroubleshootingProblem& problem)
@@ -237,7 +237,7 @@ inline double RepairChain::cost(std::span<const double> weights, const std::vect
 }
 
 inline double RepairChain::cost_after(const Situation& situation, const Step& step) {
-  double sum = step_cost(problem_, situation, step);
+  double sum = cost_of_step(problem_, situation, step);
   if (step.kind != StepKind::test && step.kind != StepKind::repair) return sum;
   std::vector<bool> in_place = situation.in_place;
   SetUpWork work;
@@ -261,12 +261,14 @@ inline double RepairChain::cost_after(const Situation& situation, const Step& st
 
 inline Step RepairChain::first_step(const Situation& situation) {
   (void)cost(situation.belief, situation.repairs_done, situation.in_place);
-  return order_.empty() ? cheapest_end(problem_, situation) : Step{StepKind::repair, order_.front()};
+  return order_.empty() ? end_from(problem_, situation) : Step{StepKind::repair, order_.front()};
 }
 
 }  // namespace detail
 
 inline double perfect_information_cost(const TroubleshootingProblem& problem, const Situation& situation) {
+  validate(problem);
+  detail::check_situation(problem, situation);
   detail::PerfectInformation information(problem);
   return information.cost(situation.belief, situation.repairs_done, situation.in_place);
 }

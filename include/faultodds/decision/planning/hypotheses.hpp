@@ -43,8 +43,9 @@ struct HypothesesOptions {
                                        const Stop& stop = {});
 
 /// Whether one fault at most among the components in question can account for the findings, so that hypotheses_of finds
-/// hypotheses under FaultAssumption::one_fault. Throws ArgumentError for the components as hypotheses_of does.
-[[nodiscard]] bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components = {});
+/// hypotheses under FaultAssumption::one_fault. Throws ArgumentError for the components as hypotheses_of does; Stopped.
+[[nodiscard]] bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components = {},
+                                    const Stop& stop = {});
 
 namespace detail {
 

@@ -98,7 +98,7 @@ inline Hypotheses one_fault_hypotheses(const Case& current, Hypotheses result) {
   }
   if (!(total > 0.0)) {
     throw ArgumentError("assumption", "the findings are impossible with one fault among the components in question",
-                        "assume several faults, or name other components");
+                        "assume several faults, or name other components", ErrorCode::one_fault_impossible);
   }
   result.assumed = total;
   for (Hypothesis& hypothesis : result.list) hypothesis.probability /= total;
@@ -117,7 +117,8 @@ inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses resul
 
 }  // namespace detail
 
-inline bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components) {
+inline bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components, const Stop& stop) {
+  const StopScope scope(current, stop);
   const std::vector<std::size_t> in_question = detail::components_in_question(current, components);
   detail::HypothesisTrial trial(current, in_question);
   const std::vector<std::vector<Fault>> sets = detail::single_faults(current.model(), in_question);
@@ -128,7 +129,8 @@ inline bool allows_one_fault(const Case& current, const std::vector<std::size_t>
 
 inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options, const Stop& stop) {
   const StopScope scope(current, stop);
-  if (options.most == 0) throw ArgumentError("most", "0 hypotheses are asked for", "ask for at least one");
+  if (options.most == 0)
+    throw ArgumentError("most", "0 hypotheses are asked for", "ask for at least one", ErrorCode::nothing_given);
   Hypotheses result;
   result.components = detail::components_in_question(current, options.components);
   result.assumption = options.assumption;

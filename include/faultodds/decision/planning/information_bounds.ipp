@@ -240,6 +240,8 @@ inline double InformationPrice::best_price_value(const Situation& situation) {
 }  // namespace detail
 
 inline double cost_lower_bound(const TroubleshootingProblem& problem, const Situation& situation) {
+  validate(problem);
+  detail::check_situation(problem, situation);
   detail::PerfectInformation perfect(problem);
   return detail::InformationPrice(problem, perfect).cost(situation);
 }

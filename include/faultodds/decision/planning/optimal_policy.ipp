@@ -136,7 +136,7 @@ class PolicyTreeSearch {
     if (!is_new) return at->second;
     Node& node = nodes_.emplace_back();
     node.without_tests = chain_.cost(situation.belief, situation.repairs_done, situation.in_place);
-    node.end = step_cost(problem_, situation, cheapest_end(problem_, situation));
+    node.end = cost_of_step(problem_, situation, end_from(problem_, situation));
     node.upper = node.without_tests;
     node.lower = std::min(node.upper, price_.cost(situation));
     node.depth =
@@ -179,7 +179,7 @@ class PolicyTreeSearch {
   void expand(std::size_t at) {
     std::vector<Action> actions;
     const double worth_it = nodes_[at].upper;
-    for (const Step& step : possible_steps(problem_, nodes_[at].situation)) {
+    for (const Step& step : steps_from(problem_, nodes_[at].situation)) {
       if (step.kind != StepKind::test && step.kind != StepKind::repair) continue;
       Action action = priced(nodes_[at].situation, step);
       action.lower = std::max(action.lower, nodes_[at].lower);
@@ -193,7 +193,7 @@ class PolicyTreeSearch {
   [[nodiscard]] Action priced(const Situation& situation, const Step& step) {
     Action action;
     action.step = step;
-    action.fixed = step_cost(problem_, situation, step);
+    action.fixed = cost_of_step(problem_, situation, step);
     action.upper = chain_.cost_after(situation, step);
     std::vector<bool> in_place = situation.in_place;
     SetUpWork work;
@@ -217,7 +217,7 @@ class PolicyTreeSearch {
   /// Keeps the situations that a step leads to.
   void open(std::size_t at, std::size_t action) {
     const Step step = nodes_[at].actions[action].step;
-    std::vector<StepResult> results = results_of(problem_, nodes_[at].situation, step);
+    std::vector<StepResult> results = results_after(problem_, nodes_[at].situation, step);
     std::vector<Child> children;
     for (std::size_t o = step.kind == StepKind::repair ? 1 : 0; o < results.size(); ++o) {
       if (!(results[o].probability > 0.0)) continue;

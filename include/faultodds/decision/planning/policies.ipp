@@ -39,13 +39,13 @@ class MoneyLookAhead {
   [[nodiscard]] double cost_of(const Situation& situation, const Step& step, std::size_t depth) {
     stop_.check();
     if (depth == 1) return chain_.cost_after(situation, step);
-    double sum = step_cost(problem_, situation, step);
-    const std::vector<StepResult> results = results_of(problem_, situation, step);
+    double sum = cost_of_step(problem_, situation, step);
+    const std::vector<StepResult> results = results_after(problem_, situation, step);
     for (std::size_t outcome = 0; outcome < results.size(); ++outcome) {
       const StepResult& result = results[outcome];
       if (!(result.probability > 0.0)) continue;
       const bool says_cured = step.kind == StepKind::repair && outcome == 0;
-      sum += result.probability * (says_cured ? step_cost(problem_, result.situation, {StepKind::done, 0})
+      sum += result.probability * (says_cured ? cost_of_step(problem_, result.situation, {StepKind::done, 0})
                                               : best_cost(result.situation, depth - 1));
     }
     return sum;
@@ -54,7 +54,7 @@ class MoneyLookAhead {
   [[nodiscard]] double best_cost(const Situation& situation, std::size_t depth) {
     double least = chain_.cost(situation.belief, situation.repairs_done, situation.in_place);
     if (depth == 0) return least;
-    for (const Step& step : possible_steps(problem_, situation)) {
+    for (const Step& step : steps_from(problem_, situation)) {
       least = std::min(least, cost_of(situation, step, depth));
     }
     return least;
@@ -77,14 +77,15 @@ inline void sort_by_expected_cost(std::vector<PricedStep>& steps) {
 
 inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, RepairChain& chain,
                                            const Situation& situation, std::size_t depth, const Stop& stop) {
-  if (depth == 0) throw ArgumentError("depth", "0", "must be at least 1");
+  if (depth == 0) throw ArgumentError("depth", "0", "must be at least 1", ErrorCode::wrong_number);
+  check_situation(problem, situation);
   MoneyLookAhead money(problem, chain, stop);
   const double without_tests = money.best_cost(situation, 0);
   std::vector<PricedStep> priced;
-  for (const Step& step : possible_steps(problem, situation)) {
+  for (const Step& step : steps_from(problem, situation)) {
     PricedStep& entry = priced.emplace_back();
     entry.step = step;
-    entry.step_cost = step_cost(problem, situation, step);
+    entry.step_cost = cost_of_step(problem, situation, step);
     entry.expected_cost = money.cost_of(situation, step, depth);
     entry.saves = without_tests - entry.expected_cost;
     if (step.kind == StepKind::test) entry.gain_bits = test_gain_bits(problem.tests[step.index], situation.belief);
@@ -103,6 +104,7 @@ inline bool tells_more_for_its_cost(const PricedStep& a, const PricedStep& b) {
 }
 
 inline Step fixed_order_step(PolicyMemory& memory, const FixedOrder& order, const Situation& situation) {
+  check_situation(memory.problem, situation);
   constexpr double rounding = 1e-12;
   const TroubleshootingProblem& problem = memory.problem;
   std::optional<std::size_t> due;
@@ -136,16 +138,17 @@ inline double worth_of_a_bit(PolicyMemory& memory, const Situation& situation) {
 }
 
 inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
+  check_situation(memory.problem, situation);
   memory.stop.check();
   const double bit = worth_of_a_bit(memory, situation);
   std::vector<PricedStep> tests;
   std::size_t best = 0;
   bool pays = false;
-  for (const Step& step : possible_steps(memory.problem, situation)) {
+  for (const Step& step : steps_from(memory.problem, situation)) {
     if (step.kind != StepKind::test) continue;
     PricedStep& test = tests.emplace_back();
     test.step = step;
-    test.step_cost = step_cost(memory.problem, situation, step);
+    test.step_cost = cost_of_step(memory.problem, situation, step);
     test.gain_bits = test_gain_bits(memory.problem.tests[step.index], situation.belief);
     pays = pays || test.gain_bits * bit > test.step_cost;
     if (tells_more_for_its_cost(test, tests[best])) best = tests.size() - 1;
@@ -162,8 +165,8 @@ inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
 
 /// Expected cost of this test and then of going by greedy_step; `reached` is the probability of getting here.
 inline double greedy_cost_after(PolicyMemory& memory, const Situation& situation, const Step& test, double reached) {
-  double sum = step_cost(memory.problem, situation, test);
-  for (const StepResult& result : results_of(memory.problem, situation, test)) {
+  double sum = cost_of_step(memory.problem, situation, test);
+  for (const StepResult& result : results_after(memory.problem, situation, test)) {
     if (!(result.probability > 0.0)) continue;
     sum += result.probability * greedy_cost(memory, result.situation, reached * result.probability);
   }
@@ -187,11 +190,14 @@ inline Policy fixed_order_policy(const TroubleshootingProblem& problem, FixedOrd
   std::vector<bool> named(problem.tests.size(), false);
   for (const std::size_t t : order.tests) {
     detail::check_index("order.tests", t, problem.tests.size(), "tests");
-    if (named[t]) throw ArgumentError("order.tests", "names test " + std::to_string(t) + " twice", "name each once");
+    if (named[t])
+      throw ArgumentError("order.tests", "names test " + std::to_string(t) + " twice", "name each once",
+                          ErrorCode::named_twice);
     named[t] = true;
   }
   if (!(order.repair_at > 0.0 && order.repair_at <= 1.0)) {
-    throw ArgumentError("order.repair_at", std::to_string(order.repair_at), "must be above 0 and at most 1");
+    throw ArgumentError("order.repair_at", std::to_string(order.repair_at), "must be above 0 and at most 1",
+                        ErrorCode::wrong_number);
   }
   return [memory = std::move(memory), order = std::move(order)](const Situation& situation) {
     return detail::fixed_order_step(*memory, order, situation);
@@ -238,7 +244,7 @@ inline Weighing weigh_steps(const TroubleshootingProblem& problem, const Situati
 
 inline std::size_t proposed_among(std::span<const PricedStep> steps) {
   constexpr double indifference = 0.01;
-  if (steps.empty()) throw ArgumentError("steps", "is empty", "give those of weigh_steps");
+  if (steps.empty()) throw ArgumentError("steps", "is empty", "give those of weigh_steps", ErrorCode::nothing_given);
   std::size_t best = 0;
   const double most = steps.front().expected_cost * (1.0 + indifference);
   for (std::size_t i = 1; steps.front().step.kind == StepKind::test && i < steps.size(); ++i) {

@@ -64,7 +64,8 @@ struct PolicyTreeOptions {
                                    const Stop& stop = {});
 
 /// A copy for printing, in which nodes reached with less than `min_probability` are `ask_again`, with their expected
-/// cost and bound kept. The start stays.
+/// cost and bound kept. The start stays. Throws ArgumentError if a branch leads to a node that does not exist or is no
+/// later one.
 [[nodiscard]] PolicyTree folded(const PolicyTree& policy_tree, double min_probability);
 
 namespace detail {

@@ -51,7 +51,7 @@ class PolicyTreeTree {
       open.pop_back();
       fill(policy_tree.nodes[here.node], here);
       const Step step = policy_tree.nodes[here.node].step;
-      std::vector<StepResult> results = results_of(problem_, here.situation, step);
+      std::vector<StepResult> results = results_after(problem_, here.situation, step);
       for (std::size_t outcome = 0; outcome < results.size(); ++outcome) {
         StepResult& result = results[outcome];
         if (!(result.probability > 0.0)) continue;
@@ -79,8 +79,8 @@ class PolicyTreeTree {
   void fill(PolicyNode& node, const Open& here) {
     node.step = here.says_cured ? Step{StepKind::done, 0} : step_at(here, node.probability);
     if (!here.says_cured) check(here.situation, node.step);
-    node.set_ups = set_up_work(problem_, here.situation.in_place, wanted_by(problem_, node.step)).set_ups;
-    node.step_cost = step_cost(problem_, here.situation, node.step);
+    node.set_ups = set_ups_missing(problem_, here.situation.in_place, wanted_by(problem_, node.step)).set_ups;
+    node.step_cost = cost_of_step(problem_, here.situation, node.step);
     node.leading = leading_of(here.situation.belief, options_.leading);
     node.probability_cured = here.situation.belief.back();
     node.lower_bound = here.says_cured ? node.step_cost : price_.cost(here.situation);
@@ -98,12 +98,14 @@ class PolicyTreeTree {
           (step.kind == StepKind::live_with && problem_.live_with)) {
         return;
       }
-      throw ArgumentError("policy", "chose an end that the problem does not offer", "choose one of possible_steps");
+      throw ArgumentError("policy", "chose an end that the problem does not offer", "choose one of possible_steps",
+                          ErrorCode::not_offered);
     }
     const std::vector<bool>& done = test ? situation.tests_done : situation.repairs_done;
     const std::string what = (test ? "test " : "repair ") + std::to_string(step.index);
     check_index("policy", step.index, done.size(), test ? "tests" : "repairs");
-    if (done[step.index]) throw ArgumentError("policy", "chose " + what + " again", "choose one of possible_steps");
+    if (done[step.index])
+      throw ArgumentError("policy", "chose " + what + " again", "choose one of possible_steps", ErrorCode::not_offered);
   }
 
   void refuse_too_large(std::size_t nodes) const {
@@ -143,7 +145,8 @@ class PolicyTreeWalk {
   [[nodiscard]] double cost(std::size_t at, std::size_t state, const Situation& reached) const {
     stop_.check();
     if (at >= nodes_.size())
-      throw ArgumentError("policy_tree", "lacks node " + std::to_string(at), "let branches exist");
+      throw ArgumentError("policy_tree", "lacks node " + std::to_string(at), "let branches exist",
+                          ErrorCode::index_out_of_range);
     const Step& step = nodes_[at].step;
     const std::size_t cured_state = problem_.hypotheses.size();
     switch (step.kind) {
@@ -171,7 +174,7 @@ class PolicyTreeWalk {
     check_index("policy_tree.nodes[" + std::to_string(at) + "].step", step.index, done.size(), "of these");
     if (done[step.index]) {
       throw ArgumentError("policy_tree.nodes[" + std::to_string(at) + "].step", "is done a second time",
-                          "do each step once on a way");
+                          "do each step once on a way", ErrorCode::named_twice);
     }
     done[step.index] = true;
     SetUpWork work;
@@ -223,6 +226,7 @@ inline PolicyTree detail::follow(const TroubleshootingProblem& problem, const Po
 
 inline PolicyTree follow(const TroubleshootingProblem& problem, const Policy& policy, const PolicyTreeOptions& options,
                          const Stop& stop) {
+  if (!policy) throw ArgumentError("policy", "is empty", "give a rule that names a step", ErrorCode::nothing_given);
   return detail::follow(problem,
                         {[&policy](const Situation& situation, std::size_t) { return policy(situation); },
                          [](std::size_t, std::size_t) { return std::size_t{0}; }},
@@ -241,6 +245,14 @@ inline double expected_cost(const TroubleshootingProblem& problem, const PolicyT
 }
 
 inline PolicyTree folded(const PolicyTree& policy_tree, double min_probability) {
+  for (std::size_t i = 0; i < policy_tree.nodes.size(); ++i) {
+    for (const PolicyBranch& branch : policy_tree.nodes[i].branches) {
+      if (branch.node > i && branch.node < policy_tree.nodes.size()) continue;
+      throw ArgumentError("policy_tree.nodes[" + std::to_string(i) + "].branches",
+                          "lead to node " + std::to_string(branch.node), "let each lead to a later node that exists",
+                          ErrorCode::index_out_of_range);
+    }
+  }
   PolicyTree result;
   std::vector<std::size_t> new_index(policy_tree.nodes.size(), 0);
   std::vector<bool> kept(policy_tree.nodes.size(), false);

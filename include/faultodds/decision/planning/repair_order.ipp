@@ -62,20 +62,20 @@ inline RepairOrder priced(const TroubleshootingProblem& problem, Situation situa
   double reached = 1.0;
   for (const std::size_t r : repairs) {
     const Step step{StepKind::repair, r};
-    std::vector<StepResult> results = results_of(problem, situation, step);
-    order.expected_cost += reached * step_cost(problem, situation, step);
+    std::vector<StepResult> results = results_after(problem, situation, step);
+    order.expected_cost += reached * cost_of_step(problem, situation, step);
     if (results[0].probability > 0.0) {
       order.expected_cost +=
-          reached * results[0].probability * step_cost(problem, results[0].situation, {StepKind::done, 0});
+          reached * results[0].probability * cost_of_step(problem, results[0].situation, {StepKind::done, 0});
     }
     order.repairs.push_back(r);
     reached *= results[1].probability;
     if (!(reached > 0.0)) break;
     situation = std::move(results[1].situation);
   }
-  order.end = cheapest_end(problem, situation);
+  order.end = end_from(problem, situation);
   order.probability_left = reached;
-  if (reached > 0.0) order.expected_cost += reached * step_cost(problem, situation, order.end);
+  if (reached > 0.0) order.expected_cost += reached * cost_of_step(problem, situation, order.end);
   order.lower_bound = std::min(order.expected_cost, order.lower_bound);
   return order;
 }
@@ -193,7 +193,9 @@ inline RepairOrder priced_repair_order(const TroubleshootingProblem& problem, st
   std::vector<bool> named(problem.repairs.size(), false);
   for (const std::size_t r : repairs) {
     detail::check_index("repairs", r, problem.repairs.size(), "repairs");
-    if (named[r]) throw ArgumentError("repairs", "names repair " + std::to_string(r) + " twice", "name each once");
+    if (named[r])
+      throw ArgumentError("repairs", "names repair " + std::to_string(r) + " twice", "name each once",
+                          ErrorCode::named_twice);
     named[r] = true;
   }
   return detail::priced(problem, std::move(start), repairs);
@@ -231,6 +233,7 @@ inline RepairOrder p_over_c_order(const TroubleshootingProblem& problem) {
 
 inline RepairOrder p_over_c_order(const TroubleshootingProblem& problem, const Situation& situation) {
   validate(problem);
+  detail::check_situation(problem, situation);
   detail::RepairChain chain(problem);
   (void)chain.cost(situation.belief, situation.repairs_done, situation.in_place);
   return detail::priced(problem, situation, chain.repairs());
@@ -262,7 +265,7 @@ inline RepairOrder best_repair_order(const TroubleshootingProblem& problem, cons
   constexpr std::size_t max_sets_possible = 24;
   if (options.max_in_sets > max_sets_possible) {
     throw ArgumentError("options.max_in_sets", std::to_string(options.max_in_sets),
-                        "must be at most " + std::to_string(max_sets_possible));
+                        "must be at most " + std::to_string(max_sets_possible), ErrorCode::wrong_number);
   }
   if (p_over_c_is_best(problem)) return p_over_c_order(problem);
   const Situation start = start_of(problem);

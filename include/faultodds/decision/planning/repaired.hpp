@@ -36,7 +36,8 @@ struct Repaired {
 ///
 /// Throws ArgumentError if the model has no such repair; Stopped.
 [[nodiscard]] Repaired after_repair(const Case& current, std::size_t repair, const Stop& stop = {});
-/// The same after a further repair, with what was found since the last one in `before.current`.
+/// The same after a further repair, with what was found since the last one in `before.current`. Where `before` names no
+/// complaint, it is that of the case. Throws ArgumentError if `before` names a variable that the case does not have.
 [[nodiscard]] Repaired after_repair(const Repaired& before, std::size_t repair, const Stop& stop = {});
 
 }  // namespace faultodds

@@ -306,20 +306,32 @@ class RepairWriter {
 }  // namespace detail
 
 inline Repaired after_repair(const Case& current, std::size_t repair, const Stop& stop) {
-  return after_repair(Repaired{current, 0, detail::complaint_of(current), {}, {}}, repair, stop);
+  return after_repair(Repaired{current, 0, {}, {}, {}}, repair, stop);
 }
 
 inline Repaired after_repair(const Repaired& before, std::size_t repair, const Stop& stop) {
   const std::vector<Repair>& repairs = before.current.model().parts().repairs;
   if (repair >= repairs.size()) {
     throw ArgumentError("repair", "there is no repair " + std::to_string(repair),
-                        "give an index below " + std::to_string(repairs.size()));
+                        "give an index below " + std::to_string(repairs.size()), ErrorCode::index_out_of_range);
   }
+  const FaultModel& model = before.current.model();
+  for (const Gate& gate : before.complaint) {
+    if (gate.states.empty()) {
+      throw ArgumentError(model.variable(gate.variable).name, "a complaint of no state", "name the states that are one",
+                          ErrorCode::nothing_given);
+    }
+    for (const std::size_t state : gate.states) detail::check_state(model, gate.variable, state);
+  }
+  for (const std::size_t variable : before.past) static_cast<void>(model.variable(variable));  // range check
+  const std::vector<Gate> complaint =
+      before.complaint.empty() ? detail::complaint_of(before.current) : before.complaint;
   detail::RepairWriter writer(before, repairs[repair]);
   writer.write();
   Repaired after = before;
   after.repairs.push_back(repair);
-  after.check = writer.append_check(before.complaint);
+  after.complaint = complaint;
+  after.check = writer.append_check(complaint);
   after.past = writer.past();
   after.current = Case(Solver(FaultModel(writer.take()), before.current.solver().options(), stop));
   const StopScope scope(after.current, stop);

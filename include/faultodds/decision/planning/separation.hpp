@@ -115,6 +115,8 @@ class BayesBall {
 
 inline std::vector<std::size_t> separating_targets(const Case& current, std::size_t variable,
                                                    std::span<const std::size_t> targets) {
+  static_cast<void>(current.model().variable(variable));  // range checks
+  for (const std::size_t target : targets) static_cast<void>(current.model().variable(target));
   if (!current.model().parts().potentials.empty()) {
     std::vector<std::size_t> others;
     for (const std::size_t target : targets) {

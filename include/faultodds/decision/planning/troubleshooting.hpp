@@ -114,6 +114,8 @@ struct Situation {
 /// The situation at the start: normalised weights, nothing done. Validates the problem.
 [[nodiscard]] Situation start_of(const TroubleshootingProblem& problem);
 
+// The functions below throw ArgumentError, as `validate` does, and unless the situation and the step fit the problem.
+
 /// Set-ups in the order in which they are brought about, and what that costs.
 struct SetUpWork {
   std::vector<std::size_t> set_ups;
@@ -158,6 +160,19 @@ void bring_about(const TroubleshootingProblem& problem, std::span<const std::siz
 [[nodiscard]] std::span<const std::size_t> wanted_by(const TroubleshootingProblem& problem, const Step& step);
 /// Throws ArgumentError at `place` if `index` is not below `size`; `of_what` names what there are.
 void check_index(const std::string& place, std::size_t index, std::size_t size, const char* of_what);
+/// Throws ArgumentError unless sizes fit and the belief is finite and not negative.
+void check_situation(const TroubleshootingProblem& problem, const Situation& situation);
+/// Throws ArgumentError if the problem has no such test, repair or end.
+void check_step(const TroubleshootingProblem& problem, const Step& step);
+
+// The functions above, for a problem, a situation and a step that were checked already: searches ask them often.
+[[nodiscard]] SetUpWork set_ups_missing(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
+                                        std::span<const std::size_t> wanted);
+[[nodiscard]] std::vector<Step> steps_from(const TroubleshootingProblem& problem, const Situation& situation);
+[[nodiscard]] double cost_of_step(const TroubleshootingProblem& problem, const Situation& situation, const Step& step);
+[[nodiscard]] std::vector<StepResult> results_after(const TroubleshootingProblem& problem, const Situation& situation,
+                                                    const Step& step);
+[[nodiscard]] Step end_from(const TroubleshootingProblem& problem, const Situation& situation);
 
 }  // namespace detail
 

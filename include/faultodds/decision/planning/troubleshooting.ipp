@@ -20,22 +20,26 @@ inline std::string entry(const char* list, std::size_t index, const char* field)
 
 inline void check_amount(const std::string& place, double amount) {
   if (!std::isfinite(amount) || amount < 0.0) {
-    throw ArgumentError(place, std::to_string(amount), "must be a finite number that is not negative");
+    throw ArgumentError(place, std::to_string(amount), "must be a finite number that is not negative",
+                        ErrorCode::wrong_number);
   }
 }
 
 inline void check_probability(const std::string& place, double p) {
-  if (!(p >= 0.0 && p <= 1.0)) throw ArgumentError(place, std::to_string(p), "must be from 0 to 1");
+  if (!(p >= 0.0 && p <= 1.0))
+    throw ArgumentError(place, std::to_string(p), "must be from 0 to 1", ErrorCode::wrong_number);
 }
 
 inline void check_size(const std::string& place, std::size_t size, std::size_t right, const std::string& what) {
   if (size == right) return;
-  throw ArgumentError(place, "holds " + std::to_string(size), "must hold " + std::to_string(right) + ", " + what);
+  throw ArgumentError(place, "holds " + std::to_string(size), "must hold " + std::to_string(right) + ", " + what,
+                      ErrorCode::wrong_size);
 }
 
 inline void check_index(const std::string& place, std::size_t index, std::size_t size, const char* of_what) {
   if (index < size) return;
-  throw ArgumentError(place, "index " + std::to_string(index), "there are " + std::to_string(size) + ' ' + of_what);
+  throw ArgumentError(place, "index " + std::to_string(index), "there are " + std::to_string(size) + ' ' + of_what,
+                      ErrorCode::index_out_of_range);
 }
 
 /// Set-ups that work needs directly: they exist, each once, and at most one of a group.
@@ -45,7 +49,8 @@ inline void check_wanted(const TroubleshootingProblem& problem, const std::strin
     check_index(place, wanted[i], problem.set_ups.size(), "set-ups");
     for (std::size_t j = 0; j < i; ++j) {
       const std::string& group = problem.set_ups[wanted[i]].group;
-      if (wanted[j] == wanted[i]) throw ArgumentError(place, "names a set-up twice", "name each once");
+      if (wanted[j] == wanted[i])
+        throw ArgumentError(place, "names a set-up twice", "name each once", ErrorCode::named_twice);
       if (!group.empty() && problem.set_ups[wanted[j]].group == group) {
         throw ArgumentError(place, "needs two set-ups of the group \"" + group + '"', "these exclude each other");
       }
@@ -98,7 +103,8 @@ inline void check_test(const TroubleshootingProblem& problem, std::size_t t, boo
   check_amount(entry("tests", t, "cost"), test.cost);
   check_wanted(problem, entry("tests", t, "set_ups"), test.set_ups);
   const std::string place = entry("tests", t, "table");
-  if (width == 0) throw ArgumentError(entry("tests", t, "outcomes"), "is empty", "must name at least one");
+  if (width == 0)
+    throw ArgumentError(entry("tests", t, "outcomes"), "is empty", "must name at least one", ErrorCode::nothing_given);
   if (needs_cured_row || test.table.size() != n * width) {
     check_size(place, test.table.size(), (n + 1) * width,
                needs_cured_row
@@ -112,7 +118,8 @@ inline void check_test(const TroubleshootingProblem& problem, std::size_t t, boo
       sum += test.table[h * width + o];
     }
     if (std::abs(sum - 1.0) > row_tolerance) {
-      throw ArgumentError(place + " row " + std::to_string(h), "sums to " + std::to_string(sum), "must sum to 1");
+      throw ArgumentError(place + " row " + std::to_string(h), "sums to " + std::to_string(sum), "must sum to 1",
+                          ErrorCode::wrong_number);
     }
   }
 }
@@ -137,7 +144,7 @@ inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
   if (repair.verification.false_cured > 0.0 && !problem.comeback) {
     throw ArgumentError("comeback",
                         "is not given, though " + entry("repairs", r, "verification") + " can wrongly say cured",
-                        "give the cost of a vehicle that comes back");
+                        "give the cost of a vehicle that comes back", ErrorCode::nothing_given);
   }
 }
 
@@ -177,7 +184,8 @@ inline void check_ends(const TroubleshootingProblem& problem) {
   if (problem.live_with) check_amount("live_with", *problem.live_with);
   if (problem.comeback) check_amount("comeback", *problem.comeback);
   if (!problem.hand_over && !problem.live_with) {
-    throw ArgumentError("hand_over", "neither it nor live_with is given", "give a cost that ends every case");
+    throw ArgumentError("hand_over", "neither it nor live_with is given", "give a cost that ends every case",
+                        ErrorCode::nothing_given);
   }
   if (problem.repair_elsewhere.empty()) return;
   if (!problem.hand_over) {
@@ -194,14 +202,15 @@ inline void check_ends(const TroubleshootingProblem& problem) {
 
 inline void validate(const TroubleshootingProblem& problem) {
   const std::size_t n = problem.hypotheses.size();
-  if (n == 0) throw ArgumentError("hypotheses", "is empty", "must name at least one");
+  if (n == 0) throw ArgumentError("hypotheses", "is empty", "must name at least one", ErrorCode::nothing_given);
   detail::check_size("weights", problem.weights.size(), n, "one for each hypothesis");
   for (std::size_t h = 0; h < n; ++h) {
     detail::check_amount("weights[" + std::to_string(h) + ']', problem.weights[h]);
   }
   const double sum = detail::sum_of(problem.weights);
   if (!(sum > 0.0) || !std::isfinite(sum)) {
-    throw ArgumentError("weights", "sum to " + std::to_string(sum), "at least one must be positive");
+    throw ArgumentError("weights", "sum to " + std::to_string(sum), "at least one must be positive",
+                        ErrorCode::wrong_number);
   }
   detail::check_set_ups(problem);
   bool needs_cured_row = false;
@@ -225,81 +234,6 @@ inline Situation start_of(const TroubleshootingProblem& problem) {
   return start;
 }
 
-inline SetUpWork set_up_work(const TroubleshootingProblem& problem, const std::vector<bool>& in_place,
-                             std::span<const std::size_t> wanted) {
-  SetUpWork work;
-  std::vector<bool> now = in_place;
-  detail::bring_about(problem, wanted, now, work);
-  return work;
-}
-
-inline std::vector<Step> possible_steps(const TroubleshootingProblem& problem, const Situation& situation) {
-  std::vector<Step> steps;
-  for (std::size_t t = 0; t < problem.tests.size(); ++t) {
-    if (!situation.tests_done[t] && detail::tells_something(problem.tests[t], situation.belief)) {
-      steps.push_back({StepKind::test, t});
-    }
-  }
-  for (std::size_t r = 0; r < problem.repairs.size(); ++r) {
-    if (!situation.repairs_done[r] && detail::may_work(problem.repairs[r], situation.belief)) {
-      steps.push_back({StepKind::repair, r});
-    }
-  }
-  if (problem.hand_over) steps.push_back({StepKind::hand_over, 0});
-  if (problem.live_with) steps.push_back({StepKind::live_with, 0});
-  return steps;
-}
-
-inline double step_cost(const TroubleshootingProblem& problem, const Situation& situation, const Step& step) {
-  const double set_up_cost = set_up_work(problem, situation.in_place, detail::wanted_by(problem, step)).cost;
-  const double not_cured = detail::sum_of(std::span(situation.belief).first(problem.hypotheses.size()));
-  switch (step.kind) {
-    case StepKind::test:
-      return set_up_cost + problem.tests[step.index].cost;
-    case StepKind::repair:
-      return set_up_cost + problem.repairs[step.index].cost + problem.repairs[step.index].verification.cost;
-    case StepKind::hand_over:
-      return detail::hand_over_cost(problem, situation.belief);
-    case StepKind::live_with:
-      return problem.live_with.value() * not_cured;
-    case StepKind::done:
-      return not_cured > 0.0 ? problem.comeback.value_or(0.0) * not_cured : 0.0;
-    case StepKind::ask_again:
-      break;
-  }
-  throw ArgumentError("step", "is `ask_again`", "its cost is in the node of the policy tree");
-}
-
-inline std::vector<StepResult> results_of(const TroubleshootingProblem& problem, const Situation& situation,
-                                          const Step& step) {
-  std::vector<StepResult> results;
-  if (step.kind != StepKind::test && step.kind != StepKind::repair) return results;
-  Situation next = situation;
-  SetUpWork work;
-  detail::bring_about(problem, detail::wanted_by(problem, step), next.in_place, work);
-  if (step.kind == StepKind::test) {
-    const TestAction& test = problem.tests[step.index];
-    next.tests_done[step.index] = true;
-    results.assign(test.outcomes.size(), {0.0, next});
-    for (std::size_t o = 0; o < results.size(); ++o) {
-      detail::weigh_outcome(test, o, situation.belief, results[o].situation.belief);
-    }
-  } else {
-    next.repairs_done[step.index] = true;
-    results.assign(2, {0.0, next});
-    detail::weigh_repair(problem.repairs[step.index], situation.belief, results[0].situation.belief,
-                         results[1].situation.belief);
-  }
-  for (StepResult& result : results) result.probability = detail::normalise(result.situation.belief);
-  return results;
-}
-
-inline Step cheapest_end(const TroubleshootingProblem& problem, const Situation& situation) {
-  const Step hand_over{StepKind::hand_over, 0};
-  const Step live_with{StepKind::live_with, 0};
-  if (!problem.hand_over) return live_with;
-  if (!problem.live_with) return hand_over;
-  return step_cost(problem, situation, live_with) < step_cost(problem, situation, hand_over) ? live_with : hand_over;
-}
-
 }  // namespace faultodds
+
+#include "faultodds/decision/planning/steps.ipp"

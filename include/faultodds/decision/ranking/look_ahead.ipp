@@ -96,7 +96,8 @@ class TwoStep {
     candidates_ = std::move(ranking.tests);
     candidates_.resize(std::min(candidates_.size(), options.candidates));
     if (candidates_.empty()) {
-      throw ArgumentError("candidates", "there is no test to look at", "allow for more tests, or take findings back");
+      throw ArgumentError("candidates", "there is no test to look at", "allow for more tests, or take findings back",
+                          ErrorCode::nothing_given);
     }
     for (const TestForecast& candidate : candidates_) tests_.push_back(candidate.test);
     in_place_ = in_place_in(case_, options_.means);

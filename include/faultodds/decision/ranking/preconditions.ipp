@@ -51,6 +51,7 @@ inline std::string found_in_words(const Case& current, std::size_t variable) {
 }  // namespace detail
 
 inline GateState state_of(const Case& current, const Gate& gate) {
+  for (const std::size_t state : gate.states) detail::check_state(current.model(), gate.variable, state);
   if (const Finding* finding = current.finding_of(gate.variable); finding != nullptr) {
     if (!finding->state.has_value()) return GateState::not_found;
     return detail::holds(gate, *finding->state) ? GateState::open : GateState::shut;

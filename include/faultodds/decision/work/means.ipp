@@ -13,7 +13,8 @@ namespace detail {
 
 inline void require_amount(const std::optional<double>& amount, const char* argument, const std::string& what) {
   if (!amount || (*amount >= 0.0 && std::isfinite(*amount))) return;
-  throw ArgumentError(argument, "it is " + shortest_form(*amount), "it is " + what + ": a number of at least 0");
+  throw ArgumentError(argument, "it is " + shortest_form(*amount), "it is " + what + ": a number of at least 0",
+                      ErrorCode::wrong_number);
 }
 
 }  // namespace detail

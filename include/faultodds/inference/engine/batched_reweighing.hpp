@@ -15,7 +15,8 @@
 namespace faultodds {
 
 /// Products of weights on the posterior of a case, worked out in whichever form the case has: a junction tree, or
-/// two-layer sums. The same batch gives the same bits.
+/// two-layer sums. The same batch gives the same bits. Throws ArgumentError for products, variables and states that it
+/// does not have, and for answers that were not worked out.
 class BatchedReweighing {
  public:
   /// `findings` are entered already and possible.
@@ -27,7 +28,9 @@ class BatchedReweighing {
   /// By variable: its slot; no_slot if it has none.
   [[nodiscard]] std::span<const std::size_t> slot_of() const;
   /// True if the variable has a slot.
-  [[nodiscard]] bool can_weigh(std::size_t variable) const { return slot_of()[variable] != no_slot; }
+  [[nodiscard]] bool can_weigh(std::size_t variable) const {
+    return variable < slot_of().size() && slot_of()[variable] != no_slot;
+  }
 
   /// From now on its work is stopped by this.
   void stop_by(const Stop& stop);
@@ -58,6 +61,13 @@ class BatchedReweighing {
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
 
  private:
+  void check_variable(std::size_t variable) const;
+  void check_weights(std::size_t variable, std::size_t weights) const;
+  void check_answer(std::size_t product) const;
+
+  std::size_t products_ = 0;
+  bool answered_ = false;     // what the batch asks for now
+  std::vector<bool> wanted_;  // by variable
   std::variant<detail::TreeReweighing, detail::TwoLayerReweighing> form_;
 };
 

@@ -81,7 +81,8 @@ inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::si
   for (std::size_t i = 0; i < variables.size(); ++i) {
     const auto here = variables.begin() + static_cast<std::ptrdiff_t>(i);
     if (std::find(variables.begin(), here, variables[i]) != here) {
-      throw ArgumentError(model().variable(variables[i]).name, "named twice in a joint", "name each variable once");
+      throw ArgumentError(model().variable(variables[i]).name, "named twice in a joint", "name each variable once",
+                          ErrorCode::named_twice);
     }
   }
   for (const std::size_t variable : variables) static_cast<void>(model().variable(variable));  // range check

@@ -22,6 +22,7 @@ class TreeReweighing {
   TreeReweighing(Propagation propagation, std::span<const Finding> findings);
 
   [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return propagation_.tree().slot_of(); }
+  [[nodiscard]] std::size_t state_count(std::size_t variable) const { return states_of(slot_of()[variable]); }
   void stop_by(const Stop& stop);
   void give(std::span<const Reweighing::Weights> weights);
   void start(std::size_t products);

@@ -79,7 +79,8 @@ inline Potential eliminate(std::vector<Potential> factors, std::span<const std::
   std::vector<std::size_t> kept(keep.begin(), keep.end());
   std::sort(kept.begin(), kept.end());
   if (const auto twice = std::adjacent_find(kept.begin(), kept.end()); twice != kept.end()) {
-    throw ArgumentError("keep", "variable " + std::to_string(*twice) + " is named twice", "name each variable once");
+    throw ArgumentError("keep", "variable " + std::to_string(*twice) + " is named twice", "name each variable once",
+                        ErrorCode::named_twice);
   }
   EliminationOrder found = detail::affordable_order(factors, state_counts, keep, keep, memory_limit_bytes);
   found.order.resize(found.order.size() - kept.size());

@@ -17,6 +17,9 @@ class TwoLayerReweighing {
   explicit TwoLayerReweighing(TwoLayerSums sums);
 
   [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return sums_.slot_of(); }
+  [[nodiscard]] std::size_t state_count(std::size_t variable) const {
+    return sums_.weights(slot_of()[variable]).size();
+  }
   void stop_by(const Stop& stop);
   void give(std::span<const Reweighing::Weights> weights);
   void start(std::size_t products);
