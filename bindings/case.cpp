@@ -31,6 +31,7 @@ SolverOptions options_of(const py::dict& given) {
   take("order_steps_per_entry", options.order_steps_per_entry, amount_of);
   take("whole_tree_entries", options.whole_tree_entries, amount_of);
   take("cached_trees_bytes", options.cached_trees_bytes, amount_of);
+  take("max_conditioned_cases", options.max_conditioned_cases, count_of);
   return options;
 }
 
@@ -43,7 +44,7 @@ py::object options_record(const Solver& solver) {
   const SolverOptions& options = solver.options();
   return record_type("SolverOptions")(options.memory_limit_bytes, options.order_tries, options.order_seed,
                                       options.order_steps_per_entry, options.whole_tree_entries,
-                                      options.cached_trees_bytes);
+                                      options.cached_trees_bytes, options.max_conditioned_cases);
 }
 
 py::object cost_record(const FaultModel& model, const SolverOptions& options) {
@@ -189,25 +190,29 @@ void bind_solver(py::module_& module) {
   bound
       .def(py::init([](const FaultModel& model, const py::object& memory_limit_bytes, const py::object& order_tries,
                        const py::object& order_seed, const py::object& order_steps_per_entry,
-                       const py::object& whole_tree_entries, const py::object& cached_trees_bytes) {
+                       const py::object& whole_tree_entries, const py::object& cached_trees_bytes,
+                       const py::object& max_conditioned_cases) {
              using namespace py::literals;
              return compiled(
                  model, options_of(py::dict(
                             "memory_limit_bytes"_a = memory_limit_bytes, "order_tries"_a = order_tries,
                             "order_seed"_a = order_seed, "order_steps_per_entry"_a = order_steps_per_entry,
-                            "whole_tree_entries"_a = whole_tree_entries, "cached_trees_bytes"_a = cached_trees_bytes)));
+                            "whole_tree_entries"_a = whole_tree_entries, "cached_trees_bytes"_a = cached_trees_bytes,
+                            "max_conditioned_cases"_a = max_conditioned_cases)));
            }),
            py::arg("model"), py::kw_only(), py::arg("memory_limit_bytes") = py::none(),
            py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
            py::arg("order_steps_per_entry") = py::none(), py::arg("whole_tree_entries") = py::none(),
-           py::arg("cached_trees_bytes") = py::none(), R"(Compiles `model`.
+           py::arg("cached_trees_bytes") = py::none(), py::arg("max_conditioned_cases") = py::none(), R"(Compiles `model`.
 
 memory_limit_bytes: making one plan may take this much (8 GiB); beyond it TooLarge is raised before anything is
 allocated. order_tries: tries for a good elimination order at least; more tries, smaller tables. order_seed: of their
 noise; the same seed gives the same answers bit for bit. order_steps_per_entry: further tries, the more the larger the
 tables. whole_tree_entries: models below this many table entries get one plan for all cases, others one for the relevant
 part of each case. cached_trees_bytes: if each case gets a junction tree of its own, those used last are kept up to this size
-(64 MiB), for cases that come back to the same shape; 0: none.
+(64 MiB), for cases that come back to the same shape; 0: none. max_conditioned_cases: if nothing else fits into memory, a case is
+worked out under each joint state of a few variables, up to so many joint states; exact, in the time of as many cases; 0 (the
+default): never, TooLarge is raised.
 
 The interpreter lock is released while compiling. Raises TooLarge.)")
       .def(

@@ -37,7 +37,7 @@ void BoundsShown::end() {
 
 void BoundsShown::write() const {
   if (on_terminal_) std::cerr << clear_line;
-  std::cerr << counted(last_.done, "step") << ": the best strategy costs between "
+  std::cerr << counted(last_.done, "step") << ": the best plan costs between "
             << wording::exact_money(last_.lower_bound, currency_) << " and "
             << wording::exact_money(last_.upper_bound, currency_);
   std::cerr << (on_terminal_ ? "; Ctrl-C ends the search" : "\n") << std::flush;

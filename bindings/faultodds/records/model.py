@@ -208,3 +208,4 @@ class SolverOptions:
     order_steps_per_entry: float
     whole_tree_entries: float
     cached_trees_bytes: float
+    max_conditioned_cases: int = 0

@@ -9,10 +9,10 @@
 #include <string_view>
 #include <vector>
 
+#include "faultodds/inference/engine/any_engine.hpp"
 #include "faultodds/inference/engine/batched_reweighing.hpp"
-#include "faultodds/inference/engine/engine.hpp"
 #include "faultodds/inference/finding.hpp"
-#include "faultodds/inference/junction_tree/propagation.hpp"
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/inference/solver.hpp"
 #include "faultodds/model/stop.hpp"
 
@@ -105,11 +105,8 @@ class Case {
   template <typename Undo>
   void settle_or(const Undo& undo);
   void settle_engine() const;
-  void choose_engine() const;
-  void enter_findings() const;
   void forget_engine() const;
   void stop_by(const Stop& stop) const;
-  [[nodiscard]] bool has_engine() const { return propagation_.has_value() || two_layer_.has_value(); }
   [[nodiscard]] std::span<const std::size_t> slot_of() const;
   void require_possible() const;
   [[nodiscard]] std::vector<double> joint_of_few(std::span<const std::size_t> variables, double max_products) const;
@@ -125,12 +122,8 @@ class Case {
 
   Solver solver_;
   std::vector<Finding> findings_;
-  mutable CaseShape shape_;  // of the tree, if that is not the whole one
-  // One of these, made on demand:
-  mutable std::optional<Propagation> propagation_;
-  mutable std::optional<detail::TwoLayerSums> two_layer_;
-  mutable std::vector<std::size_t> of_slot_;  // scratch: its finding
-  mutable std::vector<double> aside_;         // the posterior viewed last that the propagation does not hold
+  mutable std::optional<detail::AnyEngine> engine_;  // made on demand
+  mutable std::vector<double> aside_;                // the posterior viewed last that the engine does not hold
   mutable detail::OwnStop stop_;
 };
 
@@ -164,20 +157,8 @@ namespace detail {
 
 /// A finding as an error tells of it.
 [[nodiscard]] ClashingFinding clashing(const FaultModel& model, const Finding& finding);
-/// Components and context, which every junction tree of a case holds, so that their posteriors need no further work.
-[[nodiscard]] std::vector<std::size_t> always_wanted(const FaultModel& model);
-/// "One of these states".
-[[nodiscard]] Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states);
 /// Throws ImpossibleFindings with a smallest set of findings that clash.
 [[noreturn]] void throw_clash(const Solver& solver, std::span<const Finding> findings, const Stop& stop);
-
-/// Throws ArgumentError unless the variable has this state.
-void check_state(const FaultModel& model, std::size_t variable, std::size_t state);
-/// Throws ArgumentError unless the finding makes sense by itself: one weight for each state, none negative, some
-/// positive, and those of a hard finding positive in its state alone.
-void check_finding(const FaultModel& model, const Finding& finding);
-/// The same for several, each variable once.
-void check_findings(const FaultModel& model, std::span<const Finding> findings);
 
 }  // namespace detail
 

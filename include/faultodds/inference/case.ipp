@@ -16,84 +16,6 @@
 namespace faultodds {
 namespace detail {
 
-inline void check_state(const FaultModel& model, std::size_t variable, std::size_t state) {
-  const Variable& owner = model.variable(variable);
-  if (state < owner.states.size()) return;
-  throw ArgumentError(owner.name, "state index " + std::to_string(state),
-                      "it has " + std::to_string(owner.states.size()) + " states", ErrorCode::index_out_of_range);
-}
-
-inline void check_finding(const FaultModel& model, const Finding& finding) {
-  const Variable& variable = model.variable(finding.variable);
-  if (finding.weights.size() != variable.states.size()) {
-    throw ArgumentError(variable.name, std::to_string(finding.weights.size()) + " weights",
-                        "give one for each of its " + std::to_string(variable.states.size()) + " states",
-                        ErrorCode::wrong_size);
-  }
-  double sum = 0.0;
-  for (const double weight : finding.weights) {
-    if (!std::isfinite(weight) || weight < 0.0) {
-      throw ArgumentError(variable.name, "weight " + std::to_string(weight), "weights are finite and not negative",
-                          ErrorCode::wrong_number);
-    }
-    sum += weight;
-  }
-  if (sum <= 0.0)
-    throw ArgumentError(variable.name, "all weights are zero", "at least one state must be possible",
-                        ErrorCode::nothing_given);
-  if (!finding.state.has_value()) return;
-  check_state(model, finding.variable, *finding.state);
-  const auto possible = variable.states.size() -
-                        static_cast<std::size_t>(std::count(finding.weights.begin(), finding.weights.end(), 0.0));
-  if (possible == 1 && finding.weights[*finding.state] > 0.0) return;
-  throw ArgumentError(variable.name, "weights that leave more than the state of a hard finding",
-                      "give the others weight 0, or no state");
-}
-
-inline void check_findings(const FaultModel& model, std::span<const Finding> findings) {
-  for (std::size_t i = 0; i < findings.size(); ++i) {
-    check_finding(model, findings[i]);
-    if (faultodds::finding_of(findings.first(i), findings[i].variable) == nullptr) continue;
-    throw ArgumentError(model.variable(findings[i].variable).name, "two findings", "give one for each variable",
-                        ErrorCode::named_twice);
-  }
-}
-
-inline Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states) {
-  Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), std::nullopt};
-  for (const std::size_t state : states) {
-    check_state(model, variable, state);
-    finding.weights[state] = 1.0;
-  }
-  if (states.size() == 1) finding.state = states[0];
-  return finding;
-}
-
-inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
-  std::vector<std::size_t> wanted = model.with_role(Role::context);
-  const std::vector<std::size_t> components = model.with_role(Role::component);
-  wanted.insert(wanted.end(), components.begin(), components.end());
-  return wanted;
-}
-
-/// Natural logarithm of P(findings), without a case.
-inline double log_evidence_of(const Solver& solver, std::span<const Finding> findings, const Stop& stop) {
-  Engine form{std::nullopt, solver.shared_tree()};
-  if (form.tree == nullptr) {
-    const CaseShape shape = shape_of_case(solver.model(), {}, findings);
-    form.two_layer = cheap_two_layer(solver, shape, findings, stop);
-    if (!form.two_layer.has_value()) form = other_engine(solver, shape, findings, stop);
-  }
-  if (form.two_layer.has_value()) return form.two_layer->log_evidence();
-  Propagation propagation(form.tree);
-  propagation.stop_by(stop);
-  for (const Finding& finding : findings) {
-    const std::size_t slot = form.tree->slot_of()[finding.variable];
-    if (slot != no_slot) propagation.set_weights(slot, finding.weights);
-  }
-  return propagation.log_evidence();
-}
-
 inline ClashingFinding clashing(const FaultModel& model, const Finding& finding) {
   const Variable& variable = model.variable(finding.variable);
   ClashingFinding made{finding.variable, variable.name, {}, {}, describe(model, finding)};
@@ -119,17 +41,13 @@ inline Case::Case(Solver solver) : solver_(std::move(solver)) {}
 inline Case::Case(Case&& other) noexcept
     : solver_(other.solver_),
       findings_(std::exchange(other.findings_, {})),
-      shape_(std::exchange(other.shape_, {})),
-      propagation_(std::exchange(other.propagation_, std::nullopt)),
-      two_layer_(std::exchange(other.two_layer_, std::nullopt)) {}
+      engine_(std::exchange(other.engine_, std::nullopt)) {}
 
 inline Case& Case::operator=(Case&& other) noexcept {
   Case moved(std::move(other));
   solver_ = moved.solver_;
   std::swap(findings_, moved.findings_);
-  std::swap(shape_, moved.shape_);
-  std::swap(propagation_, moved.propagation_);
-  std::swap(two_layer_, moved.two_layer_);
+  std::swap(engine_, moved.engine_);
   return *this;
 }
 
@@ -241,57 +159,24 @@ void Case::settle_or(const Undo& undo) {
   detail::throw_clash(solver_, clashing, stop());
 }
 
-/// Brings the form of the case in line with the findings.
+/// Brings the engine of the case in line with the findings.
 inline void Case::settle_engine() const {
   const std::shared_ptr<const JunctionTree>& whole = solver_.shared_tree();
   if (whole == nullptr) {
-    choose_engine();
-  } else if (!propagation_.has_value()) {
-    propagation_.emplace(whole);
+    CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
+    return detail::choose_engine(engine_, solver_, std::move(shape), findings_, stop());
   }
-  stop_by(stop());
-  if (propagation_.has_value()) enter_findings();
+  if (!engine_.has_value()) engine_.emplace(detail::TreeEngine(whole));
+  detail::TreeEngine& tree = std::get<detail::TreeEngine>(*engine_);
+  tree.stop_by(stop());
+  tree.enter(findings_);
 }
 
-/// Of a case that does not share its junction tree with all others: two-layer sums are made anew, a junction tree is
-/// kept while it fits.
-inline void Case::choose_engine() const {
-  CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
-  two_layer_ = detail::cheap_two_layer(solver_, shape, findings_, stop());
-  if (!two_layer_.has_value() && propagation_.has_value() && shape == shape_) return;
-  propagation_.reset();
-  if (two_layer_.has_value()) return;
-  detail::Engine form = detail::other_engine(solver_, shape, findings_, stop());
-  two_layer_ = std::move(form.two_layer);
-  if (form.tree != nullptr) propagation_.emplace(std::move(form.tree));
-  shape_ = std::move(shape);
-}
-
-inline void Case::enter_findings() const {
-  const JunctionTree& tree = propagation_->tree();
-  of_slot_.assign(tree.state_counts().size(), no_slot);
-  for (std::size_t i = 0; i < findings_.size(); ++i) {
-    const std::size_t slot = tree.slot_of()[findings_[i].variable];
-    if (slot != no_slot) of_slot_[slot] = i;
-  }
-  for (std::size_t slot = 0; slot < of_slot_.size(); ++slot) {
-    if (of_slot_[slot] == no_slot) {
-      propagation_->clear_weights(slot);
-    } else {
-      propagation_->set_weights(slot, findings_[of_slot_[slot]].weights);
-    }
-  }
-}
-
-inline void Case::forget_engine() const {
-  propagation_.reset();
-  two_layer_.reset();
-}
+inline void Case::forget_engine() const { engine_.reset(); }
 
 inline void Case::stop_by(const Stop& stop) const {
-  if (&stop != &stop_.get()) stop_.set(stop);
-  if (propagation_.has_value()) propagation_->stop_by(stop);
-  if (two_layer_.has_value()) two_layer_->stop_by(stop);
+  stop_.set(stop);
+  if (engine_.has_value()) std::visit([&](auto& engine) { engine.stop_by(stop); }, *engine_);
 }
 
 inline StopScope::StopScope(const Case& current, const Stop& stop) : case_(current), before_(current.stop()) {
@@ -301,23 +186,23 @@ inline StopScope::StopScope(const Case& current, const Stop& stop) : case_(curre
 inline StopScope::~StopScope() { case_.stop_by(before_); }
 
 inline double Case::log_evidence() const {
-  if (!has_engine()) settle_engine();
-  return two_layer_.has_value() ? two_layer_->log_evidence() : propagation_->log_evidence();
+  if (!engine_.has_value()) settle_engine();
+  return std::visit([](auto& engine) { return engine.log_evidence(); }, *engine_);
 }
 
 inline void Case::require_possible() const {
   if (!std::isfinite(log_evidence())) detail::throw_clash(solver_, findings_, stop());
 }
 
-/// By variable: where its posterior is in the form of the case, which is there already.
+/// By variable: where the engine, which is there already, has its marginal.
 inline std::span<const std::size_t> Case::slot_of() const {
-  return two_layer_.has_value() ? two_layer_->slot_of() : propagation_->tree().slot_of();
+  return std::visit([](const auto& engine) { return std::span<const std::size_t>(engine.slot_of()); }, *engine_);
 }
 
 inline BatchedReweighing Case::batched_reweighing() const {
-  if (!has_engine()) settle_engine();
-  BatchedReweighing made =
-      two_layer_.has_value() ? BatchedReweighing(*two_layer_) : BatchedReweighing(*propagation_, findings_);
+  if (!engine_.has_value()) settle_engine();
+  BatchedReweighing made(
+      std::visit([&](const auto& engine) { return detail::AnyReweighing(engine.reweighing(findings_)); }, *engine_));
   made.stop_by(stop());
   return made;
 }
@@ -341,7 +226,9 @@ inline std::span<const double> Case::posterior_view(std::size_t variable) const 
     return aside_;
   }
   const std::size_t slot = slot_of()[variable];
-  if (slot != no_slot) return two_layer_.has_value() ? two_layer_->marginal(slot) : propagation_->marginal(slot);
+  if (slot != no_slot) {
+    return std::visit([&](auto& engine) { return std::span<const double>(engine.marginal(slot)); }, *engine_);
+  }
   aside_ = finding != nullptr ? weighed_posterior(*finding) : predict(variable);
   return aside_;
 }

@@ -35,6 +35,9 @@ struct SolverOptions {
   /// are answered by two-layer sums instead, up to about this many multiplications for a product; and up to 256 times
   /// as many if no junction tree fits into memory. 0: never.
   double two_layer_multiplications = 1 << 22;
+  /// If nothing else fits into memory: a case is worked out under each joint state of a few variables, chosen so that
+  /// what is left fits, up to so many joint states. Exact, in the time of as many cases. 0: never; TooLarge says so.
+  std::size_t max_conditioned_cases = 0;
 };
 
 class Solver {

@@ -53,7 +53,7 @@ inline std::vector<std::size_t> components_in_question(const Case& current, cons
   const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
   if (twice != sorted.end()) {
     throw ArgumentError("components", "\"" + current.model().variable(*twice).name + "\" is named twice",
-                        "name each component once");
+                        "name each component once", ErrorCode::named_twice);
   }
   return components;
 }

@@ -8,22 +8,18 @@
 #include <variant>
 #include <vector>
 
-#include "faultodds/inference/junction_tree/tree_reweighing.hpp"
+#include "faultodds/inference/engine/any_engine.hpp"
 #include "faultodds/inference/network/network.hpp"
-#include "faultodds/inference/two_layer/two_layer_reweighing.hpp"
 
 namespace faultodds {
 
-/// Products of weights on the posterior of a case, worked out in whichever form the case has: a junction tree, or
-/// two-layer sums. The same batch gives the same bits. Throws ArgumentError for products, variables and states that it
+/// Products of weights on the posterior of a case, worked out by whichever engine the case
+/// has. The same batch gives the same bits. Throws ArgumentError for products, variables and states that it
 /// does not have, and for answers that were not worked out.
 class BatchedReweighing {
  public:
-  /// `findings` are entered already and possible.
-  BatchedReweighing(Propagation propagation, std::span<const Finding> findings)
-      : form_(detail::TreeReweighing(std::move(propagation), findings)) {}
-  /// They must be possible.
-  explicit BatchedReweighing(detail::TwoLayerSums sums) : form_(detail::TwoLayerReweighing(std::move(sums))) {}
+  /// `form` is what the engine of a case makes of its findings, which must be possible.
+  explicit BatchedReweighing(detail::AnyReweighing form) : form_(std::move(form)) {}
 
   /// By variable: its slot; no_slot if it has none.
   [[nodiscard]] std::span<const std::size_t> slot_of() const;
@@ -53,10 +49,12 @@ class BatchedReweighing {
   [[nodiscard]] double expectation(std::size_t product) const;
   /// After a run: E[product, variable = state | findings] of a wanted variable.
   [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const;
+  /// E[product of these weights | findings] by itself, for a batch that does not fit; nothing may be given.
+  [[nodiscard]] double expectation_alone(std::span<const Reweighing::Weights> weights);
   /// P(variable | findings).
   [[nodiscard]] std::span<const double> posterior(std::size_t variable);
   /// Whether joint_in_clique(variables) is at hand.
-  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const;
+  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables);
   /// P(variables | findings), the last of them running fastest, where it is at hand; otherwise empty.
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
 
@@ -68,7 +66,7 @@ class BatchedReweighing {
   std::size_t products_ = 0;
   bool answered_ = false;     // what the batch asks for now
   std::vector<bool> wanted_;  // by variable
-  std::variant<detail::TreeReweighing, detail::TwoLayerReweighing> form_;
+  detail::AnyReweighing form_;
 };
 
 }  // namespace faultodds

@@ -94,14 +94,20 @@ inline double BatchedReweighing::joint(std::size_t product, std::size_t variable
   return std::visit([&](const auto& form) { return form.joint(product, variable, state); }, form_);
 }
 
+inline double BatchedReweighing::expectation_alone(std::span<const Reweighing::Weights> weights) {
+  for (const Reweighing::Weights& one : weights) check_weights(one.variable, one.of_state.size());
+  answered_ = false;
+  return std::visit([&](auto& form) { return form.expectation_alone(weights); }, form_);
+}
+
 inline std::span<const double> BatchedReweighing::posterior(std::size_t variable) {
   check_variable(variable);
   return std::visit([&](auto& form) { return std::span<const double>(form.posterior(variable)); }, form_);
 }
 
-inline bool BatchedReweighing::in_one_clique(std::span<const std::size_t> variables) const {
+inline bool BatchedReweighing::in_one_clique(std::span<const std::size_t> variables) {
   for (const std::size_t variable : variables) check_variable(variable);
-  return std::visit([&](const auto& form) { return form.in_one_clique(variables); }, form_);
+  return std::visit([&](auto& form) { return form.in_one_clique(variables); }, form_);
 }
 
 inline std::vector<double> BatchedReweighing::joint_in_clique(std::span<const std::size_t> variables) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <type_traits>
 #include <utility>
 
 #include "faultodds/inference/case.hpp"
@@ -12,7 +13,33 @@
 
 namespace faultodds {
 
-/// The joint of variables without hard findings, where it is at hand or, with two-layer sums, if it has no more than
+namespace detail {
+
+/// P(variables | findings) by variable elimination.
+inline std::vector<double> eliminate_joint(const Solver& solver, std::span<const Finding> findings,
+                                           std::span<const std::size_t> variables, const Stop& stop) {
+  std::vector<std::size_t> wanted(variables.begin(), variables.end());
+  CaseShape shape = shape_of_case(solver.model(), wanted, findings);
+  for (const std::size_t variable : variables) shape.presence[variable] = Presence::present;
+  Network network = expand(solver.model(), shape.presence, shape.known);
+  for (const Finding& finding : findings) {
+    const std::size_t slot = network.slot_of[finding.variable];
+    if (slot != no_slot) network.factors.push_back({{slot}, finding.weights});
+  }
+  std::vector<std::size_t> keep;
+  for (const std::size_t variable : variables) keep.push_back(network.slot_of[variable]);
+  double log_scale = 0.0;
+  Potential table = eliminate(std::move(network.factors), network.state_counts, keep,
+                              solver.options().memory_limit_bytes, &log_scale, stop);
+  double sum = 0.0;
+  for (const double value : table.values) sum += value;
+  for (double& value : table.values) value /= sum;
+  return std::move(table.values);
+}
+
+}  // namespace detail
+
+/// The joint of variables without hard findings if it is at hand or, with engines that say so, if it has no more than
 /// so many entries, each of which is a product; otherwise empty.
 inline std::vector<double> Case::joint_of_open(std::span<const std::size_t> variables, double max_products) const {
   std::vector<std::size_t> scope, sizes;
@@ -23,11 +50,10 @@ inline std::vector<double> Case::joint_of_open(std::span<const std::size_t> vari
     sizes.push_back(model().state_count(variable));
     entries *= static_cast<double>(sizes.back());
   }
-  if (propagation_.has_value()) return propagation_->joint_in_clique(scope);
-  if (scope.size() == 1) {
-    const std::span<const double> marginal = two_layer_->marginal(scope[0]);
-    return {marginal.begin(), marginal.end()};
-  }
+  std::vector<double> at_hand = std::visit([&](auto& engine) { return engine.joint(scope); }, *engine_);
+  const bool by_products =
+      std::visit([](const auto& engine) { return std::decay_t<decltype(engine)>::joint_by_products; }, *engine_);
+  if (!at_hand.empty() || !by_products) return at_hand;
   if (entries > max_products) return {};
   BatchedReweighing batch = batched_reweighing();
   batch.start(static_cast<std::size_t>(entries));
@@ -40,6 +66,7 @@ inline std::vector<double> Case::joint_of_open(std::span<const std::size_t> vari
     }
     odometer.next();
   }
+  if (!batch.fits()) return {};
   batch.run();
   std::vector<double> joint;
   for (std::size_t product = 0; product < static_cast<std::size_t>(entries); ++product) {
@@ -108,23 +135,15 @@ inline std::vector<double> Case::eliminate_joint(std::span<const std::size_t> va
     throw TooLarge("the joint of " + std::to_string(variables.size()) + " variables", bytes,
                    solver_.options().memory_limit_bytes, "ask for fewer at once, or for each by itself");
   }
-  std::vector<std::size_t> wanted(variables.begin(), variables.end());
-  CaseShape shape = shape_of_case(model(), wanted, findings_);
-  for (const std::size_t variable : variables) shape.presence[variable] = Presence::present;
-  Network network = expand(model(), shape.presence, shape.known);
-  for (const Finding& finding : findings_) {
-    const std::size_t slot = network.slot_of[finding.variable];
-    if (slot != no_slot) network.factors.push_back({{slot}, finding.weights});
+  const auto* conditioned = std::get_if<detail::ConditionedEngine>(&*engine_);
+  if (conditioned == nullptr) return detail::eliminate_joint(solver_, findings_, variables, stop());
+  std::vector<double> joint;
+  for (const detail::ConditionedBranch& branch : conditioned->branches().branches) {
+    const std::vector<double> here = detail::eliminate_joint(solver_, branch.findings, variables, stop());
+    joint.resize(here.size(), 0.0);
+    for (std::size_t i = 0; i < here.size(); ++i) joint[i] += branch.share * here[i];
   }
-  std::vector<std::size_t> keep;
-  for (const std::size_t variable : variables) keep.push_back(network.slot_of[variable]);
-  double log_scale = 0.0;
-  Potential table = eliminate(std::move(network.factors), network.state_counts, keep,
-                              solver_.options().memory_limit_bytes, &log_scale, stop());
-  double sum = 0.0;
-  for (const double value : table.values) sum += value;
-  for (double& value : table.values) value /= sum;
-  return std::move(table.values);
+  return joint;
 }
 
 }  // namespace faultodds

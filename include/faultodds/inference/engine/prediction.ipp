@@ -14,7 +14,7 @@ namespace faultodds {
 inline std::vector<std::vector<double>> Case::posteriors() const {
   static constexpr std::size_t at_a_time = 64;  // products
   require_possible();
-  if (propagation_.has_value()) propagation_->read_all();
+  std::visit([](auto& engine) { engine.read_all(); }, *engine_);
   std::optional<BatchedReweighing> batch;
   std::vector<std::vector<double>> all(model().size());
   std::vector<OutsideEffect> waiting;
@@ -98,11 +98,6 @@ inline std::vector<std::vector<double>> Case::predict_together(std::span<const O
   }
   const bool fits = batch->fits();
   if (fits) batch->run();
-  std::optional<Reweighing> one_by_one;
-  if (!fits) {
-    one_by_one.emplace(*propagation_, findings_);
-    one_by_one->stop_by(stop());
-  }
   std::vector<std::vector<double>> results;
   product = 0;
   for (const OutsideEffect& effect : effects) {
@@ -111,7 +106,7 @@ inline std::vector<std::vector<double>> Case::predict_together(std::span<const O
     for (std::size_t y = 0; y + 1 < effect.noisy->leak.size(); ++y, ++product) {
       leak += effect.noisy->leak[y];
       up_to.push_back(leak *
-                      (fits ? batch->expectation(product) : one_by_one->expectation(detail::up_to(effect.links, y))));
+                      (fits ? batch->expectation(product) : batch->expectation_alone(detail::up_to(effect.links, y))));
     }
     results.push_back(detail::single_states(up_to));
   }

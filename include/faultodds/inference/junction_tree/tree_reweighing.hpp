@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -33,6 +34,7 @@ class TreeReweighing {
   void run();
   [[nodiscard]] double expectation(std::size_t product) const { return expectations_[product]; }
   [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const;
+  [[nodiscard]] double expectation_alone(std::span<const Reweighing::Weights> weights);
   [[nodiscard]] std::span<const double> posterior(std::size_t variable);
   [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const;
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
@@ -114,6 +116,7 @@ class TreeReweighing {
   std::vector<Input> inputs_;
   std::vector<Output> outputs_;
   std::vector<std::uint32_t> zeros_;  // offsets of an operand with one entry
+  std::optional<Reweighing> alone_;   // for expectations one at a time
   OwnStop stop_;
 };
 

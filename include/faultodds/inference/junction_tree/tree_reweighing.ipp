@@ -52,6 +52,12 @@ inline std::span<const double> TreeReweighing::posterior(std::size_t variable) {
   return propagation_.marginal(propagation_.tree().slot_of()[variable]);
 }
 
+inline double TreeReweighing::expectation_alone(std::span<const Reweighing::Weights> weights) {
+  if (!alone_.has_value()) alone_.emplace(propagation_, findings_);
+  alone_->stop_by(stop_.get());
+  return alone_->expectation(weights);
+}
+
 inline void TreeReweighing::give(std::span<const Reweighing::Weights> weights) {
   give_weights(propagation_, findings_, weights, given_);
   for (Belief& belief : beliefs_) {

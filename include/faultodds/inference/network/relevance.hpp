@@ -31,6 +31,13 @@ struct CaseShape {
 [[nodiscard]] CaseShape shape_of_case(const FaultModel& model, std::vector<std::size_t> wanted,
                                       std::span<const Finding> findings);
 
+namespace detail {
+
+/// Components and context, which every junction tree of a case holds, so that their posteriors need no further work.
+[[nodiscard]] std::vector<std::size_t> always_wanted(const FaultModel& model);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/inference/network/relevance.ipp"

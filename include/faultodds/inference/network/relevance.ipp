@@ -50,4 +50,15 @@ inline CaseShape shape_of_case(const FaultModel& model, std::vector<std::size_t>
   return shape;
 }
 
+namespace detail {
+
+inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
+  std::vector<std::size_t> wanted = model.with_role(Role::context);
+  const std::vector<std::size_t> components = model.with_role(Role::component);
+  wanted.insert(wanted.end(), components.begin(), components.end());
+  return wanted;
+}
+
+}  // namespace detail
+
 }  // namespace faultodds

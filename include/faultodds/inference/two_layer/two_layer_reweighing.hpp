@@ -29,6 +29,7 @@ class TwoLayerReweighing {
   void run();
   [[nodiscard]] double expectation(std::size_t product) const { return expectations_[product]; }
   [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const;
+  [[nodiscard]] double expectation_alone(std::span<const Reweighing::Weights> weights);
   [[nodiscard]] std::span<const double> posterior(std::size_t variable) const {
     return sums_.marginal(slot_of()[variable]);
   }

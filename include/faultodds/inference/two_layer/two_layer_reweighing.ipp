@@ -47,6 +47,13 @@ inline void TwoLayerReweighing::weigh(std::size_t product, std::size_t variable,
 
 inline void TwoLayerReweighing::want(std::size_t variable) { mark(variable).wanted = true; }
 
+inline double TwoLayerReweighing::expectation_alone(std::span<const Reweighing::Weights> weights) {
+  start(1);
+  for (const Reweighing::Weights& one : weights) weigh(0, one.variable, one.of_state);
+  run();
+  return expectation(0);
+}
+
 inline double TwoLayerReweighing::joint(std::size_t product, std::size_t variable, std::size_t state) const {
   const std::size_t cause = slot_of()[variable];
   const std::size_t states = sums_.weights(cause).size();
