@@ -18,11 +18,6 @@ std::string shown_value(py::handle value) {
   return type_name(value) + " " + text;
 }
 
-void require_record(py::handle value, const char* type, const char* argument) {
-  if (py::isinstance(value, record_type(type))) return;
-  throw py::type_error(std::string(argument) + ": got " + shown_value(value) + "; give a faultodds." + type);
-}
-
 }  // namespace
 
 std::string name_of(py::handle value, const char* argument) {
@@ -70,6 +65,12 @@ std::size_t count_of(py::handle value, const char* argument) {
   return count;
 }
 
+bool truth_of(py::handle value, const char* argument) {
+  const bool of_numpy = type_name(value) == "bool" || type_name(value) == "bool_";
+  if (!of_numpy) throw py::type_error(std::string(argument) + ": got " + shown_value(value) + "; give True or False");
+  return value.cast<bool>();
+}
+
 double number_of(py::handle value, const char* argument) {
   const bool wrong_kind = py::isinstance<py::bool_>(value) || py::isinstance<py::str>(value) ||
                           !(py::hasattr(value, "__float__") || py::hasattr(value, "__index__"));
@@ -107,39 +108,13 @@ std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py
   return numbers;
 }
 
-std::optional<double> number_or_nothing(py::handle value, const char* argument) {
-  return value.is_none() ? std::nullopt : std::optional(number_of(value, argument));
-}
-
-Means means_of(py::handle record) {
-  if (record.is_none()) return {};
-  require_record(record, "Means", "means");
-  Means means;
-  const py::object tools = record.attr("tools");
-  const py::object skill = record.attr("skill");
-  const py::object stated_after = record.attr("stated_after");
-  if (!tools.is_none()) means.tools = names_of(tools, "means.tools");
-  if (!skill.is_none()) means.skill = name_of(skill, "means.skill");
-  means.open_access = names_of(record.attr("open_access"), "means.open_access");
-  means.closed_access = names_of(record.attr("closed_access"), "means.closed_access");
-  means.conditions = names_of(record.attr("conditions"), "means.conditions");
-  if (!stated_after.is_none()) means.stated_after = count_of(stated_after, "means.stated_after");
-  means.max_cost = number_or_nothing(record.attr("max_cost"), "means.max_cost");
-  means.max_minutes = number_or_nothing(record.attr("max_minutes"), "means.max_minutes");
-  means.labour_rate = number_or_nothing(record.attr("labour_rate"), "means.labour_rate");
-  return means;
-}
-
-EndCosts end_costs_of(py::handle record) {
-  if (record.is_none()) return {};
-  require_record(record, "EndCosts", "ends");
-  return {.hand_over = number_or_nothing(record.attr("hand_over"), "ends.hand_over"),
-          .live_with = number_or_nothing(record.attr("live_with"), "ends.live_with"),
-          .comeback = number_or_nothing(record.attr("comeback"), "ends.comeback")};
+void require_kind(py::handle value, const char* kind, const char* argument) {
+  if (py::isinstance(value, record_type(kind))) return;
+  throw py::type_error(std::string(argument) + ": got " + shown_value(value) + "; give a faultodds." + kind);
 }
 
 Finding finding_of(const FaultModel& model, py::handle record) {
-  require_record(record, "Finding", "finding");
+  require_kind(record, "Finding", "finding");
   Finding finding;
   finding.variable = model.index_of(name_of(record.attr("variable"), "variable"));
   const py::object state = record.attr("state");
@@ -173,33 +148,11 @@ py::tuple as_tuple(const std::vector<std::string>& texts) {
   return items;
 }
 
-py::object or_none(const std::optional<double>& number) {
-  return number ? py::object(py::float_(*number)) : py::object(py::none());
-}
-
 py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables) {
   std::vector<std::string> names;
   names.reserve(variables.size());
   for (const std::size_t variable : variables) names.push_back(model.variable(variable).name);
   return as_tuple(names);
-}
-
-const char* role_text(Role role) {
-  switch (role) {
-    case Role::unclassified:
-      return "unclassified";
-    case Role::context:
-      return "context";
-    case Role::component:
-      return "component";
-    case Role::hidden:
-      return "hidden";
-    case Role::symptom:
-      return "symptom";
-    case Role::test:
-      return "test";
-  }
-  return "unclassified";
 }
 
 }  // namespace faultodds::python

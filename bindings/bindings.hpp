@@ -12,7 +12,6 @@
 #include <utility>
 #include <vector>
 
-#include "faultodds/decision/work/means.hpp"
 #include "faultodds/inference/case.hpp"
 #include "faultodds/model/fault_model.hpp"
 #include "faultodds/model/stop.hpp"
@@ -43,6 +42,13 @@ auto locked(HeldCase& held, Work&& work) {
   return std::forward<Work>(work)(held.current);
 }
 
+/// Runs `work` without the interpreter lock. `work` must not touch Python objects.
+template <class Work>
+auto unlocked(Work&& work) {
+  const py::gil_scoped_release released;
+  return std::forward<Work>(work)();
+}
+
 /// A name given as text. Throws TypeError for anything else: a number is never taken as a name or a position. Text that
 /// is no Unicode (lone surrogates) raises UnicodeEncodeError, a ValueError.
 std::string name_of(py::handle value, const char* argument);
@@ -54,14 +60,12 @@ std::vector<std::size_t> variables_of(const FaultModel& model, py::handle names,
 std::size_t count_of(py::handle value, const char* argument);
 /// A finite or infinite number, but no truth value and no text.
 double number_of(py::handle value, const char* argument);
+/// True or False, and nothing else that Python takes for such (TypeError).
+bool truth_of(py::handle value, const char* argument);
 /// Weights for the states of a variable: a sequence in the order of the states, or a mapping that names every state.
 std::vector<double> weights_of(const FaultModel& model, std::size_t variable, py::handle weights);
-/// A finite or infinite number, or nothing for None.
-std::optional<double> number_or_nothing(py::handle value, const char* argument);
-/// Made of a record `faultodds.Means`; None is Means(). The names are not checked here.
-Means means_of(py::handle record);
-/// Made of a record `faultodds.EndCosts`; None is EndCosts().
-EndCosts end_costs_of(py::handle record);
+/// Throws TypeError if `value` is no record of this kind.
+void require_kind(py::handle value, const char* kind, const char* argument);
 /// A finding made of a record `faultodds.Finding`.
 Finding finding_of(const FaultModel& model, py::handle record);
 
@@ -73,17 +77,13 @@ py::object record_type(const char* name);
 /// A `faultodds.records.Records` (or a subclass of it) holding `records`.
 py::object as_records(const py::list& records, const char* type = "Records");
 py::tuple as_tuple(const std::vector<std::string>& texts);
-py::object or_none(const std::optional<double>& number);
 /// The names of variables.
 py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables);
-/// Variables by name, and the names of their states.
-py::dict gates_as_dict(const FaultModel& model, const std::vector<Gate>& gates);
-const char* role_text(Role role);
-/// A record `faultodds.records.Work` made of a piece of work.
-py::object work_record(const FaultModel& model, const Work& work);
 /// What the model says about work beside its variables.
 void add_work(py::class_<FaultModel>& bound);
 
+/// Functions whose binding follows from their declaration (generated/calls.cpp).
+void bind_calls(py::module_& module);
 void bind_batch(py::module_& module);
 void bind_stop(py::module_& module);
 void bind_errors();

@@ -4,57 +4,33 @@
 
 #include <cstdint>
 
-#include "bindings.hpp"
 #include "faultodds/inference/solver.hpp"
+#include "generated/records.hpp"
 #include "whole_objects.hpp"
 
 namespace faultodds::python {
 
 namespace {
 
-double amount_of(py::handle value, const char* argument) {
-  const double amount = number_of(value, argument);
-  if (!(amount >= 0.0))
-    throw ArgumentError(argument, "got " + std::to_string(amount), "give a number from 0 up", ErrorCode::wrong_number);
-  return amount;
-}
-
-/// Options of these names; those that are None or not among them stay as they are in C++.
+/// Options by their names. Throws TypeError for other names.
 SolverOptions options_of(const py::dict& given) {
-  SolverOptions options;
-  const auto take = [&given](const char* name, auto& option, auto read) {
-    if (given.contains(name) && !given[name].is_none()) option = read(given[name], name);
-  };
-  take("memory_limit_bytes", options.memory_limit_bytes, amount_of);
-  take("order_tries", options.order_tries, count_of);
-  take("order_seed", options.order_seed, count_of);
-  take("order_steps_per_entry", options.order_steps_per_entry, amount_of);
-  take("whole_tree_entries", options.whole_tree_entries, amount_of);
-  take("cached_trees_bytes", options.cached_trees_bytes, amount_of);
-  take("max_conditioned_cases", options.max_conditioned_cases, count_of);
+  const py::object known = record_type("SolverOptions").attr("__dataclass_fields__");
+  for (const auto& [name, value] : given) {
+    if (known.contains(name)) continue;
+    throw py::type_error("Solver() got an unexpected keyword argument '" + std::string(py::str(name)) + "'");
+  }
+  auto options = options_from<SolverOptions>(Names(), given);
+  for (const auto& [name, value] : given) {
+    const std::string option = py::str(name);
+    if (value.is_none() || number_of(value, option.c_str()) >= 0.0) continue;
+    throw ArgumentError(option, "got " + std::string(py::str(value)), "give a number from 0 up", ErrorCode::wrong_number);
+  }
   return options;
 }
 
 Solver compiled(const FaultModel& model, const SolverOptions& options) {
   const py::gil_scoped_release unlocked;
   return Solver(model, options, thread_stop());
-}
-
-py::object options_record(const Solver& solver) {
-  const SolverOptions& options = solver.options();
-  return record_type("SolverOptions")(options.memory_limit_bytes, options.order_tries, options.order_seed,
-                                      options.order_steps_per_entry, options.whole_tree_entries,
-                                      options.cached_trees_bytes, options.max_conditioned_cases);
-}
-
-py::object cost_record(const FaultModel& model, const SolverOptions& options) {
-  CostEstimate cost;
-  {
-    const py::gil_scoped_release unlocked;
-    cost = estimate_cost(model, options, thread_stop());
-  }
-  return record_type("CostEstimate")(cost.cliques, cost.width, cost.largest_clique, cost.entries, cost.bytes,
-                                     cost.operations);
 }
 
 py::object finding_records(const FaultModel& model, const std::vector<Finding>& findings) {
@@ -92,7 +68,7 @@ void append_posterior(py::list& records, const py::object& kind, const Variable&
                       const std::vector<double>& probabilities) {
   const py::str name(variable.name);
   const py::str label(shown(variable));
-  const py::str role(role_text(variable.role));
+  const py::object role = to_python(Names(), variable.role);
   for (std::size_t state = 0; state < probabilities.size(); ++state) {
     const State& about = variable.states[state];
     records.append(kind(name, label, role, about.name, shown(about), probabilities[state]));
@@ -132,8 +108,7 @@ py::object posterior_records(HeldCase& held, py::handle names) {
 py::object joint_record(HeldCase& held, py::handle names) {
   const FaultModel& model = held.current.model();
   const std::vector<std::size_t> chosen = variables_of(model, names, "names");
-  if (chosen.empty())
-    throw ArgumentError("names", "holds none", "name at least one variable", ErrorCode::nothing_given);
+  if (chosen.empty()) throw ArgumentError("names", "holds none", "name at least one variable", ErrorCode::nothing_given);
   const JointPosterior joint = locked(held, [&](const Case& current) { return current.joint(chosen); });
   py::dict states;
   for (const std::size_t index : joint.variables) {
@@ -161,7 +136,8 @@ void check_version(const py::object& version, const char* what) {
 
 py::tuple reduced_solver(const Solver& solver) {
   const py::object restore = py::module_::import("faultodds._core").attr("_restored_solver");
-  return py::make_tuple(restore, py::make_tuple(pickle_version, solver.model(), options_record(solver)));
+  return py::make_tuple(
+      restore, py::make_tuple(pickle_version, solver.model(), to_python(Names(solver.model()), solver.options())));
 }
 
 Solver restored_solver(const py::object& version, const FaultModel& model, const py::object& options) {
@@ -188,36 +164,17 @@ void bind_solver(py::module_& module) {
   py::class_<Solver> bound(module, "Solver", py::is_final(),
                            R"(A fault model compiled for inference: immutable, shared between cases and threads.)");
   bound
-      .def(py::init([](const FaultModel& model, const py::object& memory_limit_bytes, const py::object& order_tries,
-                       const py::object& order_seed, const py::object& order_steps_per_entry,
-                       const py::object& whole_tree_entries, const py::object& cached_trees_bytes,
-                       const py::object& max_conditioned_cases) {
-             using namespace py::literals;
-             return compiled(
-                 model, options_of(py::dict(
-                            "memory_limit_bytes"_a = memory_limit_bytes, "order_tries"_a = order_tries,
-                            "order_seed"_a = order_seed, "order_steps_per_entry"_a = order_steps_per_entry,
-                            "whole_tree_entries"_a = whole_tree_entries, "cached_trees_bytes"_a = cached_trees_bytes,
-                            "max_conditioned_cases"_a = max_conditioned_cases)));
-           }),
-           py::arg("model"), py::kw_only(), py::arg("memory_limit_bytes") = py::none(),
-           py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
-           py::arg("order_steps_per_entry") = py::none(), py::arg("whole_tree_entries") = py::none(),
-           py::arg("cached_trees_bytes") = py::none(), py::arg("max_conditioned_cases") = py::none(), R"(Compiles `model`.
-
-memory_limit_bytes: making one plan may take this much (8 GiB); beyond it TooLarge is raised before anything is
-allocated. order_tries: tries for a good elimination order at least; more tries, smaller tables. order_seed: of their
-noise; the same seed gives the same answers bit for bit. order_steps_per_entry: further tries, the more the larger the
-tables. whole_tree_entries: models below this many table entries get one plan for all cases, others one for the relevant
-part of each case. cached_trees_bytes: if each case gets a junction tree of its own, those used last are kept up to this size
-(64 MiB), for cases that come back to the same shape; 0: none. max_conditioned_cases: if nothing else fits into memory, a case is
-worked out under each joint state of a few variables, up to so many joint states; exact, in the time of as many cases; 0 (the
-default): never, TooLarge is raised.
+      .def(py::init(
+               [](const FaultModel& model, const py::kwargs& options) { return compiled(model, options_of(options)); }),
+           py::arg("model"),
+           R"(Compiles `model`. The keyword arguments are the members of SolverOptions, with its defaults.
 
 The interpreter lock is released while compiling. Raises TooLarge.)")
       .def(
           "model", [](const Solver& solver) { return solver.model(); }, "The model it was compiled from.")
-      .def("options", &options_record, "How it was compiled, as SolverOptions.")
+      .def(
+          "options", [](const Solver& solver) { return to_python(Names(solver.model()), solver.options()); },
+          "How it was compiled, as SolverOptions.")
       .def(
           "has_shared_tree", [](const Solver& solver) { return solver.has_shared_tree(); },
           "True if one junction tree serves all cases.")
@@ -231,15 +188,6 @@ The interpreter lock is released while compiling. Raises TooLarge.)")
       .def("__reduce__", &reduced_solver);
   refuse_hollow_objects(bound, "use Solver(model)");
   module.def("_restored_solver", &restored_solver);
-
-  module.def(
-      "estimate_cost",
-      [](const FaultModel& model, const py::object& order_tries, const py::object& order_seed) {
-        using namespace py::literals;
-        return cost_record(model, options_of(py::dict("order_tries"_a = order_tries, "order_seed"_a = order_seed)));
-      },
-      py::arg("model"), py::kw_only(), py::arg("order_tries") = py::none(), py::arg("order_seed") = py::none(),
-      "What compiling the whole model would cost, as a CostEstimate. Cheap; allocates no tables.");
 }
 
 }  // namespace
@@ -269,8 +217,6 @@ then take turns; different cases of one solver run in parallel.)");
              return "<Case of " + std::string(py::str(py::repr(py::str(self.current.model().header().name)))) + ", " +
                     std::to_string(count) + (count == 1 ? " finding>" : " findings>");
            })
-      .def("_repr_html_",
-           [](const py::object& self) { return py::module_::import("faultodds.display").attr("case_html")(self); })
       .def("__reduce__", &reduced_case);
   refuse_hollow_objects(held, "use Case(solver)");
   module.def("_restored_case", &restored_case);

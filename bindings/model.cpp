@@ -1,61 +1,15 @@
 // FaultModel: reading what a model says.
 // SPDX-License-Identifier: BSD-3-Clause
-#include <optional>
-#include <variant>
-
-#include "bindings.hpp"
 #include "faultodds/io/model_json.hpp"
+#include "generated/records.hpp"
 #include "whole_objects.hpp"
 
 namespace faultodds::python {
 
 namespace {
 
-py::tuple states_as_tuple(const Variable& variable) {
-  const py::object kind = record_type("State");
-  py::tuple states(variable.states.size());
-  for (std::size_t i = 0; i < variable.states.size(); ++i) {
-    states[i] = kind(variable.states[i].name, shown(variable.states[i]));
-  }
-  return states;
-}
-
-py::object as_record(const NormalSpread& shape) { return record_type("NormalSpread")(shape.mean, shape.sd); }
-py::object as_record(const LognormalSpread& shape) {
-  return record_type("LognormalSpread")(shape.median, shape.log_sd);
-}
-py::object as_record(const UniformSpread& shape) { return record_type("UniformSpread")(shape.from, shape.to); }
-
-py::object as_record(const Variable& variable, const std::optional<Reading>& reading) {
-  if (!reading) return py::none();
-  const py::object kind = record_type("Band");
-  py::tuple bands(reading->bands.size());
-  for (std::size_t i = 0; i < reading->bands.size(); ++i) {
-    const Band& band = reading->bands[i];
-    bands[i] = kind(variable.states.at(band.outcome).name, or_none(band.from), or_none(band.below));
-  }
-  py::tuple spreads(reading->spreads.size());
-  for (std::size_t i = 0; i < reading->spreads.size(); ++i) {
-    const Spread& spread = reading->spreads[i];
-    const py::object shape = std::visit([](const auto& one) { return as_record(one); }, spread.shape);
-    spreads[i] = record_type("Spread")(variable.states.at(spread.outcome).name, shape);
-  }
-  const auto& error = reading->gauge_error;
-  return record_type("Reading")(reading->quantity, reading->unit, bands, reading->source, reading->difference,
-                                error ? record_type("GaugeError")(error->fixed, error->share) : py::object(py::none()),
-                                reading->same_instrument, or_none(reading->at_least), or_none(reading->at_most),
-                                spreads);
-}
-
 py::object variable_record(const FaultModel& model, std::size_t index) {
-  const Variable& variable = model.variable(index);
-  return record_type("Variable")(variable.name, shown(variable), variable.description, role_text(variable.role),
-                                 states_as_tuple(variable), names_as_tuple(model, model.parents(index)),
-                                 variable.source, as_tuple(variable.properties), variable.system, variable.remainder,
-                                 variable.question, variable.complaint, variable.code, as_tuple(variable.conditions),
-                                 work_record(model, variable.work), variable.procedure,
-                                 as_record(variable, variable.reading), names_as_tuple(model, variable.reveals),
-                                 gates_as_dict(model, variable.only_when), gates_as_dict(model, variable.not_when));
+  return to_python(Names(model).about(index), model.variable(index));
 }
 
 py::object all_variables(const FaultModel& model) {
@@ -66,37 +20,6 @@ py::object all_variables(const FaultModel& model) {
 
 // A reference, so that an object that was never made is refused instead of read.
 std::size_t size_of(const FaultModel& model) { return model.size(); }
-
-py::object header_record(const FaultModel& model) {
-  const Header& header = model.header();
-  return record_type("Header")(header.name, header.title, header.version, header.description, as_tuple(header.authors),
-                               header.invented, header.safety, header.currency, header.labour_rate, header.source);
-}
-
-py::object scaled_rows(const FaultModel& model) {
-  const py::object kind = record_type("ScaledRow");
-  py::list records;
-  for (const ScaledRow& row : model.scaled_rows()) records.append(kind(row.variable, row.row, row.sum));
-  return as_records(records);
-}
-
-py::object terms_as_records(const std::vector<Term>& terms) {
-  const py::object kind = record_type("Term");
-  py::list records;
-  for (const Term& term : terms) {
-    records.append(kind(term.name, term.label.empty() ? term.name : term.label, term.description));
-  }
-  return as_records(records);
-}
-
-Role role_of(const std::string& text) {
-  for (const Role role :
-       {Role::unclassified, Role::context, Role::component, Role::hidden, Role::symptom, Role::test}) {
-    if (text == role_text(role)) return role;
-  }
-  throw ArgumentError("role", "no role is named \"" + text + '"',
-                      "give one of unclassified, context, component, hidden, symptom, test");
-}
 
 /// The table as rows in the order of FullTable: the last parent runs fastest.
 py::object table_rows(const FaultModel& model, std::size_t index) {
@@ -215,9 +138,9 @@ problem with its place.)")
              return "<FaultModel " + std::string(py::str(py::repr(py::str(model.header().name)))) + ", " +
                     std::to_string(model.size()) + " variables>";
            })
-      .def("_repr_html_",
-           [](const py::object& self) { return py::module_::import("faultodds.display").attr("model_html")(self); })
-      .def("header", &header_record, "Facts about the model as a whole, as a Header.")
+      .def(
+          "header", [](const FaultModel& model) { return to_python(Names(model), model.header()); },
+          "Facts about the model as a whole, as a Header.")
       .def("variables", &all_variables, "All variables in the model's order, as records of kind Variable.")
       .def(
           "variable",
@@ -238,7 +161,7 @@ problem with its place.)")
       .def(
           "role",
           [](const FaultModel& model, py::handle name) {
-            return role_text(model.variable(model.index_of(name_of(name, "variable"))).role);
+            return to_python(Names(model), model.variable(model.index_of(name_of(name, "variable"))).role);
           },
           py::arg("name"), "What the variable stands for, such as \"component\". Raises UnknownName.")
       .def(
@@ -259,19 +182,12 @@ problem with its place.)")
       .def(
           "with_role",
           [](const FaultModel& model, py::handle role) {
-            return names_as_tuple(model, model.with_role(role_of(name_of(role, "role"))));
+            return names_as_tuple(model, model.with_role(taken<Role>(Names(model), role, "role")));
           },
           py::arg("role"), "Names of the variables of a role, in the model's order. Raises ArgumentError.")
       .def(
-          "tools", [](const FaultModel& model) { return terms_as_records(model.parts().tools); },
-          "The tools the model knows, as records of kind Term.")
-      .def(
-          "skills", [](const FaultModel& model) { return terms_as_records(model.parts().skills); },
-          "The skill levels the model knows, in rising order, as records of kind Term.")
-      .def(
-          "cautions", [](const FaultModel& model) { return terms_as_records(model.parts().cautions); },
-          "The cautions the model knows, as records of kind Term.")
-      .def("scaled_rows", &scaled_rows, "Rows of tables that missed one by rounding and were scaled.")
+          "scaled_rows", [](const FaultModel& model) { return table_of(Names(model), model.scaled_rows()); },
+          "Rows of tables that missed one by rounding and were scaled.")
       .def(
           "written_out",
           [](const FaultModel& model, py::handle name) {

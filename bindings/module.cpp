@@ -4,6 +4,7 @@
 #include <boost/version.hpp>
 
 #include "bindings.hpp"
+#include "generated/records.hpp"
 #include "planning.hpp"
 
 namespace faultodds::python {
@@ -56,6 +57,7 @@ PYBIND11_MODULE(_core, module) {
   bound::bind_model(module);
   bound::bind_case(module);
   bound::bind_batch(module);
+  bound::bind_calls(module);
   bound::bind_decision(module);
   bound::bind_explanations(module);
   bound::bind_files(module);
@@ -67,5 +69,6 @@ PYBIND11_MODULE(_core, module) {
   bound::bind_sampling(module);
   bound::bind_conditioning(module);
   bound::bind_reading(module);
+  module.def("_option_defaults", &bound::option_defaults);
   module.def("build_info", &bound::build_info, "How the compiled part was built: {fact: value}, all text.");
 }

@@ -1,15 +1,13 @@
-// Planning problems, situations and policy trees as records, both ways.
+// Planning problems, situations and policy trees from records, and back.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
 #include <string>
-#include <string_view>
-#include <vector>
 
-#include "bindings.hpp"
 #include "faultodds/decision/planning/policy_tree.hpp"
 #include "faultodds/decision/planning/troubleshooting.hpp"
 #include "faultodds/report/flow_chart_texts.hpp"
+#include "generated/records.hpp"
 
 namespace faultodds::python {
 
@@ -17,43 +15,17 @@ namespace faultodds::python {
 /// What it says is checked (`validate`).
 struct HeldProblem {
   TroubleshootingProblem problem;
-  py::object record;  ///< TroubleshootingProblem
-  py::object texts;   ///< FlowChartTexts or None
+  py::object record;                    ///< TroubleshootingProblem
+  py::object texts_record;              ///< FlowChartTexts or None
+  std::optional<FlowChartTexts> texts;  ///< the same
+
+  [[nodiscard]] Names names() const { return Names(problem, texts ? &*texts : nullptr); }
 };
 
 HeldProblem problem_from(py::handle record);
-py::object problem_record(const TroubleshootingProblem& problem);
-
-FlowChartTexts texts_from(py::handle record);
-py::object texts_record(const FlowChartTexts& texts);
-
+/// Checks the sizes and the sum of the belief.
 Situation situation_from(const TroubleshootingProblem& problem, py::handle record);
-py::object situation_record(const TroubleshootingProblem& problem, const Situation& situation);
-
-Step step_from(const TroubleshootingProblem& problem, py::handle record);
-py::object step_record(const TroubleshootingProblem& problem, const Step& step);
-const char* kind_text(StepKind kind);
-/// The name of the test or repair of a step; empty for the others.
-std::string step_name(const TroubleshootingProblem& problem, const Step& step);
-/// What people read of a step: its text, otherwise its name.
-std::string step_label(const TroubleshootingProblem& problem, const FlowChartTexts& texts, const Step& step);
-/// The outcome of a step: that of the test, "cured" or "still_there" of a repair.
-std::string outcome_name(const TroubleshootingProblem& problem, const Step& step, std::size_t outcome);
-
-/// The steps, branches and numbers of the record, whose problem is `problem`.
 PolicyTree policy_tree_from(const TroubleshootingProblem& problem, py::handle record);
-py::object policy_tree_record(const HeldProblem& held, const PolicyTree& policy_tree);
-
-/// The name at each of these positions.
-template <class Named>
-py::tuple names_at(const std::vector<Named>& all, const std::vector<std::size_t>& positions) {
-  std::vector<std::string> names;
-  for (const std::size_t position : positions) names.push_back(all.at(position).name);
-  return as_tuple(names);
-}
-
-/// The position of the repair of this name in the model. Throws UnknownName.
-std::size_t repair_of(const FaultModel& model, py::handle name, const char* argument);
 
 void bind_planning(py::module_& module);
 void bind_troubleshooting(py::module_& module);

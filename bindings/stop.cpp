@@ -7,7 +7,7 @@
 #include <optional>
 #include <vector>
 
-#include "bindings.hpp"
+#include "generated/records.hpp"
 
 namespace faultodds::python {
 
@@ -38,13 +38,6 @@ std::shared_ptr<py::object> kept(py::object object) {
             const py::gil_scoped_acquire locked_again;
             delete held;
           }};
-}
-
-py::object progress_record(const Progress& progress) {
-  const auto bound = [](double value) { return std::isnan(value) ? py::object(py::none()) : py::float_(value); };
-  return record_type("Progress")(std::string(progress.of), progress.done,
-                                 progress.total == 0 ? py::object(py::none()) : py::int_(progress.total),
-                                 bound(progress.lower_bound), bound(progress.upper_bound));
 }
 
 std::vector<Stop>& blocks() {
@@ -81,7 +74,7 @@ class Stopping {
     if (!progress_.is_none()) {
       options.progress = [progress = kept(progress_)](const Progress& reached) {
         const py::gil_scoped_acquire locked_again;
-        (*progress)(progress_record(reached));
+        (*progress)(to_python(Names(), reached));
       };
     }
     blocks().push_back(Stop(std::move(options), thread_stop()));
@@ -94,11 +87,10 @@ class Stopping {
   py::object flag_, progress_;
 };
 
-template <class Bound>
-void bind_block(Bound bound) {
-  bound.def("__enter__", [](const Stopping& scope) { scope.enter(); })
-      .def("__exit__",
-           [](const Stopping&, const py::object&, const py::object&, const py::object&) { Stopping::leave(); });
+template <class Block>
+void bind_block(py::class_<Block> bound) {
+  bound.def("__enter__", [](const Block& scope) { scope.enter(); })
+      .def("__exit__", [](const Block&, const py::object&, const py::object&, const py::object&) { Block::leave(); });
 }
 
 /// The same with a time limit alone.

@@ -7,7 +7,7 @@ import json
 import math
 import numbers
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Any, TypeAlias, TypedDict
+from typing import TYPE_CHECKING, Any
 
 from faultodds.errors import ModelError, Problem
 
@@ -15,108 +15,25 @@ if TYPE_CHECKING:
     from typing_extensions import Self, Unpack
 
     from faultodds._core import FaultModel
-
-Distribution: TypeAlias = float | Mapping[str, float] | Iterable[float]
-"""A number for two states, {state: probability} (the first state takes the rest), or all probabilities."""
-Input: TypeAlias = str | Mapping[str, Any]
-"""The name of a variable, or {"of": name, "is": state or states}."""
-
-
-class _VariableMembers(TypedDict, total=False):
-    label: str
-    description: str
-    states: Iterable[str | Mapping[str, str]]
-    prior: Distribution
-    table: Mapping[str, Any]
-    noisy_or: Mapping[str, Any]
-    noisy_max: Mapping[str, Any]
-    any: Iterable[Input]
-    all: Iterable[Input]
-    at_least: Mapping[str, Any]
-    source: str
-    properties: Iterable[str]
-
-
-class ContextMembers(_VariableMembers, total=False):
-    """What a model file says of a context variable."""
-
-    question: str
-
-
-class ComponentMembers(_VariableMembers, total=False):
-    """What a model file says of a component."""
-
-    system: str
-    remainder: bool
-
-
-class HiddenMembers(_VariableMembers, total=False):
-    """What a model file says of a hidden variable."""
-
-
-class SymptomMembers(_VariableMembers, total=False):
-    """What a model file says of a symptom."""
-
-    question: str
-    complaint: bool
-    code: str
-    conditions: Iterable[str]
-
-
-class _WorkMembers(TypedDict, total=False):
-    minutes: float
-    money: float
-    tools: Iterable[str]
-    skill: str
-    cautions: Iterable[str]
-    cost_source: str
-
-
-class TestMembers(_VariableMembers, _WorkMembers, total=False):
-    """What a model file says of a test."""
-
-    examines: Mapping[str, Any]
-    question: str
-    procedure: str
-    access: Iterable[str]
-    reading: Mapping[str, Any]
-    reveals: Iterable[str]
-    only_when: Mapping[str, str | Iterable[str]]
-    not_when: Mapping[str, str | Iterable[str]]
-
-
-class AccessMembers(_WorkMembers, total=False):
-    """What a model file says of opening work."""
-
-    label: str
-    description: str
-    needs: Iterable[str]
-
-
-class RepairMembers(_WorkMembers, total=False):
-    """What a model file says of a repair."""
-
-    label: str
-    component: str
-    mends: Iterable[str]
-    success: float
-    procedure: str
-    access: Iterable[str]
-    source: str
-
-
-class HeaderMembers(TypedDict, total=False):
-    """What a model file says of the model as a whole."""
-
-    title: str
-    version: str
-    description: str
-    authors: Iterable[str]
-    invented_data: bool
-    safety: str
-    source: str
-    currency: str
-    labour_rate: float
+    from faultodds.members import (
+        AccessMembers,
+        CautionMembers,
+        ComebackMembers,
+        ComponentMembers,
+        ConditionMembers,
+        ContextMembers,
+        HandOverMembers,
+        HeaderMembers,
+        HiddenMembers,
+        LiveWithMembers,
+        PotentialMembers,
+        RepairMembers,
+        SymptomMembers,
+        TermMembers,
+        TestMembers,
+        UnclassifiedMembers,
+        VerificationMembers,
+    )
 
 
 class ModelBuilder:
@@ -161,7 +78,7 @@ class ModelBuilder:
         """Adds something one can do; its states are the outcomes, the first one the good one."""
         return self._add("tests", name, members)
 
-    def add_variable(self, name: str, **members: Unpack[_VariableMembers]) -> Self:
+    def add_variable(self, name: str, **members: Unpack[UnclassifiedMembers]) -> Self:
         """Adds an unclassified variable, as plain networks have them."""
         return self._add("variables", name, members)
 
@@ -173,17 +90,45 @@ class ModelBuilder:
         """Adds opening work, paid once and shared by the tests and repairs behind it."""
         return self._add("access", name, members)
 
-    def add_tool(self, name: str, *, label: str = "") -> Self:
+    def add_condition(self, name: str, **members: Unpack[ConditionMembers]) -> Self:
+        """Adds how the vehicle must stand for some work: engine cold, a second person at hand."""
+        return self._add("conditions", name, members)
+
+    def add_hand_over(self, name: str, **members: Unpack[HandOverMembers]) -> Self:
+        """Adds a specialist to whom the vehicle can be given."""
+        return self._add("hand_overs", name, members)
+
+    def add_tool(self, name: str, **members: Unpack[TermMembers]) -> Self:
         """Adds a tool that tests and repairs may need."""
-        return self._add("tools", name, {"label": label or name})
+        return self._add("tools", name, {"label": name, **members})
 
-    def add_skill(self, name: str, *, label: str = "") -> Self:
+    def add_skill(self, name: str, **members: Unpack[TermMembers]) -> Self:
         """Adds a skill level, above those added before."""
-        return self._add("skills", name, {"label": label or name})
+        return self._add("skills", name, {"label": name, **members})
 
-    def add_caution(self, name: str, *, text: str, label: str = "") -> Self:
+    def add_caution(self, name: str, **members: Unpack[CautionMembers]) -> Self:
         """Adds a caution that is shown before the steps that name it."""
-        return self._add("cautions", name, {"label": label or name, "text": text})
+        return self._add("cautions", name, {"label": name, **members})
+
+    def add_potential(self, **members: Unpack[PotentialMembers]) -> Self:
+        """Adds a table of weights over several variables, as Markov networks have them."""
+        self._members.setdefault("potentials", []).append(dict(members))
+        return self
+
+    def verification(self, **members: Unpack[VerificationMembers]) -> Self:
+        """Says how it is checked after a repair whether the complaint is gone."""
+        self._members["verification"] = dict(members)
+        return self
+
+    def comeback(self, **members: Unpack[ComebackMembers]) -> Self:
+        """Says what it costs when a vehicle leaves as cured and is not."""
+        self._members["comeback"] = dict(members)
+        return self
+
+    def live_with(self, **members: Unpack[LiveWithMembers]) -> Self:
+        """Says what it costs to leave the complaint as it is."""
+        self._members["live_with"] = dict(members)
+        return self
 
     def to_dict(self) -> dict[str, Any]:
         """The members so far as a model file would hold them; unchecked."""

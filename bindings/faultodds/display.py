@@ -3,16 +3,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from html import escape
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from faultodds import flow_chart
+from faultodds._core import Case, FaultModel
+from faultodds.calls.ranking import leading_faults
 from faultodds.errors import TooLarge
 from faultodds.network_picture import MOST_VARIABLES, network_svg
-
-if TYPE_CHECKING:
-    from faultodds._core import Case, FaultModel
-    from faultodds.records import Explanation, Explanations, LeadingFaults, Posteriors, Ranking
+from faultodds.records import (
+    Explanation,
+    Explanations,
+    JointPosterior,
+    LeadingFaults,
+    OptimalPolicyTree,
+    PolicyTree,
+    Posteriors,
+    Ranking,
+    Records,
+)
 
 MOST_ROWS = 60
 """Rows of a table that notebooks show; the rest is named as a number."""
@@ -180,8 +190,6 @@ def model_html(model: FaultModel) -> str:
 
 def case_html(case: Case) -> str:
     """The findings of a case and the faults they leave most probable."""
-    from faultodds._core import leading_faults
-
     model = case.model()
     findings = table_html([{"finding": _finding_text(model, finding)} for finding in case.findings()])
     if not model.with_role("component"):
@@ -200,3 +208,33 @@ def _finding_text(model: FaultModel, finding: Any) -> str:
         return f"{variable.label}: {label}"
     weights = ", ".join(f"{state} {weight:.4g}" for state, weight in finding.weights.items())
     return f"{variable.label}: weighed ({weights})"
+
+
+def joint_html(joint: JointPosterior) -> str:
+    """Joint probabilities as a table; beyond MOST_ROWS no records are made."""
+    return table_html([record._row() for record in joint[: MOST_ROWS + 1]])
+
+
+_HTML: dict[type, Callable[[Any], str]] = {
+    Records: lambda records: table_html(records.rows()),
+    Posteriors: posteriors_html,
+    JointPosterior: joint_html,
+    LeadingFaults: faults_html,
+    Explanations: explanations_html,
+    Ranking: ranking_html,
+    FaultModel: model_html,
+    Case: case_html,
+    PolicyTree: flow_chart.pages_html,
+    OptimalPolicyTree: lambda found: flow_chart.pages_html(found.policy_tree),
+}
+_SVG: dict[type, Callable[[Any], str]] = {
+    PolicyTree: flow_chart.first_page,
+    OptimalPolicyTree: lambda found: flow_chart.first_page(found.policy_tree),
+}
+
+
+def attach() -> None:
+    """Tell notebooks how to show results: data know nothing of their display."""
+    for name, shown in (("_repr_html_", _HTML), ("_repr_svg_", _SVG)):
+        for kind, picture in shown.items():
+            setattr(kind, name, picture)

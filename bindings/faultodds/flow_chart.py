@@ -8,7 +8,14 @@ from os import PathLike, fspath
 from pathlib import Path
 from typing import Literal, TypeAlias
 
-from faultodds import _core
+from faultodds.calls.planning import folded
+from faultodds.calls.report import (
+    write_flow_chart_dot,
+    write_flow_chart_html,
+    write_flow_chart_json,
+    write_flow_chart_markdown,
+    write_flow_chart_svg,
+)
 from faultodds.errors import ArgumentError
 from faultodds.records import PolicyTree
 
@@ -26,10 +33,10 @@ _FORMAT_OF_ENDING: dict[str, FlowChartFormat] = {
     ".json": "json",
 }
 _WRITERS: dict[str, Callable[[PolicyTree], str]] = {
-    "html": _core.write_flow_chart_html,
-    "dot": _core.write_flow_chart_dot,
-    "markdown": _core.write_flow_chart_markdown,
-    "json": _core.write_flow_chart_json,
+    "html": write_flow_chart_html,
+    "dot": write_flow_chart_dot,
+    "markdown": write_flow_chart_markdown,
+    "json": write_flow_chart_json,
 }
 
 
@@ -49,9 +56,9 @@ def write_flow_chart(
     file = Path(fspath(path))
     chosen = _FORMAT_OF_ENDING.get(file.suffix.lower()) if format is None else format
     if min_probability > 0:
-        policy_tree = _core.folded(policy_tree, min_probability)
+        policy_tree = folded(policy_tree, min_probability)
     if chosen == "svg":
-        pages = _core.write_flow_chart_svg(policy_tree)
+        pages = write_flow_chart_svg(policy_tree)
         files = [file, *(file.with_name(f"{file.stem}-{page}{file.suffix}") for page in range(2, len(pages) + 1))]
         for page_file, page in zip(files, pages, strict=True):
             page_file.write_text(page, encoding="utf-8")
@@ -69,15 +76,15 @@ def shown(policy_tree: PolicyTree) -> PolicyTree:
     if len(policy_tree) <= MOST_NODES:
         return policy_tree
     reached = sorted((node.probability for node in policy_tree.nodes), reverse=True)
-    return _core.folded(policy_tree, reached[MOST_NODES])
+    return folded(policy_tree, reached[MOST_NODES])
 
 
 def first_page(policy_tree: PolicyTree) -> str:
     """Return the first page of the chart as SVG."""
-    return _core.write_flow_chart_svg(shown(policy_tree))[0]
+    return write_flow_chart_svg(shown(policy_tree))[0]
 
 
 def pages_html(policy_tree: PolicyTree) -> str:
     """Return all pages of the chart, one below the other."""
-    pages = _core.write_flow_chart_svg(shown(policy_tree))
+    pages = write_flow_chart_svg(shown(policy_tree))
     return "".join(f"<div>{page[page.index('<svg') :]}</div>" for page in pages)

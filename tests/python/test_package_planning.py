@@ -215,9 +215,9 @@ def test_the_best_policy_tree_costs_as_little_as_the_best_of_all_policies(seed: 
 
 def test_a_search_can_be_stopped_and_then_says_how_good_it_is() -> None:
     problem = random_problem(1, hypotheses=8, tests=10, repairs=8)
-    seen: list[faultodds.SearchProgress] = []
+    seen: list[faultodds.Progress] = []
 
-    def five(progress: faultodds.SearchProgress) -> bool:
+    def five(progress: faultodds.Progress) -> bool:
         seen.append(progress)
         return len(seen) < 5
 
@@ -229,7 +229,7 @@ def test_a_search_can_be_stopped_and_then_says_how_good_it_is() -> None:
     with pytest.raises(faultodds.ArgumentError, match="seconds"):
         faultodds.optimal_policy_tree(problem, seconds=0)
     with pytest.raises(ZeroDivisionError):
-        faultodds.optimal_policy_tree(problem, keep_going=lambda progress: bool(progress.steps // 0))
+        faultodds.optimal_policy_tree(problem, keep_going=lambda progress: bool(progress.done // 0))
 
 
 def test_time_limits_stop_policy_trees() -> None:

@@ -1,31 +1,211 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""What a fault model says: variables, tables, work, and what lint remarks on them."""
+"""What a fault model says.
+
+Written by bindings/generate.py from include/faultodds: not to be changed by hand.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
-from faultodds.records.work import Work
+from faultodds.records.behaviour import UnitFactor
+
+ErrorCode: TypeAlias = Literal[
+    "model",
+    "unknown_name",
+    "argument",
+    "named_twice",
+    "already_found",
+    "index_out_of_range",
+    "wrong_size",
+    "wrong_number",
+    "nothing_given",
+    "not_offered",
+    "one_fault_impossible",
+    "wrong_reading",
+    "impossible_findings",
+    "too_large",
+    "stopped",
+    "time_limit",
+    "effort_spent",
+]
+"""What went wrong, for whoever words it in another language or acts on it. The facts are fields of the exceptions.
+
+model: ModelError.
+
+unknown_name: UnknownName.
+
+argument: ArgumentError, as are the next ones: none of these.
+
+named_twice: the same variable, state, test or step is named more than once.
+
+already_found: the variable has a finding already.
+
+index_out_of_range: a variable, state, test, repair, row or node that does not exist.
+
+wrong_size: too few or too many numbers for what they are about.
+
+wrong_number: not finite, negative, no probability, or beyond what is allowed.
+
+nothing_given: something is needed and nothing is there.
+
+not_offered: a step that the problem does not offer, or that was done already.
+
+one_fault_impossible: the findings need more than one fault.
+
+wrong_reading: a reading that makes no sense for its test.
+
+impossible_findings: ImpossibleFindings.
+
+too_large: TooLarge.
+
+stopped: Stopped by the flag of the call or by a callback.
+
+time_limit: Stopped: the time of the call is over.
+
+effort_spent: Stopped: the work that was allowed is done.
+"""
+
 
 Role: TypeAlias = Literal["unclassified", "context", "component", "hidden", "symptom", "test"]
-Severity: TypeAlias = Literal["warning", "note"]
-RepeatedErrors: TypeAlias = Literal["as_in_model", "independent", "same_instrument"]
+"""What a variable represents. `unclassified` is for plain networks from interchange files."""
+
+
+Severity: TypeAlias = Literal["note", "warning"]
+"""One of these."""
 
 
 @dataclass(frozen=True)
-class Term:
-    """A named thing with a label and a longer text: a tool, a skill level, a caution."""
+class ContextCost:
+    """What a piece of work costs if the context is as the gates say. An amount left out is the plain one.
+
+    when: on contexts; all must hold.
+    """
+
+    when: Mapping[str, tuple[str, ...]] = field(hash=False)
+    minutes: float | None
+    money: float | None
+    wait_minutes: float | None
+
+
+@dataclass(frozen=True)
+class Work:
+    """Minutes and money of a piece of work, and what it demands. Names refer to the model's lists.
+
+    minutes: somebody works. money: in the model's currency, without labour. access: opening work that must be done
+    before. tools: tools needed. skill: the least skill level; empty: anybody. cautions: shown before the step.
+    wait_minutes: the vehicle waits and nobody works: glue sets, the engine cools. conditions: that must be in place
+    while it is done, at most one of a group. by_context: the first row whose gates hold counts.
+    """
+
+    minutes: float | None
+    money: float | None
+    access: tuple[str, ...]
+    tools: tuple[str, ...]
+    skill: str
+    cautions: tuple[str, ...]
+    source: str
+    wait_minutes: float | None
+    conditions: tuple[str, ...]
+    by_context: tuple[ContextCost, ...]
+
+
+@dataclass(frozen=True)
+class Access:
+    """Opening work paid once and shared by the tests and repairs behind it. `work.access` names what must be open
+    before, `work.conditions` what must be in place whenever something behind it is done.
+    """
 
     name: str
     label: str
     description: str
+    work: Work
+
+
+@dataclass(frozen=True)
+class Condition:
+    """The state that the vehicle must be in for some work: engine cold, on the road, a second person at hand.
+    Bringing it about costs `work`, once; it then stays, until another of its group is brought about.
+
+    group: conditions of one group exclude each other; empty: it excludes none. at_start: in place when a case begins.
+    work: needs no access and no other condition.
+    """
+
+    name: str
+    label: str
+    description: str
+    group: str
+    at_start: bool
+    work: Work
+
+
+@dataclass(frozen=True)
+class RepairElsewhere:
+    """What the repair costs at a specialist who charges it besides the search.
+
+    times_ours: times the cheapest of the model's repairs that mend the fault, its set-ups included. other: of what no
+    repair of the model mends.
+    """
+
+    times_ours: float
+    other: float
+
+
+@dataclass(frozen=True)
+class HandOver:
+    """Giving the vehicle to a specialist, who finds the cause and mends it: that ends the case.
+
+    money: all that it costs, but for `repair` if that is given. wait_minutes: until the vehicle is back. tells: what
+    the specialist can do that this bench cannot. repair: None: `money` covers it.
+    """
+
+    name: str
+    label: str
+    description: str
+    money: float | None
+    wait_minutes: float | None
+    tells: str
+    source: str
+    repair: RepairElsewhere | None
+
+
+@dataclass(frozen=True)
+class RepairCheck:
+    """The check after a repair, whether the complaint is gone.
+
+    false_cured: P(seems cured | not cured). false_still_there: P(seems still there | cured).
+    """
+
+    label: str
+    procedure: str
+    work: Work
+    false_cured: float
+    false_still_there: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Comeback:
+    """What it costs, all told, when a vehicle leaves as cured and is not: goodwill, and the search that follows."""
+
+    money: float | None
+    minutes: float | None
+    source: str
+
+
+@dataclass(frozen=True)
+class LiveWith:
+    """What it costs, all told, to leave the complaint as it is."""
+
+    money: float
+    source: str
 
 
 @dataclass(frozen=True)
 class State:
-    """A state of a variable: `name` is what files and calls use, `label` is for people."""
+    """A state: its name is what files and calls use, its label is for people (empty: the name serves)."""
 
     name: str
     label: str
@@ -33,7 +213,7 @@ class State:
 
 @dataclass(frozen=True)
 class Band:
-    """The part of a reading's scale that makes an outcome: from_ <= reading < below; None is an open end."""
+    """The part of a reading's scale that makes an outcome: from <= reading < below; an absent end is open."""
 
     outcome: str
     from_: float | None
@@ -42,7 +222,9 @@ class Band:
 
 @dataclass(frozen=True)
 class GaugeError:
-    """Standard deviation of what a gauge shows: `fixed`, in the unit of the reading, plus `share` of what it shows."""
+    """Standard deviation of what a gauge shows about the true value: `fixed`, in the unit of the reading, plus
+    `share` of what it shows, as the accuracies of meters are stated.
+    """
 
     fixed: float
     share: float
@@ -50,7 +232,7 @@ class GaugeError:
 
 @dataclass(frozen=True)
 class NormalSpread:
-    """Normal with mean and standard deviation."""
+    """Normal with mean and standard deviation, in the unit of the reading."""
 
     mean: float
     sd: float
@@ -58,7 +240,7 @@ class NormalSpread:
 
 @dataclass(frozen=True)
 class LognormalSpread:
-    """The natural logarithm is normal, about that of `median`, with the standard deviation `log_sd`."""
+    """The natural logarithm is normal: about that of `median`, with the standard deviation `log_sd`."""
 
     median: float
     log_sd: float
@@ -74,7 +256,7 @@ class UniformSpread:
 
 @dataclass(frozen=True)
 class Spread:
-    """How the true values of vehicles with one outcome are spread, in the unit of the reading."""
+    """How the true values of vehicles with one outcome are spread."""
 
     outcome: str
     shape: NormalSpread | LognormalSpread | UniformSpread
@@ -82,7 +264,13 @@ class Spread:
 
 @dataclass(frozen=True)
 class Reading:
-    """A measured quantity, and what makes outcomes of it: limits that cut its scale, or a spread for each outcome."""
+    """A measured quantity, and what makes outcomes of it: limits that cut its scale, or a spread for each outcome.
+
+    unit: SI-style symbol, such as kPa, V, ohm, g/s (see model/unit.hpp). difference: a difference: of temperatures, 1
+    degC is then 1 K. same_instrument: repeated readings carry the same error, instead of an error each. at_least:
+    numbers below are impossible: the gauge, its unit or the sign is wrong. spreads: none, or one for each outcome; they
+    then take the place of the limits.
+    """
 
     quantity: str
     unit: str
@@ -97,26 +285,18 @@ class Reading:
 
 
 @dataclass(frozen=True)
-class Measured:
-    """A number with its unit, as a gauge shows it; the unit of a bare number is ""."""
-
-    value: float
-    unit: str = ""
-
-
-@dataclass(frozen=True)
-class Unit:
-    """A unit: a value x in it is (x + zero) * factor in the base unit of its quantity."""
-
-    symbol: str
-    quantity: str
-    factor: float
-    zero: float
-
-
-@dataclass(frozen=True)
 class Variable:
-    """What the model says about a variable, its probability table apart (see FaultModel.written_out)."""
+    """A discrete variable. State 0 is the sound, normal or absent one wherever there is such a thing.
+
+    parents: variables it depends on. source: where the numbers of the distribution come from. properties: free notes of
+    interchange files, kept as they are. system: component: the part of the vehicle it belongs to. remainder: component:
+    means "not any listed fault". question: symptom, context, test: how to ask for it at the bench. complaint: symptom:
+    what a customer may come in with. code: symptom: the trouble code that it is. conditions: symptom: when it shows
+    ("hot", "under load"). work: test: cost and demands. procedure: test: how it is done, in one line. reading: test:
+    the measured quantity behind the outcomes. reveals: test: symptoms that become known by doing it, by index.
+    only_when: test: what has to be found before it makes sense; all must hold. not_when: test: what rules it out once
+    it is found; any does.
+    """
 
     name: str
     label: str
@@ -141,8 +321,53 @@ class Variable:
 
 
 @dataclass(frozen=True)
+class Term:
+    """A named thing with a label and a longer text: a tool, a skill level, a caution."""
+
+    name: str
+    label: str
+    description: str
+
+
+@dataclass(frozen=True)
+class Easing:
+    """What a repair may turn a fault into that it does not mend: less bad, but not gone.
+
+    from_: a fault state. to: another one. probability: in addition to the success of the repair.
+    """
+
+    from_: str
+    to: str
+    probability: float
+
+
+@dataclass(frozen=True)
+class Repair:
+    """An action that makes a component sound with some probability.
+
+    mends: fault states it can mend. success: probability that a mendable fault is gone afterwards. partial: what else
+    it may turn a fault into. verification: its own check; None: that of the model.
+    """
+
+    name: str
+    label: str
+    procedure: str
+    component: str
+    mends: tuple[str, ...]
+    success: float
+    work: Work
+    source: str
+    partial: tuple[Easing, ...]
+    verification: RepairCheck | None
+
+
+@dataclass(frozen=True)
 class Header:
-    """Facts about the model as a whole. `labour_rate` is money an hour, in `currency`."""
+    """Facts about the model as a whole.
+
+    invented: numbers are invented and must be tuned before any real use. safety: shown before any advice. labour_rate:
+    money per hour.
+    """
 
     name: str
     title: str
@@ -158,7 +383,11 @@ class Header:
 
 @dataclass(frozen=True)
 class ScaledRow:
-    """A row of a probability table that missed one by rounding and was scaled; `sum` is what it summed to before."""
+    """A row whose sum missed one by rounding, and which was scaled.
+
+    row: of the full table; of a noisy-MAX: the leak is 0, then the effects of its causes in turn. sum: what the row
+    summed to before.
+    """
 
     variable: str
     row: int
@@ -166,19 +395,40 @@ class ScaledRow:
 
 
 @dataclass(frozen=True)
-class TableRow:
-    """One row of a probability table: the states of the parents, and a probability for each state of the variable."""
+class Progress:
+    """How far long work has come.
 
-    given: Mapping[str, str]
-    probabilities: Mapping[str, float]
+    of: what is counted: "situations", "tests", "cases", "samples". done: so many of them. total: of so many; 0: not
+    known beforehand. lower_bound: Of the expected cost, if a search closes in on it; otherwise NaN. upper_bound: the
+    same.
+    """
 
-    def _row(self) -> dict[str, Any]:
-        return {**self.given, **{f"P({state})": p for state, p in self.probabilities.items()}}
+    of: str
+    done: int
+    total: int | None
+    lower_bound: float | None
+    upper_bound: float | None
+
+
+@dataclass(frozen=True)
+class Unit(UnitFactor):
+    """A unit by its SI-style symbol. A value x in it is (x + zero) * numerator / denominator in the base unit of its
+    quantity: the coherent SI unit, but degC for temperatures. Whole numbers if the factor is a fraction of such, so
+    that 9000 mV are 9 V and 212 degF are 100 degC to the last bit.
+
+    quantity: what it measures: "pressure", "voltage"; only units of one quantity convert.
+    """
+
+    symbol: str
+    quantity: str
+    numerator: float
+    denominator: float
+    zero: float
 
 
 @dataclass(frozen=True)
 class Remark:
-    """Something lint found: how bad, where, what, and what would be right."""
+    """Something to look at: where it is, what was found and what it means, and what can be done."""
 
     severity: Severity
     place: str
@@ -187,25 +437,25 @@ class Remark:
 
 
 @dataclass(frozen=True)
-class CostEstimate:
-    """What compiling a model costs. `bytes` is of all tables, `operations` of one full propagation, about."""
+class FaultState:
+    """A component in one of its unsound states."""
 
-    cliques: int
-    width: int
-    largest_clique: float
-    entries: float
-    bytes: float
-    operations: float
+    component: str
+    label: str
+    state: str
+    state_label: str
 
 
 @dataclass(frozen=True)
-class SolverOptions:
-    """How a model was compiled; the keyword arguments of Solver."""
+class AmbiguityGroups:
+    """Ambiguity groups (IEEE Std 1522): faults that no symptom and no test can tell apart, two or more in a group; the
+    remainder is not counted. And, as groups of one, faults that nothing can tell from a sound vehicle.  The method: a
+    single fault, all other components sound, changes the tables of the component's direct children only. Each such
+    table is written out over the parents that are not components. Two faults are in one group when they change the same
+    tables, as far as a symptom or a test lies below them, to the same numbers. What differs in a hidden variable or
+    another component but evens out below it is not noticed, so that a group reported is always a true one. Tables with
+    more than 65536 configurations of such parents are taken to tell every fault apart.
+    """
 
-    memory_limit_bytes: float
-    order_tries: int
-    order_seed: int
-    order_steps_per_entry: float
-    whole_tree_entries: float
-    cached_trees_bytes: float
-    max_conditioned_cases: int = 0
+    alike: tuple[tuple[FaultState, ...], ...]
+    undetectable: tuple[FaultState, ...]

@@ -1,29 +1,67 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""The planning problem of a case, policy trees, repairs in order, and the case after a repair."""
+"""Planning problems and policy trees.
+
+Written by bindings/generate.py from include/faultodds: not to be changed by hand.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, ClassVar, Literal, TypeAlias
+from typing import ClassVar, Literal, TypeAlias
 
-from faultodds.records.decisions import Fault
+from faultodds.records.behaviour import ListedHypotheses, SeveralFaults, WholeTree
+from faultodds.records.inference import Fault
+from faultodds.records.report import FlowChartTexts
 from faultodds.records.sequence import Records
 
-if TYPE_CHECKING:
-    import pandas as pd
+FaultAssumption: TypeAlias = Literal["one_fault", "several_faults"]
+"""How many of the components in question may be faulty at once: at most one, or any number."""
 
-    from faultodds._core import Case
 
 StepKind: TypeAlias = Literal["test", "repair", "hand_over", "live_with", "done", "ask_again"]
-FaultAssumption: TypeAlias = Literal["one_fault", "several_faults"]
+"""One of these.
+
+done: in a policy tree: the verification said cured.
+
+ask_again: in a policy tree folded for printing: what follows was left out.
+"""
+
+
+@dataclass(frozen=True)
+class Hypothesis(SeveralFaults):
+    """A set of faults: these, and no other of the components in question. None: all of them are sound.
+
+    faults: in the order of the components in question. probability: given the findings and the assumption.
+    """
+
+    faults: tuple[Fault, ...]
+    probability: float
+
+
+@dataclass(frozen=True)
+class Hypotheses(ListedHypotheses):
+    """What may be the cause.
+
+    components: in question. assumed: P(assumption | findings). list: most probable first; equal ones by their faults.
+    left_out: probability of hypotheses beyond the list.
+    """
+
+    components: tuple[str, ...]
+    assumption: FaultAssumption
+    assumed: float
+    list: Records[Hypothesis]
+    left_out: float
 
 
 @dataclass(frozen=True)
 class SetUp:
-    """An access job or a condition of the vehicle: paid when it is brought about, and then in place.
+    """Something that must be in place while a piece of work is done: an access job (cover off, on the lift), or a
+    condition (engine hot, a second person at hand). It is paid when it is brought about, and then stays in place.
 
-    needs: set-ups that must be in place before, by name. Set-ups of one `group` exclude each other.
+    needs: set-ups that must be in place while it is brought about. group: Set-ups of one group exclude each other:
+    bringing about the one ends the other ("engine" for engine cold and engine hot). Such a set-up has no needs of its
+    own. Empty for an access job, which stays open. in_place: at the start.
     """
 
     name: str
@@ -35,10 +73,11 @@ class SetUp:
 
 @dataclass(frozen=True)
 class TestAction:
-    """A test of a planning problem. table: P(outcome | hypothesis), a row for each hypothesis.
+    """A test of the problem. Its outcome depends on the hypothesis alone, so that two tests err independently.
 
-    A further row for the vehicle that is cured already may follow; it must where the check after a repair can wrongly
-    say that the complaint is still there. The cost is without set-ups.
+    cost: without set-ups. table: P(outcome | hypothesis), a row for each hypothesis, outcomes running fastest. A
+    further row for the vehicle that is cured already may follow; it must if the check after a repair can wrongly say
+    that the complaint is still there. set_ups: that it needs, at most one of a group.
     """
 
     __test__: ClassVar[bool] = False  # not a test case, whatever pytest makes of the name
@@ -52,7 +91,10 @@ class TestAction:
 
 @dataclass(frozen=True)
 class Verification:
-    """The check that follows a repair, with P(says cured | not cured) and P(says still there | cured)."""
+    """The check that follows each repair, such as a road test. By default: seen at once, at no cost, never wrong.
+
+    false_cured: P(says cured | not cured); 1 if nothing is checked. false_still_there: P(says still there | cured).
+    """
 
     cost: float = 0.0
     false_cured: float = 0.0
@@ -61,122 +103,92 @@ class Verification:
 
 @dataclass(frozen=True)
 class RepairAction:
-    """A repair of a planning problem, at a cost without set-ups and verification.
+    """A repair of the problem, with its verification. If that says cured, the case ends; otherwise it goes on, with the
+    chance that the repair was done badly in the weights. It is not done twice.
 
-    success: P(the repair does its work | hypothesis), one for each hypothesis. becomes: the hypothesis that remains
-    where the repair mends one fault of several, by name; those not named are cured.
+    cost: without set-ups and verification. success: P(the repair does its work | hypothesis), one for each hypothesis;
+    0 if it mends nothing of it. set_ups: that it needs, at most one of a group. becomes: What each hypothesis becomes
+    when the repair does its work: `cured`, or the hypothesis that remains if it mends one fault of several. Empty:
+    always cured.
     """
 
     name: str
     cost: float
     success: tuple[float, ...]
-    becomes: Mapping[str, str] = field(default_factory=dict, hash=False)
     set_ups: tuple[str, ...] = ()
+    becomes: Mapping[str, str] = field(default_factory=dict, hash=False)
     verification: Verification = field(default_factory=Verification)
 
 
 @dataclass(frozen=True)
 class TroubleshootingProblem:
-    """One vehicle with a complaint that exactly one hypothesis accounts for; all costs in one currency.
+    """One vehicle with a complaint that exactly one hypothesis accounts for: a fault, a set of faults, or "none of the
+    listed faults". All costs in one currency.
 
-    weights: of the hypotheses, in any scale. hand_over: fee that ends the case in any state. repair_elsewhere: what the
-    repair by those who take over costs on top of it, one for each hypothesis; empty: the fee is all. live_with: cost of
-    leaving the complaint as it is. comeback: cost in the end of a vehicle that left as cured and was not. A name is
-    unique among hypotheses, among set-ups, among tests and among repairs.
+    hypotheses: names. weights: one for each hypothesis, in any scale; zero is allowed. hand_over: fee that ends the
+    case in any state. repair_elsewhere: What the repair by those who take over costs on top of that fee, one for each
+    hypothesis; a vehicle that is cured already needs none. Empty: the fee is all that it costs. live_with: cost of
+    leaving the complaint as it is, which ends the case. comeback: Cost in the end of a vehicle that left as cured and
+    was not; must be given if a verification can wrongly say cured.
     """
 
     hypotheses: tuple[str, ...]
     weights: tuple[float, ...]
+    set_ups: tuple[SetUp, ...] = ()
     tests: tuple[TestAction, ...] = ()
     repairs: tuple[RepairAction, ...] = ()
-    set_ups: tuple[SetUp, ...] = ()
     hand_over: float | None = None
+    repair_elsewhere: tuple[float, ...] = ()
     live_with: float | None = None
     comeback: float | None = None
-    repair_elsewhere: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
-class FlowCaution:
-    """A caution of a flow chart: its label for the step, the whole of it for the first page."""
+class Step:
+    """Something to do next.
 
-    label: str
-    text: str
-
-
-@dataclass(frozen=True)
-class FlowStepTexts:
-    """What a flow chart says of a step.
-
-    cautions: positions in FlowChartTexts.cautions. outcomes: labels of those of a test.
+    name: of the test or repair; 0 for the others.
     """
 
-    label: str
-    cautions: tuple[int, ...] = ()
-    procedure: str = ""
-    check: str = ""
-    outcomes: tuple[str, ...] = ()
+    kind: StepKind
+    name: str = ""
 
 
 @dataclass(frozen=True)
-class FlowChartTexts:
-    """The texts of a flow chart, in the order of tests, repairs, set-ups and hypotheses of the problem.
+class Situation:
+    """How far a case has come.
 
-    notes: paragraphs for the head, such as what is taken for granted.
+    belief: Probability of each hypothesis, and as the last entry that the vehicle is cured already. Sums to one.
+    in_place: by set-up.
     """
 
-    title: str
-    safety: str
-    currency: str
-    invented: bool
-    cautions: tuple[FlowCaution, ...]
-    tests: tuple[FlowStepTexts, ...]
-    repairs: tuple[FlowStepTexts, ...]
-    set_ups: tuple[FlowStepTexts, ...]
-    hypotheses: tuple[str, ...]
-    hand_over: FlowStepTexts
-    live_with: FlowStepTexts
-    notes: tuple[str, ...] = ()
+    belief: tuple[float, ...]
+    tests_done: tuple[str, ...] = ()
+    repairs_done: tuple[str, ...] = ()
+    in_place: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
-class Hypothesis:
-    """A set of faults, and no other of the components in question; none: all of them are sound."""
+class StepResult:
+    """What a step can lead to.
 
-    faults: tuple[Fault, ...]
+    outcome: of the test; of a repair "cured", which ends the case, or "still_there". situation: meaningless if the
+    probability is 0.
+    """
+
+    outcome: str
     probability: float
-
-    def _row(self) -> dict[str, Any]:
-        faults = " and ".join(f"{fault.label}: {fault.state_label}" for fault in self.faults)
-        return {"faults": faults or "none", "probability": self.probability}
-
-
-@dataclass(frozen=True)
-class Hypotheses:
-    """What may be the cause, most probable first.
-
-    assumed: P(assumption | findings). left_out: probability of hypotheses beyond the list.
-    """
-
-    components: tuple[str, ...]
-    assumption: FaultAssumption
-    assumed: float
-    list: Records[Hypothesis]
-    left_out: float
-
-    def to_frame(self) -> pd.DataFrame:
-        """The hypotheses as a pandas data frame, one a row. Raises ImportError where pandas is missing."""
-        return self.list.to_frame()
+    situation: Situation
 
 
 @dataclass(frozen=True)
 class CaseProblem:
-    """The planning problem of a case, and what its numbers stand for.
+    """A planning problem, and what its numbers mean in the model.
 
-    Tests and repairs of the problem carry the names of the model. Hypotheses are those of the problem, in its order;
-    among them may be some that hypotheses_of does not list: sets that remain when one fault of several is repaired,
-    and, last, everything left out as one, where `rest_is_last`. hand_over: name in the model; None where the fee was
-    given or there is none.
+    hypotheses: Those of the problem, in its order. Two may follow that the list of hypotheses_of does not hold: sets
+    that remain when one fault of several is repaired (of probability 0), and, last, everything left out as one, if
+    `rest_is_last`. hand_over: of the model; None: the fee was given, or there is none. texts: of the flow chart of a
+    policy tree for it.
     """
 
     problem: TroubleshootingProblem
@@ -187,89 +199,12 @@ class CaseProblem:
 
 
 @dataclass(frozen=True)
-class Step:
-    """Something to do next. name: of the test or repair; empty for what ends the case."""
-
-    kind: StepKind
-    name: str = ""
-
-
-@dataclass(frozen=True)
-class Situation:
-    """Where a case stands. belief: probability of each hypothesis and, last, that the vehicle is cured already."""
-
-    belief: tuple[float, ...]
-    tests_done: tuple[str, ...] = ()
-    repairs_done: tuple[str, ...] = ()
-    in_place: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class StepResult:
-    """What a step can lead to. outcome: of the test; of a repair "cured", which ends the case, or "still_there"."""
-
-    outcome: str
-    probability: float
-    situation: Situation
-
-
-@dataclass(frozen=True)
-class PricedStep:
-    """A step and what it costs to take it now.
-
-    expected_cost: to the end of the case: the step, then the best as far as looked ahead. saves: expected cost of doing
-    without tests, minus `expected_cost`; negative where the step does not pay. gain_bits: of a test.
-    """
-
-    kind: StepKind
-    name: str
-    label: str
-    step_cost: float
-    expected_cost: float
-    saves: float
-    gain_bits: float
-
-    @property
-    def step(self) -> Step:
-        """The step itself."""
-        return Step(self.kind, self.name)
-
-
-class PricedSteps(Records[PricedStep]):
-    """Steps side by side, the one with the least expected cost first."""
-
-    __slots__ = ()
-
-
-@dataclass(frozen=True)
-class Weighing:
-    """Steps side by side, and which of them to propose."""
-
-    steps: PricedSteps
-    proposed: PricedStep
-
-
-@dataclass(frozen=True)
-class RepairOrder:
-    """A sequence of repairs, followed until a verification says cured; `end` is what comes after the last one.
-
-    lower_bound: no sequence costs less. best: proved to be the best sequence. steps: of the search. stopped: a time
-    limit or a flag ended the search.
-    """
-
-    repairs: tuple[str, ...]
-    end: Step
-    probability_left: float
-    expected_cost: float
-    lower_bound: float
-    best: bool
-    steps: int
-    stopped: bool = False
-
-
-@dataclass(frozen=True)
 class PolicyBranch:
-    """What a step can come to, with its probability given the step, and the position of the node that follows."""
+    """What a step can come to, and the node that follows.
+
+    outcome: of the test; for a repair 0: "cured", 1: "still there". probability: given the node above; those of a node
+    sum to one.
+    """
 
     outcome: str
     probability: float
@@ -286,10 +221,13 @@ class LeadingHypothesis:
 
 @dataclass(frozen=True)
 class PolicyNode:
-    """One step of a policy tree. set_ups: brought about first, in this order.
+    """One step of a policy tree.
 
-    expected_cost: from here to the end of the case, this step included; lower_bound: no policy costs less from here.
-    probability: of arriving here. probability_cured: that the vehicle is cured already, before the step.
+    name: of the test or repair; 0 for the others. label: for people. set_ups: brought about first, in this order.
+    step_cost: of the step itself, as `step_cost`; of `ask_again`, what was left out. expected_cost: from here to the
+    end of the case, this step included. lower_bound: no policy costs less from here. probability: of arriving here.
+    branches: by outcome, those that can come; empty if the case ends. leading: most probable first, before the step;
+    equal ones by their index. probability_cured: that the vehicle is cured already, before the step.
     """
 
     kind: StepKind
@@ -300,93 +238,34 @@ class PolicyNode:
     expected_cost: float = 0.0
     lower_bound: float = 0.0
     probability: float = 0.0
-    branches: tuple[PolicyBranch, ...] = ()
-    leading: tuple[LeadingHypothesis, ...] = ()
+    branches: tuple[PolicyBranch, ...] = field(default=(), metadata={"column": "outcome: node"})
+    leading: tuple[LeadingHypothesis, ...] = field(default=(), metadata={"column": "hypothesis: probability"})
     probability_cured: float = 0.0
 
     @property
     def step(self) -> Step:
-        """The step itself."""
+        """The step by itself."""
         return Step(self.kind, self.name)
-
-    def _row(self) -> dict[str, Any]:
-        return {
-            "kind": self.kind,
-            "name": self.name,
-            "label": self.label,
-            "set_ups": ", ".join(self.set_ups),
-            "step_cost": self.step_cost,
-            "expected_cost": self.expected_cost,
-            "lower_bound": self.lower_bound,
-            "probability": self.probability,
-            "branches": {branch.outcome: branch.node for branch in self.branches},
-            "leading": {one.hypothesis: one.probability for one in self.leading},
-            "probability_cured": self.probability_cured,
-        }
 
 
 @dataclass(frozen=True)
-class PolicyTree:
-    """A decision tree from here to the end of the case. Node 0 is the start; branches lead to nodes further on.
+class PolicyTree(WholeTree):
+    """Node 0 is the start. A node's branches lead to nodes of higher index.
 
-    Notebooks show it as a flow chart, with what is seldom reached left out. texts: None for the names of the problem.
+    problem: that it was made for. texts: of its flow chart; None: the names of the problem.
     """
 
     nodes: Records[PolicyNode] = field(repr=False)
     problem: TroubleshootingProblem = field(repr=False)
     texts: FlowChartTexts | None = field(default=None, repr=False)
 
-    def expected_cost(self) -> float:
-        """Expected cost at the start; 0 for a policy tree without nodes."""
-        return self.nodes[0].expected_cost if self.nodes else 0.0
-
-    def __len__(self) -> int:
-        """Return the number of nodes."""
-        return len(self.nodes)
-
-    def to_frame(self) -> pd.DataFrame:
-        """The nodes as a pandas data frame, one a row, by position. Raises ImportError where pandas is missing."""
-        return self.nodes.to_frame()
-
-    def _repr_svg_(self) -> str:
-        from faultodds import flow_chart
-
-        return flow_chart.first_page(self)
-
-    def _repr_html_(self) -> str:
-        from faultodds import flow_chart
-
-        return flow_chart.pages_html(self)
-
-
-@dataclass(frozen=True)
-class SearchProgress:
-    """How far a search for the best policy tree has come."""
-
-    steps: int
-    lower_bound: float
-    upper_bound: float
-
-
-@dataclass(frozen=True)
-class Progress:
-    """How far long work has come: `done` of `total` things named by `of`; total is None where it is not known.
-
-    lower_bound and upper_bound: of the expected cost, where a search closes in on it; None elsewhere.
-    """
-
-    of: str
-    done: int
-    total: int | None
-    lower_bound: float | None
-    upper_bound: float | None
-
 
 @dataclass(frozen=True)
 class OptimalPolicyTree:
-    """The best policy tree found; no policy tree costs less than `lower_bound`. optimal: the bounds meet.
+    """The best policy tree found, and how good it is known to be.
 
-    stopped: a time limit, a flag or `keep_going` ended the search.
+    policy_tree: the best one found; its expected cost is the upper bound. lower_bound: no policy tree costs less.
+    optimal: the bounds meet within the tolerance. stopped: ended by the stop of the call.
     """
 
     policy_tree: PolicyTree
@@ -394,26 +273,65 @@ class OptimalPolicyTree:
     upper_bound: float
     optimal: bool
     steps: int
-    stopped: bool = False
-
-    def _repr_svg_(self) -> str:
-        return self.policy_tree._repr_svg_()
-
-    def _repr_html_(self) -> str:
-        return self.policy_tree._repr_html_()
+    stopped: bool
 
 
 @dataclass(frozen=True)
-class Repaired:
-    """A case after one repair or several, with a model of its own in which the repair is written.
+class PricedStep:
+    """A step and what it costs to take it now.
 
-    check: variable whose outcomes "cured" and "still_there" say whether the complaint is gone: enter it as a finding.
-    complaint: what the check is about, {variable: states}; any of these. past: variables that tell of the time before
-    the last repair. repairs: done so far.
+    name: of the test or repair; 0 for the others. label: for people. step_cost: of the step itself. expected_cost: to
+    the end of the case: the step, then the best as far as looked ahead. saves: Value of the step in money: expected
+    cost of doing without tests, minus `expected_cost`. Negative if it does not pay. gain_bits: of a test about the
+    hypothesis.
     """
 
-    current: Case
-    check: str
-    complaint: Mapping[str, tuple[str, ...]] = field(hash=False)
-    past: tuple[str, ...]
+    kind: StepKind
+    name: str
+    label: str
+    step_cost: float
+    expected_cost: float
+    saves: float
+    gain_bits: float
+
+    @property
+    def step(self) -> Step:
+        """The step by itself."""
+        return Step(self.kind, self.name)
+
+
+class PricedSteps(Records[PricedStep]):
+    """Steps side by side, the one with the least expected cost first."""
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True)
+class Weighing:
+    """Steps side by side, and which of them to propose.
+
+    steps: by expected cost. proposed: a place among them.
+    """
+
+    steps: PricedSteps
+    proposed: PricedStep
+
+
+@dataclass(frozen=True)
+class RepairOrder:
+    """A sequence of repairs that is followed until a verification says cured, and what it costs.
+
+    end: hand-over or living with it, after the last repair. probability_left: of coming to that end. lower_bound: no
+    sequence costs less; the same as the expected cost if the sequence is the best. best: proved to be the best
+    sequence. steps: of the search: sets or sequences looked at. stopped: ended by the stop of the call: the best
+    sequence found until then.
+    """
+
     repairs: tuple[str, ...]
+    end: Step
+    probability_left: float
+    expected_cost: float
+    lower_bound: float
+    best: bool
+    steps: int
+    stopped: bool

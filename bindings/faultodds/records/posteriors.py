@@ -56,21 +56,6 @@ class Posteriors(Records[StateProbability]):
             nested.setdefault(record.variable, {})[record.state] = record.probability
         return nested
 
-    def _repr_html_(self) -> str:
-        from faultodds import display
-
-        return display.posteriors_html(self)
-
-
-@dataclass(frozen=True)
-class ConditionedPosteriors:
-    """Posteriors from one case for each joint state of the variables `on`; `cases` of them agreed with the findings."""
-
-    on: tuple[str, ...]
-    cases: int
-    log_evidence: float
-    posteriors: Posteriors = field(repr=False)
-
 
 @dataclass(frozen=True)
 class JointProbability:
@@ -144,8 +129,3 @@ class JointPosterior(Sequence[JointProbability]):
     def to_frame(self) -> pd.DataFrame:
         """A pandas data frame: a column for each variable, and `probability`. Raises ImportError without pandas."""
         return frame([record._row() for record in self])
-
-    def _repr_html_(self) -> str:
-        from faultodds import display
-
-        return display.table_html([record._row() for record in self[: display.MOST_ROWS + 1]])

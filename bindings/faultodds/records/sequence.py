@@ -28,11 +28,23 @@ def frame(rows: list[dict[str, Any]]) -> pd.DataFrame:
 
 
 def row_of(record: Any) -> dict[str, Any]:
-    """The columns of one record, by name."""
+    """The columns of one record, by name: its members, lists of text as one text."""
     own_row = getattr(record, "_row", None)
     if own_row is not None:
         return dict(own_row())
-    return {column.name: getattr(record, column.name) for column in dataclasses.fields(record)}
+    shown = ((member, member.metadata.get("column")) for member in dataclasses.fields(record))
+    return {member.name: _cell(getattr(record, member.name), column) for member, column in shown if column != ""}
+
+
+def _cell(value: Any, column: str | None) -> Any:
+    """What a data frame shows of a member. column: "a" for the a of each of its records, "a: b" for {a: b}."""
+    if column is None:
+        texts = isinstance(value, tuple) and all(isinstance(one, str) for one in value)
+        return ", ".join(value) if texts else value
+    key, _, item = column.partition(": ")
+    if item:
+        return {getattr(one, key): getattr(one, item) for one in value}
+    return ", ".join(getattr(one, key) for one in value)
 
 
 class Records(Sequence[RecordT], Generic[RecordT]):
@@ -74,8 +86,3 @@ class Records(Sequence[RecordT], Generic[RecordT]):
     def to_frame(self) -> pd.DataFrame:
         """The records as a pandas data frame, one a row. Raises ImportError where pandas is missing."""
         return frame(self.rows())
-
-    def _repr_html_(self) -> str:
-        from faultodds import display
-
-        return display.table_html(self.rows())

@@ -17,6 +17,7 @@ struct ConditioningOptions {
   std::size_t max_cases = 1 << 16;  ///< joint states of these variables, and so cases to be worked out
 };
 
+/// Posteriors from one case for each joint state of a few variables.
 struct ConditionedPosteriors {
   std::vector<std::size_t> on;
   std::size_t cases = 0;                         ///< worked out: joint states that agree with the findings

@@ -23,10 +23,10 @@ struct Measured {
   bool operator==(const Measured&) const = default;
 };
 
-/// "43 psi", "43psi", "-5.5 degC", "12" (a bare number). The unit is any text; whoever knows the model looks it up.
-/// Throws ArgumentError, with a hint at the decimal point if there is a comma.
+/// The number and the unit of a text: "43 psi", "43psi", "-5.5 degC", "12" (a bare number). The unit is any text;
+/// whoever knows the model looks it up. Throws ArgumentError, with a hint at the decimal point if there is a comma.
 [[nodiscard]] Measured parse_reading(std::string_view text);
-/// The same for several readings of one test: "43 psi; 44 psi".
+/// The numbers and units of several readings of one test, as parse_reading reads each: "43 psi; 44 psi".
 [[nodiscard]] std::vector<Measured> parse_readings(std::string_view text);
 
 /// How the errors of repeated readings are related.
@@ -74,7 +74,7 @@ struct CombinedReading {
 [[nodiscard]] Finding finding_from_readings(const FaultModel& model, std::size_t variable,
                                             std::span<const Measured> readings,
                                             RepeatedErrors errors = RepeatedErrors::as_in_model);
-/// The same of one reading.
+/// The finding that one reading of a test makes, as finding_from_readings says.
 [[nodiscard]] Finding finding_from_reading(const FaultModel& model, std::size_t variable, double value,
                                            std::string_view unit);
 [[nodiscard]] Finding finding_from_reading(const FaultModel& model, std::string_view variable, double value,

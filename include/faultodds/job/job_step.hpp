@@ -24,18 +24,21 @@ struct AskStep {
   bool operator==(const AskStep&) const = default;
 };
 
+/// Do this test.
 struct TestStep {
   std::size_t test = 0;  ///< variable
 
   bool operator==(const TestStep&) const = default;
 };
 
+/// Do this repair.
 struct RepairStep {
   std::size_t repair = 0;  ///< index into the model's repairs
 
   bool operator==(const RepairStep&) const = default;
 };
 
+/// Give the vehicle to a specialist.
 struct HandOverStep {
   std::optional<std::size_t> hand_over;  ///< index into the model's hand-overs; nothing: the model names none
 
@@ -55,6 +58,7 @@ enum class NoStepReason : std::uint8_t {
   no_repair              ///< a fault is certain enough, but the model names no repair for it
 };
 
+/// There is nothing to propose.
 struct NoStep {
   NoStepReason reason = NoStepReason::job_is_over;
   std::optional<Fault> fault;  ///< the most likely one, for nothing_tells and no_repair

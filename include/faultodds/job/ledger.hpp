@@ -40,6 +40,7 @@ struct JobLimits {
   bool operator==(const JobLimits&) const = default;
 };
 
+/// What was paid and how long it took, what is left, and what is in place.
 struct Ledger {
   std::vector<LedgerLine> lines;       ///< a line for each test, repair, check and hand-over, in order
   Charge total;                        ///< sums of the amounts; everything that was opened and brought about, in order

@@ -12,6 +12,7 @@
 
 namespace faultodds {
 
+/// A caution of the report.
 struct ReportCaution {
   std::string label;
   std::string text;
@@ -38,6 +39,7 @@ struct ReportStep {
   bool operator==(const ReportStep&) const = default;
 };
 
+/// A fault in question.
 struct ReportFault {
   std::string label;               ///< "fuel pump: worn"
   double probability = 0.0;        ///< now
@@ -58,6 +60,7 @@ struct ReportOpenTest {
   bool operator==(const ReportOpenTest&) const = default;
 };
 
+/// Handing the vehicle over, as the report puts it.
 struct ReportHandOver {
   std::string to;                         ///< "Transmission specialist"
   std::optional<double> fee;              ///< expected; if it was paid it is among the steps

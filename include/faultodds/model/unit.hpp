@@ -31,7 +31,7 @@ struct Unit {
 /// The unit of a symbol; nothing if there is none. Signs and common spellings are understood ("rpm" for 1/min, the
 /// ohm, micro and degree signs), and other capitals if they leave no doubt: "KPA" is kPa, but "MOHM" could be two.
 [[nodiscard]] std::optional<Unit> find_unit(std::string_view symbol);
-/// The same; throws UnknownName with the nearest symbols.
+/// The unit of a symbol, as find_unit; throws UnknownName with the nearest symbols.
 [[nodiscard]] Unit unit_of(std::string_view symbol);
 /// Symbols of all units of a quantity, in the order of `units`.
 [[nodiscard]] std::vector<std::string> units_of(std::string_view quantity);
@@ -40,7 +40,7 @@ struct Unit {
 /// absolute pressures are never turned into each other. Throws UnknownName; ArgumentError, naming both quantities and
 /// the units that would do, if the quantities differ.
 [[nodiscard]] double convert(double value, std::string_view from, std::string_view to);
-/// The same for a difference: 20 degC are 20 K.
+/// A difference in other units of its quantity, as convert does it for values: 20 degC are 20 K.
 [[nodiscard]] double convert_difference(double value, std::string_view from, std::string_view to);
 
 namespace detail {

@@ -35,6 +35,7 @@ struct FindingWeight {
   double probability_after = 0.0;       ///< P(claim | the findings up to this one)
 };
 
+/// The weight of each finding for a claim.
 struct Evidence {
   Claim claim;
   double prior = 0.0;                   ///< P(claim), without a finding
@@ -70,7 +71,7 @@ struct Conflict {
   std::optional<RareCause> rare_cause;
 };
 
-/// Two propagations a finding. Throws TooLarge; Stopped.
+/// How badly the findings of a case go together. Two propagations a finding. Throws TooLarge; Stopped.
 [[nodiscard]] Conflict conflict(const Case& current, const Stop& stop = {});
 
 }  // namespace faultodds

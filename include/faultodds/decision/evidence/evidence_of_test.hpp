@@ -26,6 +26,7 @@ struct FaultPair {
   double overlap = 1.0;
 };
 
+/// How a test tells faults apart.
 struct TestContrast {
   std::size_t test = 0;
   std::vector<OutcomesUnder> faults;  ///< as they were named

@@ -9,7 +9,7 @@
 
 namespace faultodds {
 
-/// "fuel pressure: low", "fuel pressure: low or none", "fuel pressure: weighed, low 0.2, good 1".
+/// A finding as text: "fuel pressure: low", "fuel pressure: low or none", "fuel pressure: weighed, low 0.2, good 1".
 [[nodiscard]] std::string finding_in_words(const FaultModel& model, const Finding& finding);
 
 /// "fuel pump: worn", "fuel pump: worn or dead", or "fuel pump: any fault" for all states but the first.

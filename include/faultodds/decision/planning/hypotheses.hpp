@@ -22,6 +22,7 @@ struct Hypothesis {
   bool operator==(const Hypothesis&) const = default;
 };
 
+/// What may be the cause.
 struct Hypotheses {
   std::vector<std::size_t> components;  ///< in question
   FaultAssumption assumption = FaultAssumption::one_fault;

@@ -15,6 +15,7 @@ struct SearchOptions {
   PolicyTreeOptions tree{.min_probability = 0.0};  ///< how the policy tree is written down
 };
 
+/// The best policy tree found, and how good it is known to be.
 struct OptimalPolicyTree {
   PolicyTree policy_tree;    ///< the best one found; its expected cost is the upper bound
   double lower_bound = 0.0;  ///< no policy tree costs less

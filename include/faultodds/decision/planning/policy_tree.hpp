@@ -11,17 +11,20 @@
 
 namespace faultodds {
 
+/// What a step can come to, and the node that follows.
 struct PolicyBranch {
   std::size_t outcome = 0;   ///< of the test; for a repair 0: "cured", 1: "still there"
   double probability = 0.0;  ///< given the node above; those of a node sum to one
   std::size_t node = 0;
 };
 
+/// A hypothesis and its probability before a step.
 struct LeadingHypothesis {
   std::size_t hypothesis = 0;
   double probability = 0.0;
 };
 
+/// One step of a policy tree.
 struct PolicyNode {
   Step step;
   std::vector<std::size_t> set_ups;        ///< brought about first, in this order

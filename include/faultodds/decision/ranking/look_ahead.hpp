@@ -29,6 +29,7 @@ struct SecondTest {
   std::vector<std::string> brings{};  ///< conditions the second test would bring about
 };
 
+/// A first test, and what is expected of it and the second one together.
 struct TwoTests {
   std::size_t first = 0;
   double first_gain_bits = 0.0;       ///< of the first test alone
@@ -42,6 +43,7 @@ struct TwoTests {
   std::vector<std::string> brings{};  ///< conditions the first test would bring about
 };
 
+/// First tests in the order of what two tests in a row are worth.
 struct LookAhead {
   GainKind gain = GainKind::joint;
   std::vector<std::size_t> targets;

@@ -45,6 +45,7 @@ struct FaultProbability {
   double probability = 0.0;
 };
 
+/// What is expected of one outcome of a test.
 struct OutcomeForecast {
   std::size_t state = 0;
   double probability = 0.0;
@@ -52,6 +53,7 @@ struct OutcomeForecast {
       leading;  ///< the leading faults of the ranking, given this outcome, in the ranking's order
 };
 
+/// What a test is expected to tell, and what it costs with all that must be brought about for it.
 struct TestForecast {
   std::size_t test = 0;
   double gain_bits = 0.0;
@@ -72,6 +74,7 @@ struct LeftOut {
   double gain_bits = 0.0;  ///< what is forgone: 0 if a gate is shut; NaN if it was not worked out
 };
 
+/// Tests in rank order, with what the ranking is about.
 struct Ranking {
   GainKind gain = GainKind::joint;
   std::vector<std::size_t> targets;  ///< the faults in question

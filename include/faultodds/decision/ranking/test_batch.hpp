@@ -35,6 +35,7 @@ enum class BatchEnd {
   max_outcomes,  ///< the limit of the options: some other test was worth it, but would lead beyond
 };
 
+/// Tests to do together before any outcome is looked at: what they tell and cost together.
 struct TestBatch {
   std::vector<std::size_t> targets;  ///< the faults in question
   std::vector<BatchedTest> chosen;   ///< empty if no test tells anything

@@ -1,0 +1,2 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What bindings/generate.py is made of."""
