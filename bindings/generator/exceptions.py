@@ -77,6 +77,7 @@ FUNCTIONS_NOT_IN_PYTHON: dict[str, str] = {
     "uai_names_path": "write_model writes that file",
     "flow_chart_texts": "CaseProblem.texts; a problem without texts uses its names",
     "require_counted_once": "Job calls it; counted_twice says it",
+    "name_of": "Error.code is the name already",
     "check_of": "Repair.verification, and FaultModel.verification for those without",
     "kind_of": "the type of a step or an entry says it",
     "described": "Advice holds the steps with all that is shown of them",
