@@ -23,7 +23,8 @@ SolverOptions options_of(const py::dict& given) {
   for (const auto& [name, value] : given) {
     const std::string option = py::str(name);
     if (value.is_none() || number_of(value, option.c_str()) >= 0.0) continue;
-    throw ArgumentError(option, "got " + std::string(py::str(value)), "give a number from 0 up", ErrorCode::wrong_number);
+    throw ArgumentError(option, "got " + std::string(py::str(value)), "give a number from 0 up",
+                        ErrorCode::wrong_number);
   }
   return options;
 }
@@ -108,7 +109,8 @@ py::object posterior_records(HeldCase& held, py::handle names) {
 py::object joint_record(HeldCase& held, py::handle names) {
   const FaultModel& model = held.current.model();
   const std::vector<std::size_t> chosen = variables_of(model, names, "names");
-  if (chosen.empty()) throw ArgumentError("names", "holds none", "name at least one variable", ErrorCode::nothing_given);
+  if (chosen.empty())
+    throw ArgumentError("names", "holds none", "name at least one variable", ErrorCode::nothing_given);
   const JointPosterior joint = locked(held, [&](const Case& current) { return current.joint(chosen); });
   py::dict states;
   for (const std::size_t index : joint.variables) {
