@@ -89,6 +89,7 @@ void bind_stop(py::module_& module);
 void bind_errors();
 void bind_model(py::module_& module);
 void bind_case(py::module_& module);
+void bind_job(py::module_& module);
 void bind_decision(py::module_& module);
 void bind_explanations(py::module_& module);
 void bind_files(py::module_& module);

@@ -56,6 +56,7 @@ PYBIND11_MODULE(_core, module) {
   bound::bind_stop(module);
   bound::bind_model(module);
   bound::bind_case(module);
+  bound::bind_job(module);
   bound::bind_batch(module);
   bound::bind_calls(module);
   bound::bind_decision(module);

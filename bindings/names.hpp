@@ -12,6 +12,7 @@
 
 #include "bindings.hpp"
 #include "faultodds/decision/planning/troubleshooting.hpp"
+#include "faultodds/job/entry_words.hpp"
 #include "faultodds/report/flow_chart_texts.hpp"
 
 namespace faultodds::python {

@@ -19,7 +19,7 @@ only as good as their source, and advice defers to the maker's service informati
 # Written by bindings/generate.py from include/faultodds: not to be changed by hand.
 
 from faultodds import display
-from faultodds._core import Case, FaultModel, Solver, __version__, build_info, stopping, time_limit
+from faultodds._core import Case, FaultModel, Job, Solver, __version__, build_info, stopping, time_limit
 from faultodds.batch import CaseAnswers, answer_cases
 from faultodds.builder import ModelBuilder
 from faultodds.calls.evidence import (
@@ -103,11 +103,15 @@ from faultodds.calls.ranking import (
     unmet_preconditions,
 )
 from faultodds.calls.report import (
+    sums_of,
     write_flow_chart_dot,
     write_flow_chart_html,
     write_flow_chart_json,
     write_flow_chart_markdown,
     write_flow_chart_svg,
+    write_report_html,
+    write_report_json,
+    write_report_markdown,
 )
 from faultodds.errors import (
     ArgumentError,
@@ -226,6 +230,7 @@ from faultodds.records import (
     ReportHandOver,
     ReportOpenTest,
     ReportStep,
+    ReportSums,
     RevealedEntry,
     SampledPosteriors,
     ScaledRow,
@@ -318,6 +323,7 @@ __all__ = [
     "ImpossibleFindings",
     "InPlace",
     "InPlaceEntry",
+    "Job",
     "JobFact",
     "JobLimits",
     "JobOptions",
@@ -372,6 +378,7 @@ __all__ = [
     "ReportHandOver",
     "ReportOpenTest",
     "ReportStep",
+    "ReportSums",
     "RevealedEntry",
     "SampledPosteriors",
     "ScaledRow",
@@ -473,6 +480,7 @@ __all__ = [
     "states_in_words",
     "step_cost",
     "stopping",
+    "sums_of",
     "time_limit",
     "unit_of",
     "units",
@@ -487,6 +495,9 @@ __all__ = [
     "write_flow_chart_markdown",
     "write_flow_chart_svg",
     "write_model",
+    "write_report_html",
+    "write_report_json",
+    "write_report_markdown",
 ]
 
 display.attach()

@@ -22,6 +22,7 @@
 #include "faultodds/job/opening_questions.hpp"
 #include "faultodds/model/lint.hpp"
 #include "faultodds/model/unit.hpp"
+#include "faultodds/report/job_report.hpp"
 #include "generated/records.hpp"
 #include "planning.hpp"
 
@@ -293,6 +294,37 @@ void bind_planning_calls(py::module_& module) {
   });
 }
 
+void bind_report_calls(py::module_& module) {
+  module.def("_sums_of", [](py::handle report_given) {
+    const Names in;
+    JobReport report{};
+    read(in, report_given, "report", report);
+    const auto made = unlocked([&] { return sums_of(report); });
+    return to_python(in, made);
+  });
+  module.def("_write_report_markdown", [](py::handle report_given) {
+    const Names in;
+    JobReport report{};
+    read(in, report_given, "report", report);
+    const auto made = unlocked([&] { return write_report_markdown(report); });
+    return to_python(in, made);
+  });
+  module.def("_write_report_html", [](py::handle report_given) {
+    const Names in;
+    JobReport report{};
+    read(in, report_given, "report", report);
+    const auto made = unlocked([&] { return write_report_html(report); });
+    return to_python(in, made);
+  });
+  module.def("_write_report_json", [](py::handle report_given) {
+    const Names in;
+    JobReport report{};
+    read(in, report_given, "report", report);
+    const auto made = unlocked([&] { return write_report_json(report); });
+    return to_python(in, made);
+  });
+}
+
 void bind_job_calls(py::module_& module) {
   module.def("_advise", [](HeldCase& held, py::handle progress_given, const py::dict& options_given) {
     const Names in(held.current.model());
@@ -361,6 +393,7 @@ void bind_calls(py::module_& module) {
   bind_ranking_calls(module);
   bind_evidence_calls(module);
   bind_planning_calls(module);
+  bind_report_calls(module);
   bind_job_calls(module);
 }
 

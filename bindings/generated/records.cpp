@@ -1269,7 +1269,9 @@ py::object to_python(const Names& in, const EndEntry& one) {
 }
 
 py::object to_python(const Names& in, const Entry& one) {
-  return record_type("Entry")(to_python(in, one.what), to_python(in, one.charge));
+  return record_type("Entry")(to_python(in, kind_of(one)), to_python(in, one.what), to_python(in, one.charge),
+                              to_python(in, entry_label(in.model(), one)),
+                              to_python(in, entry_in_words(in.model(), one)));
 }
 
 py::object to_python(const Names& in, const LedgerLine& one) {
@@ -1320,6 +1322,12 @@ py::object to_python(const Names& in, const ReportCaution& one) {
   return record_type("ReportCaution")(to_python(in, one.label), to_python(in, one.text));
 }
 
+void read(const Names& in, py::handle record, const char* argument, ReportCaution& into) {
+  require_kind(record, "ReportCaution", argument);
+  read(in, record.attr("label"), "label", into.label);
+  read(in, record.attr("text"), "text", into.text);
+}
+
 py::object to_python(const Names& in, const ReportStep& one) {
   return record_type("ReportStep")(to_python(in, one.kind), to_python(in, one.label), to_python(in, one.first),
                                    to_python(in, one.found), to_python(in, one.minutes),
@@ -1327,9 +1335,30 @@ py::object to_python(const Names& in, const ReportStep& one) {
                                    to_python(in, one.change), to_python(in, one.note));
 }
 
+void read(const Names& in, py::handle record, const char* argument, ReportStep& into) {
+  require_kind(record, "ReportStep", argument);
+  read(in, record.attr("kind"), "kind", into.kind);
+  read(in, record.attr("label"), "label", into.label);
+  read(in, record.attr("first"), "first", into.first);
+  read(in, record.attr("found"), "found", into.found);
+  read(in, record.attr("minutes"), "minutes", into.minutes);
+  read(in, record.attr("wait_minutes"), "wait_minutes", into.wait_minutes);
+  read(in, record.attr("money"), "money", into.money);
+  read(in, record.attr("labour"), "labour", into.labour);
+  read(in, record.attr("change"), "change", into.change);
+  read(in, record.attr("note"), "note", into.note);
+}
+
 py::object to_python(const Names& in, const ReportFault& one) {
   return record_type("ReportFault")(to_python(in, one.label), to_python(in, one.probability),
                                     to_python(in, one.at_start));
+}
+
+void read(const Names& in, py::handle record, const char* argument, ReportFault& into) {
+  require_kind(record, "ReportFault", argument);
+  read(in, record.attr("label"), "label", into.label);
+  read(in, record.attr("probability"), "probability", into.probability);
+  read(in, record.attr("at_start"), "at_start", into.at_start);
 }
 
 py::object to_python(const Names& in, const ReportOpenTest& one) {
@@ -1337,9 +1366,27 @@ py::object to_python(const Names& in, const ReportOpenTest& one) {
                                        to_python(in, one.money), to_python(in, one.labour), to_python(in, one.reason));
 }
 
+void read(const Names& in, py::handle record, const char* argument, ReportOpenTest& into) {
+  require_kind(record, "ReportOpenTest", argument);
+  read(in, record.attr("label"), "label", into.label);
+  read(in, record.attr("settles"), "settles", into.settles);
+  read(in, record.attr("minutes"), "minutes", into.minutes);
+  read(in, record.attr("money"), "money", into.money);
+  read(in, record.attr("labour"), "labour", into.labour);
+  read(in, record.attr("reason"), "reason", into.reason);
+}
+
 py::object to_python(const Names& in, const ReportHandOver& one) {
   return record_type("ReportHandOver")(to_python(in, one.to), to_python(in, one.fee), to_python(in, one.wait_minutes),
                                        to_python(in, one.what_to_tell));
+}
+
+void read(const Names& in, py::handle record, const char* argument, ReportHandOver& into) {
+  require_kind(record, "ReportHandOver", argument);
+  read(in, record.attr("to"), "to", into.to);
+  read(in, record.attr("fee"), "fee", into.fee);
+  read(in, record.attr("wait_minutes"), "wait_minutes", into.wait_minutes);
+  read(in, record.attr("what_to_tell"), "what_to_tell", into.what_to_tell);
 }
 
 py::object to_python(const Names& in, const JobReport& one) {
@@ -1349,6 +1396,26 @@ py::object to_python(const Names& in, const JobReport& one) {
                                   to_python(in, one.complaint), to_python(in, one.steps), to_python(in, one.conclusion),
                                   to_python(in, one.why), to_python(in, one.faults), to_python(in, one.open_tests),
                                   to_python(in, one.hand_over), to_python(in, one.cautions));
+}
+
+void read(const Names& in, py::handle record, const char* argument, JobReport& into) {
+  require_kind(record, "JobReport", argument);
+  read(in, record.attr("title"), "title", into.title);
+  read(in, record.attr("version"), "version", into.version);
+  read(in, record.attr("invented"), "invented", into.invented);
+  read(in, record.attr("safety"), "safety", into.safety);
+  read(in, record.attr("currency"), "currency", into.currency);
+  read(in, record.attr("labour_rate"), "labour_rate", into.labour_rate);
+  read(in, record.attr("about"), "about", into.about);
+  read(in, record.attr("vehicle"), "vehicle", into.vehicle);
+  read(in, record.attr("complaint"), "complaint", into.complaint);
+  read(in, record.attr("steps"), "steps", into.steps);
+  read(in, record.attr("conclusion"), "conclusion", into.conclusion);
+  read(in, record.attr("why"), "why", into.why);
+  read(in, record.attr("faults"), "faults", into.faults);
+  read(in, record.attr("open_tests"), "open_tests", into.open_tests);
+  read(in, record.attr("hand_over"), "hand_over", into.hand_over);
+  read(in, record.attr("cautions"), "cautions", into.cautions);
 }
 
 py::object to_python(const Names& in, const ReportFaults& one) {
@@ -1416,6 +1483,12 @@ void read(const Names& in, py::handle record, const char* argument, FlowChartTex
   read(in, record.attr("hand_over"), "hand_over", into.hand_over);
   read(in, record.attr("live_with"), "live_with", into.live_with);
   read(in, record.attr("notes"), "notes", into.notes);
+}
+
+py::object to_python(const Names& in, const ReportSums& one) {
+  return record_type("ReportSums")(to_python(in, one.step_costs), to_python(in, one.money), to_python(in, one.labour),
+                                   to_python(in, one.cost), to_python(in, one.minutes),
+                                   to_python(in, one.wait_minutes));
 }
 
 void read_options(const Names& in, const py::dict& given, RowScaling& into) {

@@ -39,6 +39,7 @@
 #include "faultodds/model/variable.hpp"
 #include "faultodds/model/work.hpp"
 #include "faultodds/report/flow_chart_texts.hpp"
+#include "faultodds/report/job_report.hpp"
 #include "names.hpp"
 
 namespace faultodds::python {
@@ -233,11 +234,23 @@ void read(const Names& in, py::handle record, const char* argument, JobFact& int
 void read(const Names& in, py::handle record, const char* argument, JobOptions& into);
 [[nodiscard]] inline const char* record_name(const JobOptions*) { return "JobOptions"; }
 [[nodiscard]] py::object to_python(const Names& in, const ReportCaution& one);
+void read(const Names& in, py::handle record, const char* argument, ReportCaution& into);
+[[nodiscard]] inline const char* record_name(const ReportCaution*) { return "ReportCaution"; }
 [[nodiscard]] py::object to_python(const Names& in, const ReportStep& one);
+void read(const Names& in, py::handle record, const char* argument, ReportStep& into);
+[[nodiscard]] inline const char* record_name(const ReportStep*) { return "ReportStep"; }
 [[nodiscard]] py::object to_python(const Names& in, const ReportFault& one);
+void read(const Names& in, py::handle record, const char* argument, ReportFault& into);
+[[nodiscard]] inline const char* record_name(const ReportFault*) { return "ReportFault"; }
 [[nodiscard]] py::object to_python(const Names& in, const ReportOpenTest& one);
+void read(const Names& in, py::handle record, const char* argument, ReportOpenTest& into);
+[[nodiscard]] inline const char* record_name(const ReportOpenTest*) { return "ReportOpenTest"; }
 [[nodiscard]] py::object to_python(const Names& in, const ReportHandOver& one);
+void read(const Names& in, py::handle record, const char* argument, ReportHandOver& into);
+[[nodiscard]] inline const char* record_name(const ReportHandOver*) { return "ReportHandOver"; }
 [[nodiscard]] py::object to_python(const Names& in, const JobReport& one);
+void read(const Names& in, py::handle record, const char* argument, JobReport& into);
+[[nodiscard]] inline const char* record_name(const JobReport*) { return "JobReport"; }
 [[nodiscard]] py::object to_python(const Names& in, const ReportFaults& one);
 [[nodiscard]] py::object to_python(const Names& in, const Remark& one);
 [[nodiscard]] py::object to_python(const Names& in, const FaultState& one);
@@ -251,6 +264,7 @@ void read(const Names& in, py::handle record, const char* argument, FlowStepText
 [[nodiscard]] py::object to_python(const Names& in, const FlowChartTexts& one);
 void read(const Names& in, py::handle record, const char* argument, FlowChartTexts& into);
 [[nodiscard]] inline const char* record_name(const FlowChartTexts*) { return "FlowChartTexts"; }
+[[nodiscard]] py::object to_python(const Names& in, const ReportSums& one);
 
 void read_options(const Names& in, const py::dict& given, RowScaling& into);
 void read_options(const Names& in, const py::dict& given, SolverOptions& into);

@@ -188,6 +188,10 @@ FUNCTIONS: dict[str, Called] = {
     "check_in_words": Called(),
     "confirmed_by_in_words": Called(),
     # report
+    "sums_of": Called(),
+    "write_report_markdown": Called(),
+    "write_report_html": Called(),
+    "write_report_json": Called(),
     "write_flow_chart_svg": Called(by_hand=True, signature={"policy_tree": ("PolicyTree", "")}),
     "write_flow_chart_html": Called(by_hand=True, signature={"policy_tree": ("PolicyTree", "")}),
     "write_flow_chart_dot": Called(by_hand=True, signature={"policy_tree": ("PolicyTree", "")}),

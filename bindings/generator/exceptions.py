@@ -40,7 +40,6 @@ FUNCTIONS_BY_HAND: dict[str, str] = {
 }
 """Functions that Python has by the same name, written by hand."""
 
-JOB = "goes with Job, which is not bound yet"
 WORK_COST = "costs of tests and repairs are in the records that name them"
 
 FUNCTIONS_NOT_IN_PYTHON: dict[str, str] = {
@@ -81,13 +80,13 @@ FUNCTIONS_NOT_IN_PYTHON: dict[str, str] = {
     "check_of": "Repair.verification, and FaultModel.verification for those without",
     "kind_of": "the type of a step or an entry says it",
     "described": "Advice holds the steps with all that is shown of them",
-    "test_done": JOB,
-    "entry_label": JOB,
-    "entry_in_words": JOB,
-    "ledger_of": JOB,
-    "charge_of": JOB,
-    "report_of": JOB,
-    "sorted_faults": JOB,
+    "test_done": "Entry.what says it",
+    "entry_label": "Entry.label",
+    "entry_in_words": "Entry.text",
+    "ledger_of": "Job.ledger",
+    "charge_of": WORK_COST,
+    "report_of": "Job.report",
+    "sorted_faults": "JobReport.faults holds them",
     "make_tree_shape": "mechanics of the junction tree",
 }
 
@@ -109,7 +108,8 @@ MEMBERS_NOT_IN_PYTHON: dict[str, str] = {
     "Case.joint_at_hand": "joint",
     "Case.batched_reweighing": "mechanics of rankings",
     "Case.stop": "stopping and time_limit",
-    "Job": "not bound yet; its records are",
+    "Job.record": "the members for each kind of entry",
+    "Job.restore": "Job.from_json",
     "Table": "FaultModel.written_out gives the rows",
     "Stop": "stopping and time_limit",
     "StopScope": "stopping and time_limit",

@@ -18,7 +18,7 @@ The names are those of the C++ headers. Variables and states are given by their 
 only as good as their source, and advice defers to the maker's service information, local codes and licensed practice.
 """
 
-CLASSES = ("Case", "FaultModel", "Solver")
+CLASSES = ("Case", "FaultModel", "Job", "Solver")
 """Classes of the compiled part, bound by hand."""
 
 ELSEWHERE = {

@@ -25,6 +25,7 @@ ALSO_PUBLIC = (
     "faultodds/io/model_file.hpp",
     "faultodds/report/flow_chart_texts.hpp",
     "faultodds/report/flow_chart.hpp",
+    "faultodds/report/job_report.hpp",
 )
 """Headers with public declarations that the umbrella header does not name itself."""
 

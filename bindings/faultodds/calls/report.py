@@ -7,7 +7,31 @@ Written by bindings/generate.py from include/faultodds: not to be changed by han
 from __future__ import annotations
 
 from faultodds import _core
-from faultodds.records import PolicyTree
+from faultodds.records import JobReport, PolicyTree, ReportSums
+
+
+def sums_of(report: JobReport) -> ReportSums:
+    """Raises ArgumentError if an amount or a time is negative or not finite."""
+    return _core._sums_of(report)
+
+
+def write_report_markdown(report: JobReport) -> str:
+    """As Markdown. The same report gives the same bytes. Raises ArgumentError as sums_of does, and if a probability
+    is not between 0 and 1.
+    """
+    return _core._write_report_markdown(report)
+
+
+def write_report_html(report: JobReport) -> str:
+    """As one HTML document without outside resources that prints on A4. Raises as write_report_markdown does."""
+    return _core._write_report_html(report)
+
+
+def write_report_json(report: JobReport) -> str:
+    """As JSON for programs: costs in units of the currency, rounded as in the text. Raises as write_report_markdown
+    does.
+    """
+    return _core._write_report_json(report)
 
 
 def write_flow_chart_svg(policy_tree: PolicyTree) -> tuple[str, ...]:

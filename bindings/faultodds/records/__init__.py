@@ -150,7 +150,7 @@ from faultodds.records.ranking import (
     TestForecast,
     TwoTests,
 )
-from faultodds.records.report import FlowCaution, FlowChartTexts, FlowStepTexts
+from faultodds.records.report import FlowCaution, FlowChartTexts, FlowStepTexts, ReportSums
 from faultodds.records.results import (
     ConflictOfFinding,
     Explanation,
@@ -279,6 +279,7 @@ __all__ = [
     "ReportOpenTest",
     "ReportStep",
     "ReportStepKind",
+    "ReportSums",
     "RevealedEntry",
     "Role",
     "SampledPosteriors",

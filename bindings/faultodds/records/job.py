@@ -412,8 +412,13 @@ class EndEntry:
 
 @dataclass(frozen=True)
 class Entry:
-    """One entry of a job."""
+    """One entry of a job.
 
+    kind: finding, reading, revealed, declined, repair, part, in_place, hand_over or end. label: of what it is about.
+    text: what it says, in words.
+    """
+
+    kind: str
     what: (
         FindingEntry
         | ReadingEntry
@@ -426,6 +431,8 @@ class Entry:
         | EndEntry
     )
     charge: Charge
+    label: str
+    text: str
 
 
 @dataclass(frozen=True)
@@ -499,8 +506,8 @@ class JobOptions:
 class ReportCaution:
     """A caution of the report."""
 
-    label: str
-    text: str
+    label: str = ""
+    text: str = ""
 
 
 @dataclass(frozen=True)
@@ -513,16 +520,16 @@ class ReportStep:
     this step did to the leading faults, a sentence each.
     """
 
-    kind: ReportStepKind
-    label: str
-    first: tuple[str, ...]
-    found: str
-    minutes: float
-    wait_minutes: float
-    money: float
-    labour: float
-    change: tuple[str, ...]
-    note: str
+    kind: ReportStepKind = "test"
+    label: str = ""
+    first: tuple[str, ...] = ()
+    found: str = ""
+    minutes: float = 0.0
+    wait_minutes: float = 0.0
+    money: float = 0.0
+    labour: float = 0.0
+    change: tuple[str, ...] = ()
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -532,9 +539,9 @@ class ReportFault:
     label: "fuel pump: worn". probability: now. at_start: when only the facts and the complaint were known.
     """
 
-    label: str
-    probability: float
-    at_start: float | None
+    label: str = ""
+    probability: float = 0.0
+    at_start: float | None = None
 
 
 @dataclass(frozen=True)
@@ -545,12 +552,12 @@ class ReportOpenTest:
     "no gauge"; empty: it was not worth its cost, or its turn did not come.
     """
 
-    label: str
-    settles: float
-    minutes: float
-    money: float
-    labour: float
-    reason: str
+    label: str = ""
+    settles: float = 0.0
+    minutes: float = 0.0
+    money: float = 0.0
+    labour: float = 0.0
+    reason: str = ""
 
 
 @dataclass(frozen=True)
@@ -561,10 +568,10 @@ class ReportHandOver:
     is back. what_to_tell: sentences, besides the findings and the faults.
     """
 
-    to: str
-    fee: float | None
-    wait_minutes: float | None
-    what_to_tell: tuple[str, ...]
+    to: str = ""
+    fee: float | None = None
+    wait_minutes: float | None = None
+    what_to_tell: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -577,22 +584,22 @@ class JobReport:
     order. cautions: of everything that was done or is advised.
     """
 
-    title: str
-    version: str
-    invented: bool
-    safety: str
-    currency: str
-    labour_rate: float
-    about: tuple[JobFact, ...]
-    vehicle: tuple[JobFact, ...]
-    complaint: tuple[JobFact, ...]
-    steps: tuple[ReportStep, ...]
-    conclusion: str
-    why: tuple[str, ...]
-    faults: tuple[ReportFault, ...]
-    open_tests: tuple[ReportOpenTest, ...]
-    hand_over: ReportHandOver | None
-    cautions: tuple[ReportCaution, ...]
+    title: str = ""
+    version: str = ""
+    invented: bool = False
+    safety: str = ""
+    currency: str = ""
+    labour_rate: float = 0.0
+    about: tuple[JobFact, ...] = ()
+    vehicle: tuple[JobFact, ...] = ()
+    complaint: tuple[JobFact, ...] = ()
+    steps: tuple[ReportStep, ...] = ()
+    conclusion: str = ""
+    why: tuple[str, ...] = ()
+    faults: tuple[ReportFault, ...] = ()
+    open_tests: tuple[ReportOpenTest, ...] = ()
+    hand_over: ReportHandOver | None = None
+    cautions: tuple[ReportCaution, ...] = ()
 
 
 @dataclass(frozen=True)

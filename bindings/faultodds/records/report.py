@@ -52,3 +52,19 @@ class FlowChartTexts:
     hand_over: FlowStepTexts
     live_with: FlowStepTexts
     notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ReportSums:
+    """What steps cost, in hundredths of the currency: money and labour are rounded step by step, and everything else is
+    summed from these, so that a report adds up to the cent.
+
+    step_costs: money and labour of each step. cost: money and labour.
+    """
+
+    step_costs: tuple[int, ...]
+    money: int
+    labour: int
+    cost: int
+    minutes: float
+    wait_minutes: float

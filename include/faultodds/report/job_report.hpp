@@ -26,11 +26,12 @@ struct ReportSums {
 /// Throws ArgumentError if an amount or a time is negative or not finite.
 [[nodiscard]] ReportSums sums_of(const JobReport& report);
 
-/// As Markdown, one HTML document without outside resources that prints on A4, and JSON for programs (costs in units of
-/// the currency, rounded as in the text). The same report gives the same bytes. Throw ArgumentError as sums_of does,
-/// and if a probability is not between 0 and 1.
+/// As Markdown. The same report gives the same bytes. Throws ArgumentError as sums_of does, and if a probability is not
+/// between 0 and 1.
 [[nodiscard]] std::string write_report_markdown(const JobReport& report);
+/// As one HTML document without outside resources that prints on A4. Throws as write_report_markdown does.
 [[nodiscard]] std::string write_report_html(const JobReport& report);
+/// As JSON for programs: costs in units of the currency, rounded as in the text. Throws as write_report_markdown does.
 [[nodiscard]] std::string write_report_json(const JobReport& report);
 
 namespace detail {
