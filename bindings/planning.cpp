@@ -70,7 +70,8 @@ Stop search_stop(const py::object& keep_going, py::handle seconds, std::atomic<b
   options.flag = &enough;
   read(Names(), seconds, "seconds", options.seconds);
   if (options.seconds && !(*options.seconds > 0.0)) {
-    throw ArgumentError("seconds", "got " + std::to_string(*options.seconds), "give a positive number of seconds", ErrorCode::wrong_number);
+    throw ArgumentError("seconds", "got " + std::to_string(*options.seconds), "give a positive number of seconds",
+                        ErrorCode::wrong_number);
   }
   if (!keep_going.is_none()) {
     options.progress = [&keep_going, &enough](const Progress& progress) {

@@ -1,6 +1,7 @@
 // The same job by the library alone and at the console: the same findings, the same proposed steps, the same costs.
 // SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cstdlib>
@@ -103,10 +104,11 @@ class Walk {
   std::vector<Proposal> proposals_;
 };
 
-/// A folder that is gone at the end.
+/// A folder of the test's own that is gone at the end: tests run beside each other.
 class Folder {
  public:
-  Folder() : path_(fs::temp_directory_path() / ("faultodds_console_" + std::to_string(std::rand()))) {
+  explicit Folder(const std::string& test) : path_(fs::temp_directory_path() / ("faultodds_console_" + test)) {
+    fs::remove_all(path_);
     fs::create_directories(path_);
   }
   Folder(const Folder&) = delete;
@@ -145,14 +147,14 @@ std::vector<double> marked_costs(const std::string& transcript) {
   return costs;
 }
 
-class Console : public testing::TestWithParam<std::pair<const char*, const char*>> {};
+class Console : public testing::TestWithParam<std::pair<std::string, std::string>> {};
 
 TEST_P(Console, TakesTheJobTheWayTheLibraryDoes) {
   const auto& [name, complaint] = GetParam();
-  const std::string model_file = std::string(FAULTODDS_SOURCE_DIR "/models/") + name;
+  const std::string model_file = FAULTODDS_SOURCE_DIR "/models/" + name;
   const Solver solver(read_model(model_file));
   const Walk walk(solver, complaint);
-  const Folder folder;
+  const Folder folder(std::to_string(getpid()) + '_' + complaint);
   std::string answers;
   for (const std::string& answer : walk.script()) answers += answer + '\n';
   write_text_file(folder.file("answers"), answers);
@@ -184,7 +186,7 @@ INSTANTIATE_TEST_SUITE_P(Walks, Console,
                          testing::Values(std::pair("tutorial.json", "dark"), std::pair("tutorial.json", "flickers"),
                                          std::pair("tutorial.json", "dim")),
                          [](const auto& one) {
-                           std::string name = std::string(one.param.first) + "_" + one.param.second;
+                           std::string name = one.param.first + "_" + one.param.second;
                            std::erase_if(name, [](char c) { return std::isalnum(static_cast<unsigned char>(c)) == 0; });
                            return name;
                          });
