@@ -169,7 +169,7 @@ TEST_F(WrongArguments, ToWorkOnManyCases) {
     refuses("states", [&] { answers({other_size(dice_, count), {known}, none, {}}); });
     refuses("states", [&] { answers({count, {known, known}, none, {}}); });
     std::vector<std::int32_t> wrong = none;
-    wrong[dice_.below(count)] = static_cast<std::int32_t>(dice_.chance(0.5) ? -2 : states + dice_.below(9));
+    wrong[dice_.below(count)] = dice_.chance(0.5) ? -2 : static_cast<std::int32_t>(states + dice_.below(9));
     refuses("states", [&] { answers({count, {known}, wrong, {}}); });
     refuses("likelihoods", [&] { answers({other_size(dice_, count), {}, {}, {{known, weights}}}); });
     refuses("likelihoods", [&] { answers({count, {}, {}, {{no_variable(), weights}}}); });

@@ -20,7 +20,7 @@ import faultodds.members  # noqa: E402
 from faultodds import _core, records  # noqa: E402
 
 BINDINGS = Path(__file__).parents[2] / "bindings"
-sys.path.insert(0, str(BINDINGS))
+sys.path.append(str(BINDINGS))  # last: the package beside the generator is not the installed one
 
 from generator import exceptions  # noqa: E402
 from generator.described_calls import FUNCTIONS  # noqa: E402
