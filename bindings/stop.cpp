@@ -68,13 +68,16 @@ class Stopping {
       options.poll = [set, flag = kept(flag_)] {
         if (*set || !look_again()) return;
         const py::gil_scoped_acquire locked_again;
+        if (PyErr_CheckSignals() != 0) throw py::error_already_set();
         *set = py::cast<bool>(flag->attr("is_set")());
       };
     }
     if (!progress_.is_none()) {
-      options.progress = [progress = kept(progress_)](const Progress& reached) {
+      // Who watches may set the flag, and the work is to end then, not at the next look.
+      options.progress = [set, flag = kept(flag_), progress = kept(progress_)](const Progress& reached) {
         const py::gil_scoped_acquire locked_again;
         (*progress)(to_python(Names(), reached));
+        if (!flag->is_none()) *set = py::cast<bool>(flag->attr("is_set")());
       };
     }
     blocks().push_back(Stop(std::move(options), thread_stop()));

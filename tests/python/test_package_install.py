@@ -81,7 +81,7 @@ def test_the_installed_package_carries_its_licence() -> None:
 def test_the_stub_agrees_with_the_module(tmp_path: Path) -> None:
     # Classes made by pybind11 have a metaclass of its own, and take any arguments in order to refuse them.
     allowed = tmp_path / "allowed.txt"
-    classes = "Case|FaultModel|Solver|stopping|time_limit"
+    classes = "Case|FaultModel|Job|Solver|stopping|time_limit"
     allowed.write_text(f"faultodds\\._core\\.({classes})(\\.__init__)?\n", encoding="utf-8")
     command = [sys.executable, "-m", "mypy.stubtest", "faultodds._core", "--allowlist", str(allowed)]
     command += ["--mypy-config-file", str(SOURCE / "pyproject.toml")]
