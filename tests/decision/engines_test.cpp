@@ -236,26 +236,9 @@ TEST_F(Engines, AgreeOnHypotheses) {
   });
 }
 
-/// A grid in which each variable depends on the one above and the one to the left.
-FaultModel grid(std::size_t side, Dice& dice) {
-  support::Builder builder;
-  for (std::size_t i = 0; i < side * side; ++i) {
-    std::vector<std::size_t> parents;
-    if (i >= side) parents.push_back(i - side);
-    if (i % side > 0) parents.push_back(i - 1);
-    std::vector<double> rows;
-    for (std::size_t row = 0; row < std::size_t{1} << parents.size(); ++row) {
-      const double p = 0.05 + 0.9 * dice.uniform();
-      rows.insert(rows.end(), {1.0 - p, p});
-    }
-    builder.variable("v" + std::to_string(i), {"no", "yes"}, parents, rows);
-  }
-  return builder.model();
-}
-
 TEST(ConditionedEngine, IsUsedOnlyIfItIsAllowed) {
   Dice dice(72);
-  const FaultModel model = grid(8, dice);
+  const FaultModel model = support::grid(8, dice);
   SolverOptions little;
   little.memory_limit_bytes = 120'000.0;
   Case refused{Solver(model, little)};
@@ -272,7 +255,7 @@ TEST(ConditionedEngine, IsUsedOnlyIfItIsAllowed) {
 
 TEST(ConditionedEngine, RanksWhatDoesNotFitAsACaseWithMemoryDoes) {
   Dice dice(72);
-  const FaultModel model = grid(8, dice);
+  const FaultModel model = support::grid(8, dice);
   SolverOptions little;
   little.memory_limit_bytes = 120'000.0;
   little.max_conditioned_cases = 1 << 10;

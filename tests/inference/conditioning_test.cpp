@@ -44,23 +44,6 @@ TEST(Conditioning, EqualsEnumerationWhateverItIsOn) {
   EXPECT_GT(compared, support::rounds(200) / 2);
 }
 
-/// A grid in which each variable depends on the one above and the one to the left.
-FaultModel grid(std::size_t side, Dice& dice) {
-  support::Builder builder;
-  for (std::size_t i = 0; i < side * side; ++i) {
-    std::vector<std::size_t> parents;
-    if (i >= side) parents.push_back(i - side);
-    if (i % side > 0) parents.push_back(i - 1);
-    std::vector<double> rows;
-    for (std::size_t row = 0; row < std::size_t{1} << parents.size(); ++row) {
-      const double p = 0.05 + 0.9 * dice.uniform();
-      rows.insert(rows.end(), {1.0 - p, p});
-    }
-    builder.variable("v" + std::to_string(i), {"no", "yes"}, parents, rows);
-  }
-  return builder.model();
-}
-
 Finding hard(std::size_t variable, std::size_t state) {
   Finding finding{.variable = variable, .weights = {0.0, 0.0}, .state = state};
   finding.weights[state] = 1.0;
@@ -69,7 +52,7 @@ Finding hard(std::size_t variable, std::size_t state) {
 
 TEST(Conditioning, AnswersWhereTheTreeIsRefusedForMemory) {
   Dice dice(72);
-  const FaultModel model = grid(9, dice);
+  const FaultModel model = support::grid(9, dice);
   const std::vector<Finding> findings = {hard(80, 1), hard(40, 0)};
   Case large{Solver(model)};
   large.add(findings);
@@ -87,7 +70,7 @@ TEST(Conditioning, AnswersWhereTheTreeIsRefusedForMemory) {
 
 TEST(Conditioning, RefusesWhatCannotBe) {
   Dice dice(73);
-  const FaultModel model = grid(9, dice);
+  const FaultModel model = support::grid(9, dice);
   SolverOptions little;
   little.memory_limit_bytes = 200'000.0;
   const Solver small(model, little);

@@ -15,6 +15,7 @@
 #include "faultodds/inference/case.hpp"
 #include "faultodds/inference/network/uniform.hpp"
 #include "faultodds/model/fault_model.hpp"
+#include "support/build.hpp"
 
 namespace support {
 
@@ -263,6 +264,23 @@ inline std::vector<Finding> random_findings(Dice& dice, const FaultModel& model,
   std::vector<Finding> findings;
   for (const std::size_t v : dice.some_of(all, count)) findings.push_back(random_finding(dice, model, v));
   return findings;
+}
+
+/// A grid in which each variable depends on the one above and the one to the left.
+inline FaultModel grid(std::size_t side, Dice& dice) {
+  Builder builder;
+  for (std::size_t i = 0; i < side * side; ++i) {
+    std::vector<std::size_t> parents;
+    if (i >= side) parents.push_back(i - side);
+    if (i % side > 0) parents.push_back(i - 1);
+    std::vector<double> rows;
+    for (std::size_t row = 0; row < std::size_t{1} << parents.size(); ++row) {
+      const double p = 0.05 + 0.9 * dice.uniform();
+      rows.insert(rows.end(), {1.0 - p, p});
+    }
+    builder.variable("v" + std::to_string(i), {"no", "yes"}, parents, rows);
+  }
+  return builder.model();
 }
 
 }  // namespace support
