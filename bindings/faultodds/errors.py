@@ -9,15 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from faultodds.records import Finding
+    from faultodds.records import ErrorCode, Finding
 
 __all__ = [
     "ArgumentError",
     "Error",
-    "ErrorCode",
     "ImpossibleFindings",
     "ModelError",
     "Problem",
@@ -25,28 +24,6 @@ __all__ = [
     "TooLarge",
     "UnknownName",
 ]
-
-
-ErrorCode = Literal[
-    "model",
-    "unknown_name",
-    "argument",
-    "named_twice",
-    "already_found",
-    "index_out_of_range",
-    "wrong_size",
-    "wrong_number",
-    "nothing_given",
-    "not_offered",
-    "one_fault_impossible",
-    "wrong_reading",
-    "impossible_findings",
-    "too_large",
-    "stopped",
-    "time_limit",
-    "effort_spent",
-]
-"""What went wrong, for whoever words it in another language or acts on it."""
 
 
 @dataclass(frozen=True)
