@@ -117,6 +117,8 @@ class Bench {
   void show_repair_advice();
   void show_end_advice();
   void show_likely_fault();
+  /// Says so if the fault is what the model does not list.
+  void tell_if_unlisted(const Fault& fault) const;
   [[nodiscard]] bool mends(const AdvisedStep& step, const Fault& fault) const;
   void show_nothing();
   void show_proposal();

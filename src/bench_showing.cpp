@@ -143,9 +143,7 @@ void Bench::show_end_advice() {
 void Bench::show_likely_fault() {
   const AdvisedFault& fault = *advice_.likely;
   screen().heading("Advice: " + fault.label + ", " + percent(fault.probability));
-  if (model().variable(fault.fault.component).remainder) {
-    screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
-  }
+  tell_if_unlisted(fault.fault);
   if (std::holds_alternative<RepairStep>(advice_.proposed.step)) show_repair(screen(), model(), advice_.proposed);
   for (const AdvisedStep& other : advice_.alternatives) {
     if (mends(other, fault.fault)) show_repair(screen(), model(), other);
@@ -157,12 +155,15 @@ void Bench::show_likely_fault() {
       "here.");
 }
 
+void Bench::tell_if_unlisted(const Fault& fault) const {
+  if (!model().variable(fault.component).remainder) return;
+  screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
+}
+
 bool Bench::mends(const AdvisedStep& step, const Fault& fault) const {
   const auto* repair = std::get_if<RepairStep>(&step.step);
   if (repair == nullptr) return false;
-  const Repair& what = model().parts().repairs.at(repair->repair);
-  return what.component == fault.component &&
-         std::find(what.mends.begin(), what.mends.end(), fault.state) != what.mends.end();
+  return can_mend(model().parts().repairs.at(repair->repair), fault.component, fault.state);
 }
 
 void Bench::show_nothing() {
@@ -173,14 +174,12 @@ void Bench::show_nothing() {
       "That is not certain enough to replace a part on. Take up a test that was skipped (u), look for other findings "
       "(o), or hand the vehicle over to a specialist.",
       2);
-  if (model().variable(fault->component).remainder) {
-    screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
-  }
+  tell_if_unlisted(*fault);
   const std::vector<Repair>& repairs = model().parts().repairs;
   const Means means = job_.means_now();
   for (std::size_t r = 0; r < repairs.size(); ++r) {
-    const AdvisedStep step = described(job_.current(), RepairStep{r}, means);
-    if (mends(step, *fault)) show_repair(screen(), model(), step);
+    if (!can_mend(repairs[r], fault->component, fault->state)) continue;
+    show_repair(screen(), model(), described(job_.current(), RepairStep{r}, means));
   }
   screen().blank();
   show_who_decides(screen());

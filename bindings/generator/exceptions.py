@@ -50,6 +50,7 @@ FUNCTIONS_NOT_IN_PYTHON: dict[str, str] = {
     "nearest_names": "UnknownName.nearest holds what it is for",
     "shown": "labels in Python are what is shown",
     "describe": "ImpossibleFindings.clash holds such texts",
+    "can_mend": "Repair.component and Repair.mends say it",
     "smallest_clash": "ImpossibleFindings.clash holds it",
     "cost_of": WORK_COST,
     "conditions_of": WORK_COST,

@@ -115,6 +115,13 @@ struct Advice {
 [[nodiscard]] Advice advise(const Case& current, const AdviceOptions& options = {}, const JobProgress& progress = {},
                             const Stop& stop = {});
 
+namespace detail {
+
+/// The lower of a limit, if there is one, and what is left, if that is limited.
+[[nodiscard]] std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/job/advice.ipp"

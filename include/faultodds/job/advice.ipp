@@ -22,6 +22,10 @@ inline bool has_priced_end(const FaultModel& model, const EndCosts& ends) {
          std::any_of(all.begin(), all.end(), [](const HandOver& one) { return one.money.has_value(); });
 }
 
+inline std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left) {
+  return left ? std::min(limit.value_or(*left), *left) : limit;
+}
+
 /// The options with what the job has behind it.
 inline AdviceOptions options_now(AdviceOptions options, const JobProgress& progress) {
   Means& means = options.ranking.means;
@@ -33,11 +37,8 @@ inline AdviceOptions options_now(AdviceOptions options, const JobProgress& progr
     means.conditions = progress.in_place.conditions;
     means.stated_after.reset();
   }
-  const auto lower = [](std::optional<double>& limit, const std::optional<double>& left) {
-    if (left) limit = std::min(limit.value_or(*left), *left);
-  };
-  lower(means.max_cost, progress.money_left);
-  lower(means.max_minutes, progress.minutes_left);
+  means.max_cost = lower_limit(means.max_cost, progress.money_left);
+  means.max_minutes = lower_limit(means.max_minutes, progress.minutes_left);
   return options;
 }
 
@@ -70,9 +71,7 @@ class Adviser {
 
  private:
   [[nodiscard]] bool is_left(std::size_t test) const {
-    const std::vector<std::size_t>& declined = progress_.declined;
-    return case_.finding_of(test) == nullptr && !has_revealed(case_, test) &&
-           std::find(declined.begin(), declined.end(), test) == declined.end();
+    return case_.finding_of(test) == nullptr && !has_revealed(case_, test) && !is_declined(test);
   }
 
   /// Tests to choose from that are neither done nor declined.
@@ -196,14 +195,12 @@ class Adviser {
     return NoStep{NoStepReason::no_repair, fault};
   }
 
-  /// That the means allow, in the order of the model.
+  /// Within the means or not, in the order of the model.
   [[nodiscard]] std::vector<std::size_t> repairs_of(const Fault& fault) const {
     std::vector<std::size_t> found;
     const std::vector<Repair>& all = model_.parts().repairs;
     for (std::size_t r = 0; r < all.size(); ++r) {
-      const bool mends = all[r].component == fault.component &&
-                         std::find(all[r].mends.begin(), all[r].mends.end(), fault.state) != all[r].mends.end();
-      if (mends) found.push_back(r);
+      if (can_mend(all[r], fault.component, fault.state)) found.push_back(r);
     }
     return found;
   }

@@ -24,11 +24,6 @@ inline void require_job_options(const FaultModel& model, const JobOptions& optio
   for (const std::size_t test : options.advice.ranking.tests) require_index("test", test, model.size());
 }
 
-/// The lower of a limit, if there is one, and what is left, if that is limited.
-[[nodiscard]] inline std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left) {
-  return left ? std::min(limit.value_or(*left), *left) : limit;
-}
-
 /// The variable whose earlier finding an entry takes the place of.
 [[nodiscard]] inline std::optional<std::size_t> variable_replaced(const Entry& entry) {
   if (const auto* found = std::get_if<FindingEntry>(&entry.what)) return found->finding.variable;

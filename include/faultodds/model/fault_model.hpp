@@ -52,6 +52,9 @@ struct Repair {
   bool operator==(const Repair&) const = default;
 };
 
+/// Whether the repair can mend the fault of this component and state.
+[[nodiscard]] bool can_mend(const Repair& repair, std::size_t component, std::size_t state);
+
 /// Facts about the model as a whole.
 struct Header {
   std::string name;

@@ -166,4 +166,9 @@ inline std::vector<std::size_t> FaultModel::with_role(Role role) const {
   return found;
 }
 
+inline bool can_mend(const Repair& repair, std::size_t component, std::size_t state) {
+  return repair.component == component &&
+         std::find(repair.mends.begin(), repair.mends.end(), state) != repair.mends.end();
+}
+
 }  // namespace faultodds

@@ -263,8 +263,8 @@ class CaseProblemWriter {
     RepairAction action{repair.name, own_cost(repair.work), set_ups_of(repair.work), {}, {}, verification_of(repair)};
     for (const Hypothesis& hypothesis : result_.hypotheses.list) {
       std::vector<Fault> rest = hypothesis.faults;
-      const auto mended =
-          std::find_if(rest.begin(), rest.end(), [&](const Fault& fault) { return mends(repair, fault); });
+      const auto mended = std::find_if(
+          rest.begin(), rest.end(), [&](const Fault& fault) { return can_mend(repair, fault.component, fault.state); });
       action.success.push_back(mended == rest.end() ? 0.0 : repair.success);
       if (mended != rest.end()) rest.erase(mended);
       action.becomes.push_back(rest.empty() ? RepairAction::cured : position_of(rest));
@@ -343,16 +343,11 @@ class CaseProblemWriter {
   [[nodiscard]] double repair_elsewhere(const RepairElsewhere& terms, const Fault& fault) const {
     std::optional<double> least;
     for (const Repair& repair : model_.parts().repairs) {
-      if (!mends(repair, fault)) continue;
+      if (!can_mend(repair, fault.component, fault.state)) continue;
       const double cost = cost_of(case_, repair.work, {}, options_.means.labour_rate).cost;
       least = std::min(cost, least.value_or(cost));
     }
     return least ? terms.times_ours * *least : terms.other;
-  }
-
-  [[nodiscard]] static bool mends(const Repair& repair, const Fault& fault) {
-    return fault.component == repair.component &&
-           std::find(repair.mends.begin(), repair.mends.end(), fault.state) != repair.mends.end();
   }
 
   const Case& case_;

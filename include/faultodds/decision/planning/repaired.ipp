@@ -232,8 +232,7 @@ class RepairWriter {
     const std::size_t states = model_.state_count(repair_.component);
     FullTable table{{before_[repair_.component]}, Table(states, states)};
     for (std::size_t s = 0; s < states; ++s) {
-      const bool mendable = std::find(repair_.mends.begin(), repair_.mends.end(), s) != repair_.mends.end();
-      const double mended = s > 0 && mendable ? repair_.success : 0.0;
+      const double mended = s > 0 && can_mend(repair_, repair_.component, s) ? repair_.success : 0.0;
       table.rows(s, s) = 1.0 - mended;
       if (s > 0) table.rows(s, 0) = mended;
     }
