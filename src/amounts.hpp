@@ -4,7 +4,7 @@
 
 #include <CLI/CLI.hpp>
 
-#include "faultodds/decision/work/means.hpp"
+#include "faultodds/decision/work/end_costs.hpp"
 
 namespace faultodds::program {
 

@@ -122,8 +122,8 @@ FoundPlan make_plan(const CaseProblem& made, const PlanOptions& options, const s
   find_policy_tree(made.problem, options, currency, plan);
   plan.repairs_alone = p_over_c_order(made.problem);
   const Situation start = start_of(made.problem);
-  if (made.problem.hand_over) plan.hand_over = step_cost(made.problem, start, {StepKind::hand_over, 0});
-  if (made.problem.live_with) plan.live_with = step_cost(made.problem, start, {StepKind::live_with, 0});
+  if (made.problem.ends.hand_over) plan.hand_over = step_cost(made.problem, start, {StepKind::hand_over, 0});
+  if (made.problem.ends.live_with) plan.live_with = step_cost(made.problem, start, {StepKind::live_with, 0});
   if (!order.empty()) {
     plan.order =
         fixed_order_policy_tree(made.problem, {order, options.repair_at}, tree_options(options)).expected_cost();

@@ -754,18 +754,6 @@ void read(const Names& in, py::handle record, const char* argument, Means& into)
   read(in, record.attr("labour_rate"), "labour_rate", into.labour_rate);
 }
 
-py::object to_python(const Names& in, const EndCosts& one) {
-  return record_type("EndCosts")(to_python(in, one.hand_over), to_python(in, one.live_with),
-                                 to_python(in, one.comeback));
-}
-
-void read(const Names& in, py::handle record, const char* argument, EndCosts& into) {
-  require_kind(record, "EndCosts", argument);
-  read(in, record.attr("hand_over"), "hand_over", into.hand_over);
-  read(in, record.attr("live_with"), "live_with", into.live_with);
-  read(in, record.attr("comeback"), "comeback", into.comeback);
-}
-
 py::object to_python(const Names& in, const FaultProbability& one) {
   return record_type("FaultProbability")(variable_name(in, one.component), variable_label(in, one.component),
                                          state_name(in, one.component, one.state),
@@ -834,6 +822,18 @@ py::object to_python(const Names& in, const Hypotheses& one) {
                                    to_python(in, one.assumed), table_of(in, one.list), to_python(in, one.left_out));
 }
 
+py::object to_python(const Names& in, const EndCosts& one) {
+  return record_type("EndCosts")(to_python(in, one.hand_over), to_python(in, one.live_with),
+                                 to_python(in, one.comeback));
+}
+
+void read(const Names& in, py::handle record, const char* argument, EndCosts& into) {
+  require_kind(record, "EndCosts", argument);
+  read(in, record.attr("hand_over"), "hand_over", into.hand_over);
+  read(in, record.attr("live_with"), "live_with", into.live_with);
+  read(in, record.attr("comeback"), "comeback", into.comeback);
+}
+
 py::object to_python(const Names& in, const SetUp& one) {
   return record_type("SetUp")(to_python(in, one.name), to_python(in, one.cost), name_at(in, Kind::set_up, one.needs),
                               to_python(in, one.group), to_python(in, one.in_place));
@@ -894,8 +894,7 @@ py::object to_python(const Names& in, const TroubleshootingProblem& one) {
   return record_type("TroubleshootingProblem")(
       to_python(in.about(one), one.hypotheses), to_python(in.about(one), one.weights),
       to_python(in.about(one), one.set_ups), to_python(in.about(one), one.tests), to_python(in.about(one), one.repairs),
-      to_python(in.about(one), one.hand_over), to_python(in.about(one), one.repair_elsewhere),
-      to_python(in.about(one), one.live_with), to_python(in.about(one), one.comeback));
+      to_python(in.about(one), one.ends), to_python(in.about(one), one.repair_elsewhere));
 }
 
 void read(const Names& in, py::handle record, const char* argument, TroubleshootingProblem& into) {
@@ -905,10 +904,8 @@ void read(const Names& in, py::handle record, const char* argument, Troubleshoot
   read(in, record.attr("set_ups"), "set_ups", into.set_ups);
   read(in, record.attr("tests"), "tests", into.tests);
   read(in, record.attr("repairs"), "repairs", into.repairs);
-  read(in, record.attr("hand_over"), "hand_over", into.hand_over);
+  read(in, record.attr("ends"), "ends", into.ends);
   read(in, record.attr("repair_elsewhere"), "repair_elsewhere", into.repair_elsewhere);
-  read(in, record.attr("live_with"), "live_with", into.live_with);
-  read(in, record.attr("comeback"), "comeback", into.comeback);
 }
 
 py::object to_python(const Names& in, const Step& one) {

@@ -17,6 +17,7 @@
 #include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/decision/ranking/test_batch.hpp"
 #include "faultodds/decision/work/cost.hpp"
+#include "faultodds/decision/work/end_costs.hpp"
 #include "faultodds/decision/work/means.hpp"
 #include "faultodds/inference/batch.hpp"
 #include "faultodds/inference/conditioning.hpp"
@@ -112,9 +113,6 @@ void read(const Names& in, py::handle record, const char* argument, InPlace& int
 [[nodiscard]] py::object to_python(const Names& in, const Means& one);
 void read(const Names& in, py::handle record, const char* argument, Means& into);
 [[nodiscard]] inline const char* record_name(const Means*) { return "Means"; }
-[[nodiscard]] py::object to_python(const Names& in, const EndCosts& one);
-void read(const Names& in, py::handle record, const char* argument, EndCosts& into);
-[[nodiscard]] inline const char* record_name(const EndCosts*) { return "EndCosts"; }
 [[nodiscard]] py::object to_python(const Names& in, const FaultProbability& one);
 void read(const Names& in, py::handle record, const char* argument, FaultProbability& into);
 [[nodiscard]] inline const char* record_name(const FaultProbability*) { return "FaultProbability"; }
@@ -128,6 +126,9 @@ void read(const Names& in, py::handle record, const char* argument, FaultProbabi
 [[nodiscard]] py::object to_python(const Names& in, const Fault& one);
 [[nodiscard]] py::object to_python(const Names& in, const Hypothesis& one);
 [[nodiscard]] py::object to_python(const Names& in, const Hypotheses& one);
+[[nodiscard]] py::object to_python(const Names& in, const EndCosts& one);
+void read(const Names& in, py::handle record, const char* argument, EndCosts& into);
+[[nodiscard]] inline const char* record_name(const EndCosts*) { return "EndCosts"; }
 [[nodiscard]] py::object to_python(const Names& in, const SetUp& one);
 void read(const Names& in, py::handle record, const char* argument, SetUp& into);
 [[nodiscard]] inline const char* record_name(const SetUp*) { return "SetUp"; }

@@ -139,7 +139,7 @@ TEST(CaseProblem, OutcomesRepairsAndEndsAreThoseOfTheModel) {
     const CaseProblem made = problem_of(current, options);
     const std::vector<Hypothesis>& list = made.hypotheses.list;
     EXPECT_NEAR(std::accumulate(made.problem.weights.begin(), made.problem.weights.end(), 0.0), 1.0, 1e-10);
-    EXPECT_EQ(made.problem.hand_over, 120.0);
+    EXPECT_EQ(made.problem.ends.hand_over, 120.0);
     EXPECT_EQ(made.hand_over, 1U);
     for (std::size_t t = 0; t < made.tests.size(); ++t) {
       const std::size_t outcomes = random.model.state_count(made.tests[t]);
@@ -257,7 +257,7 @@ TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
     mass += made.problem.weights[h];
   }
   EXPECT_NEAR(step_cost(made.problem, start_of(made.problem), {StepKind::hand_over, 0}), 60.0 + mean / mass, 1e-9);
-  EXPECT_EQ(made.problem.comeback, 60.0 + mean / mass);
+  EXPECT_EQ(made.problem.ends.comeback, 60.0 + mean / mass);
   options.ends.hand_over = 200.0;
   EXPECT_TRUE(problem_of(current, options).problem.repair_elsewhere.empty());
 }

@@ -58,7 +58,7 @@ TroubleshootingProblem to_be_named(const std::vector<double>& weights, double re
     repair.success[h] = 1.0;
     problem.repairs.push_back(repair);
   }
-  problem.hand_over = 100.0 * repair_cost;
+  problem.ends.hand_over = 100.0 * repair_cost;
   return problem;
 }
 
@@ -241,7 +241,7 @@ TEST(OptimalPolicyTree, BoundsHoldTheOptimumAtEveryBudgetAndOnlyComeCloser) {
     shape.partial = i % 3 == 0;
     shape.wrong_still_there = i % 2 == 0;
     TroubleshootingProblem problem = source.problem(shape);
-    problem.hand_over = 150.0;
+    problem.ends.hand_over = 150.0;
     const double least = Enumeration(problem).min_cost();
     double lower = 0.0, upper = 1e9;
     bool optimal = false;
@@ -265,7 +265,7 @@ TEST(OptimalPolicyTree, BoundsHoldTheOptimumAtEveryBudgetAndOnlyComeCloser) {
 TEST(OptimalPolicyTree, StopsWhenTold) {
   ProblemSource source(28);
   TroubleshootingProblem problem = source.problem({.hypotheses = 6, .tests = 5, .repairs = 5});
-  problem.hand_over = 200.0;
+  problem.ends.hand_over = 200.0;
   std::size_t calls = 0;
   std::atomic<bool> enough{false};
   StopOptions options;
@@ -288,7 +288,7 @@ TEST(OptimalPolicyTree, HandsOverAtOnceWhereThatIsFree) {
   ProblemSource source(29);
   for (int i = 0; i < 50; ++i) {
     TroubleshootingProblem problem = source.problem(any_shape(source));
-    problem.hand_over = 0.0;
+    problem.ends.hand_over = 0.0;
     problem.repair_elsewhere.clear();
     const OptimalPolicyTree found = optimal_policy_tree(problem);
     ASSERT_EQ(found.policy_tree.nodes.size(), 1U);
@@ -307,10 +307,10 @@ void scale(TroubleshootingProblem& problem, double factor) {
     repair.cost *= factor;
     repair.verification.cost *= factor;
   }
-  *problem.hand_over *= factor;
+  *problem.ends.hand_over *= factor;
   for (double& cost : problem.repair_elsewhere) cost *= factor;
-  if (problem.live_with) *problem.live_with *= factor;
-  if (problem.comeback) *problem.comeback *= factor;
+  if (problem.ends.live_with) *problem.ends.live_with *= factor;
+  if (problem.ends.comeback) *problem.ends.comeback *= factor;
 }
 
 TEST(OptimalPolicyTree, AnotherCurrencyChangesNothingButTheNumbers) {
@@ -371,7 +371,7 @@ TEST(OptimalPolicyTree, SaysTheSameEachTime) {
   ProblemSource source(32);
   for (int i = 0; i < 10; ++i) {
     TroubleshootingProblem problem = source.problem({.hypotheses = 5, .tests = 4, .repairs = 4, .set_ups = 3});
-    problem.hand_over = 120.0;
+    problem.ends.hand_over = 120.0;
     const OptimalPolicyTree first = optimal_policy_tree(problem, {.max_steps = 60});
     const OptimalPolicyTree second = optimal_policy_tree(problem, {.max_steps = 60});
     EXPECT_EQ(text_of(first.policy_tree), text_of(second.policy_tree));
@@ -416,8 +416,8 @@ TroubleshootingProblem workshop(ProblemSource& source, std::size_t faults, std::
     if (source.chance(0.4)) repair.set_ups = {source.below(2)};
     problem.repairs.push_back(repair);
   }
-  problem.hand_over = 400.0;
-  problem.comeback = 500.0;
+  problem.ends.hand_over = 400.0;
+  problem.ends.comeback = 500.0;
   return problem;
 }
 

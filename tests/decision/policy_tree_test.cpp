@@ -45,7 +45,7 @@ TroubleshootingProblem classic() {
     problem.tests.push_back(test);
     problem.repairs.push_back(repair);
   }
-  problem.hand_over = 1000.0;
+  problem.ends.hand_over = 1000.0;
   return problem;
 }
 
@@ -110,12 +110,12 @@ double one_vehicle(const TroubleshootingProblem& problem, const PolicyTree& poli
     std::size_t outcome = 0;
     switch (node.step.kind) {
       case StepKind::hand_over:
-        return paid + *problem.hand_over +
+        return paid + *problem.ends.hand_over +
                (state == cured || problem.repair_elsewhere.empty() ? 0.0 : problem.repair_elsewhere[state]);
       case StepKind::live_with:
-        return paid + (state == cured ? 0.0 : *problem.live_with);
+        return paid + (state == cured ? 0.0 : *problem.ends.live_with);
       case StepKind::done:
-        return paid + (state == cured ? 0.0 : problem.comeback.value_or(0.0));
+        return paid + (state == cured ? 0.0 : problem.ends.comeback.value_or(0.0));
       case StepKind::test: {
         const TestAction& test = problem.tests[node.step.index];
         paid += test.cost;
@@ -321,7 +321,7 @@ TroubleshootingProblem four_bits(double test_cost) {
     }
     problem.tests.push_back(test);
   }
-  problem.hand_over = 15.0;
+  problem.ends.hand_over = 15.0;
   return problem;
 }
 

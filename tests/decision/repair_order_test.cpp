@@ -41,7 +41,7 @@ TroubleshootingProblem one_repair_each(ProblemSource& source, std::size_t size) 
     }
     problem.repairs.push_back(repair);
   }
-  problem.hand_over = source.amount(5.0, 200.0);
+  problem.ends.hand_over = source.amount(5.0, 200.0);
   return problem;
 }
 
@@ -57,7 +57,7 @@ double formula(const TroubleshootingProblem& problem, const std::vector<std::siz
     sum += left * cost;
     left -= problem.weights[r] / all * repair.success[r];
   }
-  return sum + left * *problem.hand_over;
+  return sum + left * *problem.ends.hand_over;
 }
 
 TEST(RepairOrder, CostsWhatTheFormulaSays) {
@@ -82,7 +82,7 @@ TEST(RepairOrder, POverCIsTheBestOfAllPermutationsWhereItsConditionsHold) {
     EXPECT_TRUE(order.best);
     std::vector<std::size_t> all(problem.repairs.size());
     std::iota(all.begin(), all.end(), 0);
-    double least = *problem.hand_over;
+    double least = *problem.ends.hand_over;
     do {
       for (std::size_t length = 1; length <= all.size(); ++length) {
         least = std::min(least, formula(problem, {all.begin(), all.begin() + static_cast<std::ptrdiff_t>(length)}));
@@ -102,7 +102,7 @@ TEST(RepairOrder, IsTheBestOfAllSequencesWhereRepairsElsewhereCostDifferently) {
   int not_a_prefix = 0;
   for (int i = 0; i < 200; ++i) {
     TroubleshootingProblem problem = one_repair_each(source, 2 + source.below(4));
-    problem.hand_over = source.amount(5.0, 40.0);
+    problem.ends.hand_over = source.amount(5.0, 40.0);
     for (std::size_t h = 0; h < problem.hypotheses.size(); ++h) {
       problem.repair_elsewhere.push_back(h % 2 == 0 ? source.amount(0.0, 5.0) : source.amount(60.0, 120.0));
     }
@@ -156,7 +156,7 @@ TEST(RepairOrder, SharedAccessBreaksPOverC) {
        .success = {0.0, 0.0, 1.0},
        .becomes = {},
        .verification = {}}};
-  problem.hand_over = 1000.0;
+  problem.ends.hand_over = 1000.0;
   EXPECT_FALSE(p_over_c_is_best(problem));
   const RepairOrder by_ratio = p_over_c_order(problem);
   EXPECT_EQ(by_ratio.repairs.front(), 0U);
@@ -180,7 +180,7 @@ TEST(RepairOrder, ConditionsOfPOverCAreSeen) {
   other.repairs[0].becomes = {1, 0, 0};
   EXPECT_FALSE(p_over_c_is_best(other));
   other = problem;
-  other.comeback = 100.0;
+  other.ends.comeback = 100.0;
   other.repairs[0].verification.false_cured = 0.1;
   EXPECT_FALSE(p_over_c_is_best(other));
   other = problem;
@@ -222,7 +222,7 @@ TroubleshootingProblem behind_few_effects(ProblemSource& source, std::size_t siz
     problem.set_ups.push_back({.name = "cover", .cost = cost, .needs = {}, .group = {}, .in_place = false});
   problem.set_ups[2].needs = {0};
   for (RepairAction& repair : problem.repairs) repair.set_ups = {source.below(3)};
-  problem.hand_over = 400.0;
+  problem.ends.hand_over = 400.0;
   return problem;
 }
 
@@ -240,7 +240,7 @@ TEST(RepairOrder, SetsAndSearchAgree) {
 TEST(RepairOrder, SetsOfManyRepairsFindPOverC) {
   ProblemSource source(6);
   TroubleshootingProblem problem = one_repair_each(source, 15);
-  problem.hand_over = 900.0;
+  problem.ends.hand_over = 900.0;
   const RepairOrder by_ratio = p_over_c_order(problem);
   ASSERT_TRUE(by_ratio.best);
   // A shared access job that costs nothing changes nothing but the method.
@@ -277,7 +277,7 @@ TEST(RepairOrder, RefusesSequencesThatCannotBe) {
   EXPECT_THROW((void)priced_repair_order(problem, std::vector<std::size_t>{3}), ArgumentError);
   EXPECT_THROW((void)best_repair_order(problem, {.max_in_sets = 40}), ArgumentError);
   const RepairOrder nothing = priced_repair_order(problem, std::vector<std::size_t>{});
-  EXPECT_DOUBLE_EQ(nothing.expected_cost, *problem.hand_over);
+  EXPECT_DOUBLE_EQ(nothing.expected_cost, *problem.ends.hand_over);
   EXPECT_DOUBLE_EQ(nothing.probability_left, 1.0);
 }
 

@@ -51,12 +51,12 @@ class ProblemSource {
     for (std::size_t s = 0; s < shape.set_ups; ++s) made.set_ups.push_back(set_up(shape, s));
     for (std::size_t t = 0; t < shape.tests; ++t) made.tests.push_back(test(shape, t));
     for (std::size_t r = 0; r < shape.repairs; ++r) made.repairs.push_back(repair(shape, r));
-    made.hand_over = amount(5.0, 60.0);
+    made.ends.hand_over = amount(5.0, 60.0);
     for (std::size_t h = 0; shape.repair_elsewhere && h < shape.hypotheses; ++h) {
       made.repair_elsewhere.push_back(chance(0.3) ? 0.0 : amount(0.0, 60.0));
     }
-    if (shape.live_with) made.live_with = amount(5.0, 60.0);
-    if (!shape.perfect_repairs) made.comeback = amount(20.0, 120.0);
+    if (shape.live_with) made.ends.live_with = amount(5.0, 60.0);
+    if (!shape.perfect_repairs) made.ends.comeback = amount(20.0, 120.0);
     return made;
   }
 
@@ -185,14 +185,14 @@ class Enumeration {
 
   [[nodiscard]] std::vector<double> ends(const Place& place) const {
     std::vector<double> costs;
-    if (problem_.hand_over) {
-      double cost = *problem_.hand_over * mass(place);
+    if (problem_.ends.hand_over) {
+      double cost = *problem_.ends.hand_over * mass(place);
       for (std::size_t h = 0; h < problem_.repair_elsewhere.size(); ++h) {
         cost += place.worlds[h] * problem_.repair_elsewhere[h];
       }
       costs.push_back(cost);
     }
-    if (problem_.live_with) costs.push_back(*problem_.live_with * (mass(place) - place.worlds.back()));
+    if (problem_.ends.live_with) costs.push_back(*problem_.ends.live_with * (mass(place) - place.worlds.back()));
     return costs;
   }
 
@@ -237,7 +237,7 @@ class Enumeration {
         after[h] += place.worlds[h] * (1.0 - repair.success[h]);
       }
       for (std::size_t h = 0; h < n; ++h) {
-        move.paid += problem_.comeback.value_or(0.0) * after[h] * repair.verification.false_cured;
+        move.paid += problem_.ends.comeback.value_or(0.0) * after[h] * repair.verification.false_cured;
         next.worlds[h] = after[h] * (1.0 - repair.verification.false_cured);
       }
       next.worlds[n] = after[n] * repair.verification.false_still_there;

@@ -42,8 +42,8 @@ TroubleshootingProblem no_crank() {
                       .success = {0.0, 0.9},
                       .becomes = {},
                       .verification = {.cost = 1.0, .false_cured = 0.05, .false_still_there = 0.0}}};
-  problem.hand_over = 300.0;
-  problem.comeback = 200.0;
+  problem.ends.hand_over = 300.0;
+  problem.ends.comeback = 200.0;
   return problem;
 }
 
@@ -82,15 +82,15 @@ TEST(Troubleshooting, RefusesWhatMakesNoSenseByItsPlace) {
   refuses("repairs[1].success", [](Problem& p) { p.repairs[1].success[1] = 1.5; });
   refuses("repairs[0].becomes", [](Problem& p) { p.repairs[0].becomes = {2, 0}; });
   refuses("repairs[0].verification.false_cured", [](Problem& p) { p.repairs[0].verification.false_cured = -0.1; });
-  refuses("comeback", [](Problem& p) { p.comeback.reset(); });
-  refuses("hand_over", [](Problem& p) { p.hand_over.reset(); });
-  refuses("live_with", [](Problem& p) { p.live_with = -3.0; });
+  refuses("ends.comeback", [](Problem& p) { p.ends.comeback.reset(); });
+  refuses("ends.hand_over", [](Problem& p) { p.ends.hand_over.reset(); });
+  refuses("ends.live_with", [](Problem& p) { p.ends.live_with = -3.0; });
   refuses("repair_elsewhere", [](Problem& p) { p.repair_elsewhere = {1.0}; });
   refuses("repair_elsewhere[1]", [](Problem& p) { p.repair_elsewhere = {1.0, -1.0}; });
   refuses("repair_elsewhere", [](Problem& p) {
     p.repair_elsewhere = {1.0, 1.0};
-    p.hand_over.reset();
-    p.live_with = 10.0;
+    p.ends.hand_over.reset();
+    p.ends.live_with = 10.0;
   });
 }
 
@@ -186,7 +186,7 @@ TEST(Troubleshooting, AWrongStillThereLeavesAVehicleThatIsCured) {
 
 TEST(Troubleshooting, LivingWithItCostsNothingWhereNothingIsLeft) {
   TroubleshootingProblem problem = no_crank();
-  problem.live_with = 400.0;
+  problem.ends.live_with = 400.0;
   Situation situation = start_of(problem);
   EXPECT_EQ(cheapest_end(problem, situation).kind, StepKind::hand_over);
   situation.belief = {0.25, 0.25, 0.5};

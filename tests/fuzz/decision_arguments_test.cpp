@@ -278,7 +278,7 @@ TEST_F(WrongPlanning, Situations) {
 TEST_F(WrongPlanning, Steps) {
   for (std::size_t i = 0; i < times; ++i) {
     TroubleshootingProblem right = problem();
-    right.live_with.reset();
+    right.ends.live_with.reset();
     const Situation start = start_of(right);
     const std::vector<Step> steps = {{StepKind::test, no_index(dice_, right.tests.size())},
                                      {StepKind::repair, no_index(dice_, right.repairs.size())},

@@ -21,7 +21,16 @@ from typing import Any
 import faultodds
 import pytest
 from faultodds import flow_chart
-from faultodds.records import RepairAction, SetUp, Situation, Step, TestAction, TroubleshootingProblem, Verification
+from faultodds.records import (
+    EndCosts,
+    RepairAction,
+    SetUp,
+    Situation,
+    Step,
+    TestAction,
+    TroubleshootingProblem,
+    Verification,
+)
 
 MODELS = Path(__file__).parents[2] / "models"
 
@@ -33,7 +42,7 @@ TWO_FAULTS = TroubleshootingProblem(
     weights=(3.0, 2.0),
     tests=(TestAction("look", 1.0, ("a", "b"), ((1.0, 0.0), (0.0, 1.0))),),
     repairs=(RepairAction("mend_a", 10.0, (1.0, 0.0)), RepairAction("mend_b", 20.0, (0.0, 1.0))),
-    hand_over=100.0,
+    ends=EndCosts(hand_over=100.0),
 )
 
 
@@ -163,8 +172,7 @@ def random_problem(seed: int, *, hypotheses: int = 3, tests: int = 2, repairs: i
             )
             for i in range(repairs)
         ),
-        hand_over=60.0,
-        comeback=90.0,
+        ends=EndCosts(hand_over=60.0, comeback=90.0),
     )
 
 
@@ -175,9 +183,9 @@ def min_cost(
     total = sum(weights) + cured
     if total <= 0:
         return 0.0
-    assert problem.hand_over is not None
-    assert problem.comeback is not None
-    best = total * problem.hand_over
+    assert problem.ends.hand_over is not None
+    assert problem.ends.comeback is not None
+    best = total * problem.ends.hand_over
     for action in itertools.chain[Any](problem.tests, problem.repairs):
         if action.name in done:
             continue
@@ -193,7 +201,7 @@ def min_cost(
             mended = sum(w * p for w, p in zip(weights, action.success, strict=True))
             left = [w * (1 - p) for w, p in zip(weights, action.success, strict=True)]
             wrongly = action.verification.false_cured
-            cost = total * (price + action.verification.cost) + sum(left) * wrongly * problem.comeback
+            cost = total * (price + action.verification.cost) + sum(left) * wrongly * problem.ends.comeback
             cost += min_cost(problem, tuple(w * (1 - wrongly) for w in left), 0.0, *now)
             assert mended + sum(left) == pytest.approx(total)
         best = min(best, cost)
@@ -283,7 +291,7 @@ class Interrupted(Exception):  # noqa: N818 - stands for KeyboardInterrupt
 @pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="timers that send signals are POSIX")
 def test_signals_stop_a_search_that_would_go_on_for_long() -> None:
     problem = random_problem(1, hypotheses=12, tests=14, repairs=12)
-    problem = dataclasses.replace(problem, hand_over=400.0, comeback=500.0)
+    problem = dataclasses.replace(problem, ends=EndCosts(hand_over=400.0, comeback=500.0))
 
     def interrupt(*_: object) -> None:
         raise Interrupted
@@ -308,7 +316,7 @@ def test_a_repair_can_leave_another_fault() -> None:
             RepairAction("mend_a", 10.0, (1.0, 0.0, 1.0), becomes={"A and B": "B"}),
             RepairAction("mend_b", 20.0, (0.0, 1.0, 1.0), becomes={"A and B": "A"}),
         ),
-        hand_over=100.0,
+        ends=EndCosts(hand_over=100.0),
     )
     assert faultodds.best_repair_order(problem).expected_cost == pytest.approx(15, rel=1e-12)
     assert faultodds.optimal_policy_tree(problem).upper_bound == pytest.approx(15, rel=1e-12)
@@ -324,8 +332,8 @@ def test_what_is_wrong_with_a_problem_is_said_with_its_place() -> None:
 
     for problem, place in [
         (wrong(weights=(1.0,)), "weights"),
-        (wrong(hand_over=None), "hand_over"),
-        (wrong(hand_over=-1.0), "hand_over"),
+        (wrong(ends=EndCosts()), "ends.hand_over"),
+        (wrong(ends=EndCosts(hand_over=-1.0)), "ends.hand_over"),
         (wrong(hypotheses=("A", "A")), "stands twice"),
         (wrong(tests=(TestAction("look", 1.0, ("a", "b"), ((1.0,), (0.0, 1.0))),)), "a row of 1"),
         (wrong(tests=(TestAction("look", 1.0, ("a", "b"), ((0.5, 0.6), (0.0, 1.0))),)), "table"),
@@ -385,7 +393,7 @@ def test_the_problem_of_a_case_says_what_the_model_says() -> None:
     made = faultodds.problem_of(case)
     model = case.model()
     assert made.hand_over == "cycle_shop"
-    assert made.problem.hand_over == 24
+    assert made.problem.ends.hand_over == 24
     assert {test.name for test in made.problem.tests} <= set(model.with_role("test"))
     assert {repair.name for repair in made.problem.repairs} == {"replace_battery", "clean_switch", "replace_bulb"}
     assert len(made.texts.tests) == len(made.problem.tests)
@@ -403,7 +411,7 @@ def test_the_problem_of_a_case_says_what_the_model_says() -> None:
         means=faultodds.Means(labour_rate=0),
         ends=faultodds.EndCosts(hand_over=7),
     )
-    assert (one.problem.hand_over, one.hand_over) == (7, None)
+    assert (one.problem.ends.hand_over, one.hand_over) == (7, None)
     assert [test.name for test in one.problem.tests] == ["bulb_continuity"]
     # The model says of the test: it detects a blown bulb with 0.99 and gives false alarm with 0.01.
     rows = dict(zip(one.problem.hypotheses, one.problem.tests[0].table, strict=False))

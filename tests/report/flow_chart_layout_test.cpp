@@ -197,7 +197,7 @@ TEST(FlowChart, FullTreesFitToo) {
     TroubleshootingProblem problem;
     problem.hypotheses = {"a"};
     problem.weights = {1.0};
-    problem.hand_over = 1.0;
+    problem.ends.hand_over = 1.0;
     PolicyTree policy_tree;
     policy_tree.nodes.emplace_back().probability = 1.0;
     for (std::size_t i = 0; i < 40; ++i) {

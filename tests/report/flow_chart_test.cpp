@@ -46,7 +46,7 @@ TroubleshootingProblem lamp() {
        .becomes = {},
        .verification = {}},
       {.name = "new bulb", .cost = 3.0, .set_ups = {0}, .success = {0.0, 1.0, 0.0}, .becomes = {}, .verification = {}}};
-  problem.hand_over = 30.0;
+  problem.ends.hand_over = 30.0;
   return problem;
 }
 

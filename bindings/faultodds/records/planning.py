@@ -14,6 +14,7 @@ from faultodds.records.behaviour import ListedHypotheses, SeveralFaults, WholeTr
 from faultodds.records.inference import Fault
 from faultodds.records.report import FlowChartTexts
 from faultodds.records.sequence import Records
+from faultodds.records.work import EndCosts
 
 FaultAssumption: TypeAlias = Literal["one_fault", "several_faults"]
 """How many of the components in question may be faulty at once: at most one, or any number."""
@@ -125,11 +126,10 @@ class TroubleshootingProblem:
     """One vehicle with a complaint that exactly one hypothesis accounts for: a fault, a set of faults, or "none of the
     listed faults". All costs in one currency.
 
-    hypotheses: names. weights: one for each hypothesis, in any scale; zero is allowed. hand_over: fee that ends the
-    case in any state. repair_elsewhere: What the repair by those who take over costs on top of that fee, one for each
-    hypothesis; a vehicle that is cured already needs none. Empty: the fee is all that it costs. live_with: cost of
-    leaving the complaint as it is, which ends the case. comeback: Cost in the end of a vehicle that left as cured and
-    was not; must be given if a verification can wrongly say cured.
+    hypotheses: names. weights: one for each hypothesis, in any scale; zero is allowed. ends: Hand-over or living with
+    it must be given. A comeback must be if a verification can wrongly say cured. repair_elsewhere: What the repair by
+    those who take over costs on top of their fee, one for each hypothesis; a vehicle that is cured already needs none.
+    Empty: the fee is all that it costs.
     """
 
     hypotheses: tuple[str, ...]
@@ -137,10 +137,8 @@ class TroubleshootingProblem:
     set_ups: tuple[SetUp, ...] = ()
     tests: tuple[TestAction, ...] = ()
     repairs: tuple[RepairAction, ...] = ()
-    hand_over: float | None = None
+    ends: EndCosts = field(default_factory=EndCosts)
     repair_elsewhere: tuple[float, ...] = ()
-    live_with: float | None = None
-    comeback: float | None = None
 
 
 @dataclass(frozen=True)

@@ -47,10 +47,12 @@ class Means(ListsAsTuples):
 
 @dataclass(frozen=True)
 class EndCosts:
-    """What the ends of a case cost, in place of what the model says.
+    """What the ends of a case cost. In a planning problem an end without a cost is not possible. In options such an end
+    costs what the model says.
 
-    hand_over: all that it costs; None: the cheapest that the model names. live_with: None: what the model says.
-    comeback: None: what the model says, else what a hand-over costs.
+    hand_over: the fee that ends the case in any state; in options all that handing over costs, or nothing: the cheapest
+    that the model names. live_with: leaving the complaint as it is, which ends the case. comeback: of a vehicle that
+    left as cured and was not, in the end; in options nothing: what the model says, else what a hand-over costs.
     """
 
     hand_over: float | None = None

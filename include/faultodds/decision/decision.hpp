@@ -21,4 +21,5 @@
 #include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/decision/ranking/test_batch.hpp"
 #include "faultodds/decision/work/cost.hpp"
+#include "faultodds/decision/work/end_costs.hpp"
 #include "faultodds/decision/work/means.hpp"

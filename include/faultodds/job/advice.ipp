@@ -223,7 +223,7 @@ class Adviser {
     made.price = StepPrice{priced->step_cost, priced->expected_cost, priced->saves, priced->gain_bits};
     if (std::holds_alternative<HandOverStep>(step)) {
       made.cost_known = true;
-      made.money = problem_.problem.hand_over.value();
+      made.money = problem_.problem.ends.hand_over.value();
       made.cost = made.money;
       made.charges_repair = !problem_.problem.repair_elsewhere.empty();
     }

@@ -44,16 +44,16 @@ inline std::string ends_in_words(const FaultModel& model, const CaseProblem& mad
   const TroubleshootingProblem& problem = made.problem;
   const std::string& currency = model.header().currency;
   std::string text;
-  if (problem.hand_over) text += "Handing over costs " + wording::exact_money(*problem.hand_over, currency);
+  if (problem.ends.hand_over) text += "Handing over costs " + wording::exact_money(*problem.ends.hand_over, currency);
   if (!problem.repair_elsewhere.empty()) text += " and the repair there";
-  if (problem.live_with) {
+  if (problem.ends.live_with) {
     text += (text.empty() ? "Leaving it as it is costs " : ", leaving it as it is ") +
-            wording::exact_money(*problem.live_with, currency);
+            wording::exact_money(*problem.ends.live_with, currency);
   }
   const bool can_come_back = std::any_of(problem.repairs.begin(), problem.repairs.end(),
                                          [](const RepairAction& one) { return one.verification.false_cured > 0.0; });
-  if (problem.comeback && can_come_back) {
-    text += ", a vehicle that comes back uncured " + wording::exact_money(*problem.comeback, currency);
+  if (problem.ends.comeback && can_come_back) {
+    text += ", a vehicle that comes back uncured " + wording::exact_money(*problem.ends.comeback, currency);
   }
   return text + '.';
 }
@@ -70,7 +70,7 @@ inline std::vector<std::string> assumptions_in_words(const Case& current, const 
                                 wording::percent(made.hypotheses.assumed) + " given what was found."
                           : "Any number of faults is allowed among the " + components + '.');
   sentences.push_back(
-      detail::what_is_told_apart(made, made.problem.hand_over ? "handing over" : "leaving it as it is"));
+      detail::what_is_told_apart(made, made.problem.ends.hand_over ? "handing over" : "leaving it as it is"));
   sentences.push_back(detail::what_may_be_done(current, made));
   sentences.push_back(detail::ends_in_words(model, made));
   sentences.emplace_back(

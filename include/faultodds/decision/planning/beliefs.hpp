@@ -89,14 +89,14 @@ inline void weigh_repair(const RepairAction& repair, std::span<const double> bel
 
 /// Of handing over, in proportion to the weights, the cured state last; `hand_over` is given.
 inline double hand_over_cost(const TroubleshootingProblem& problem, std::span<const double> weights) {
-  double cost = problem.hand_over.value() * sum_of(weights);
+  double cost = problem.ends.hand_over.value() * sum_of(weights);
   for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) cost += weights[h] * problem.repair_elsewhere[h];
   return cost;
 }
 
 /// The same if the hypothesis is known.
 inline double hand_over_cost(const TroubleshootingProblem& problem, std::size_t h) {
-  return problem.hand_over.value() + (h < problem.repair_elsewhere.size() ? problem.repair_elsewhere[h] : 0.0);
+  return problem.ends.hand_over.value() + (h < problem.repair_elsewhere.size() ? problem.repair_elsewhere[h] : 0.0);
 }
 
 }  // namespace faultodds::detail

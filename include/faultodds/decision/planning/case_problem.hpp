@@ -9,6 +9,7 @@
 
 #include "faultodds/decision/planning/hypotheses.hpp"
 #include "faultodds/decision/planning/troubleshooting.hpp"
+#include "faultodds/decision/work/end_costs.hpp"
 #include "faultodds/decision/work/means.hpp"
 
 namespace faultodds {

@@ -285,22 +285,22 @@ class CaseProblemWriter {
 
   void write_ends() {
     TroubleshootingProblem& problem = result_.problem;
-    problem.hand_over = options_.ends.hand_over;
-    if (!problem.hand_over) write_cheapest_hand_over();
-    problem.live_with = options_.ends.live_with;
-    if (!problem.live_with && model_.parts().live_with) problem.live_with = model_.parts().live_with->money;
-    if (!problem.hand_over && !problem.live_with) {
+    problem.ends.hand_over = options_.ends.hand_over;
+    if (!problem.ends.hand_over) write_cheapest_hand_over();
+    problem.ends.live_with = options_.ends.live_with;
+    if (!problem.ends.live_with && model_.parts().live_with) problem.ends.live_with = model_.parts().live_with->money;
+    if (!problem.ends.hand_over && !problem.ends.live_with) {
       throw ArgumentError("hand_over", "neither the model nor the options say what handing over costs",
                           "give a fee for handing over, or add a hand-over to the model", ErrorCode::nothing_given);
     }
-    problem.comeback = options_.ends.comeback;
-    if (!problem.comeback && model_.parts().comeback) {
+    problem.ends.comeback = options_.ends.comeback;
+    if (!problem.ends.comeback && model_.parts().comeback) {
       const Comeback& comeback = *model_.parts().comeback;
-      problem.comeback = comeback.money.value_or(0.0) + labour(comeback.minutes.value_or(0.0));
+      problem.ends.comeback = comeback.money.value_or(0.0) + labour(comeback.minutes.value_or(0.0));
     }
-    if (!problem.comeback)
-      problem.comeback =
-          problem.hand_over ? *problem.hand_over + expected(problem.repair_elsewhere) : *problem.live_with;
+    if (!problem.ends.comeback)
+      problem.ends.comeback = problem.ends.hand_over ? *problem.ends.hand_over + expected(problem.repair_elsewhere)
+                                                     : *problem.ends.live_with;
   }
 
   /// The one that is expected to cost least now.
@@ -314,7 +314,7 @@ class CaseProblemWriter {
       const double cost = *all[i].money + expected(repairs);
       if (!(cost < least)) continue;
       least = cost;
-      problem.hand_over = all[i].money;
+      problem.ends.hand_over = all[i].money;
       problem.repair_elsewhere = std::move(repairs);
       result_.hand_over = i;
     }

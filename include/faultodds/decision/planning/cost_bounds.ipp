@@ -38,7 +38,7 @@ inline double set_up_cost(const TroubleshootingProblem& problem, const std::vect
 inline PerfectInformation::PerfectInformation(const TroubleshootingProblem& problem)
     : problem_(problem),
       mended_by_(problem.hypotheses.size()),
-      ends_(problem.hypotheses.size(), problem.live_with.value_or(std::numeric_limits<double>::infinity())) {
+      ends_(problem.hypotheses.size(), problem.ends.live_with.value_or(std::numeric_limits<double>::infinity())) {
   for (std::size_t r = 0; r < problem.repairs.size(); ++r) {
     const RepairAction& repair = problem.repairs[r];
     for (std::size_t h = 0; h < mended_by_.size(); ++h) {
@@ -46,9 +46,9 @@ inline PerfectInformation::PerfectInformation(const TroubleshootingProblem& prob
     }
     // Whatever else is done, a case can end by a wrong "cured".
     if (!(repair.verification.false_cured > 0.0)) continue;
-    for (double& end : ends_) end = std::min(end, problem.comeback.value());
+    for (double& end : ends_) end = std::min(end, problem.ends.comeback.value());
   }
-  for (std::size_t h = 0; problem.hand_over && h < ends_.size(); ++h) {
+  for (std::size_t h = 0; problem.ends.hand_over && h < ends_.size(); ++h) {
     ends_[h] = std::min(ends_[h], hand_over_cost(problem, h));
   }
 }
@@ -104,7 +104,7 @@ inline double PerfectInformation::way(std::size_t hypothesis, std::size_t repair
     cost += problem_.set_ups[s].cost;
     now[s] = true;
   }
-  const double comes_back = action.verification.false_cured * problem_.comeback.value_or(0.0);
+  const double comes_back = action.verification.false_cured * problem_.ends.comeback.value_or(0.0);
   const auto goes_on = [&](std::size_t h) {
     return comes_back + (1.0 - action.verification.false_cured) * known(h, repairs_done, now, depth - 1);
   };
@@ -196,7 +196,7 @@ inline void RepairChain::carry_out(std::size_t repair) {
   const double not_cured = sum_of(std::span(says_cured_).first(says_cured_.size() - 1));
   order_.push_back(repair);
   ends_.push_back(end_cost());
-  paid_.push_back(costs_[repair] * sum + (not_cured > 0.0 ? problem_.comeback.value() * not_cured : 0.0));
+  paid_.push_back(costs_[repair] * sum + (not_cured > 0.0 ? problem_.ends.comeback.value() * not_cured : 0.0));
   weights_.swap(says_still_there_);
   if (action.verification.false_cured > 0.0) {
     for (const std::size_t r : open_) works_[r] *= 1.0 - action.verification.false_cured;
@@ -211,8 +211,8 @@ inline void RepairChain::carry_out(std::size_t repair) {
 inline double RepairChain::end_cost() const {
   const double not_cured = sum_of(std::span(weights_).first(weights_.size() - 1));
   const double infinite = std::numeric_limits<double>::infinity();
-  return std::min(problem_.hand_over ? hand_over_cost(problem_, weights_) : infinite,
-                  problem_.live_with ? *problem_.live_with * not_cured : infinite);
+  return std::min(problem_.ends.hand_over ? hand_over_cost(problem_, weights_) : infinite,
+                  problem_.ends.live_with ? *problem_.ends.live_with * not_cured : infinite);
 }
 
 inline double RepairChain::cost(std::span<const double> weights, const std::vector<bool>& repairs_done,
@@ -255,7 +255,7 @@ inline double RepairChain::cost_after(const Situation& situation, const Step& st
   repairs_done[step.index] = true;
   weigh_repair(problem_.repairs[step.index], situation.belief, says_cured_, after_);
   const double not_cured = sum_of(std::span(says_cured_).first(says_cured_.size() - 1));
-  if (not_cured > 0.0) sum += problem_.comeback.value() * not_cured;
+  if (not_cured > 0.0) sum += problem_.ends.comeback.value() * not_cured;
   return sum + cost(after_, repairs_done, in_place);
 }
 

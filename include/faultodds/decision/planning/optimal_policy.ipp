@@ -209,7 +209,7 @@ class PolicyTreeSearch {
     still_there_.resize(situation.belief.size());
     weigh_repair(problem_.repairs[step.index], situation.belief, says_cured_, still_there_);
     const double comes_back = sum_of(std::span(says_cured_).first(says_cured_.size() - 1));
-    if (comes_back > 0.0) action.fixed += problem_.comeback.value() * comes_back;
+    if (comes_back > 0.0) action.fixed += problem_.ends.comeback.value() * comes_back;
     action.lower = action.fixed + perfect_.cost(still_there_, repairs_done, in_place);
     return action;
   }

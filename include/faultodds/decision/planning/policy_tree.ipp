@@ -94,8 +94,8 @@ class PolicyTreeTree {
   void check(const Situation& situation, const Step& step) const {
     const bool test = step.kind == StepKind::test;
     if (!test && step.kind != StepKind::repair) {
-      if ((step.kind == StepKind::hand_over && problem_.hand_over) ||
-          (step.kind == StepKind::live_with && problem_.live_with)) {
+      if ((step.kind == StepKind::hand_over && problem_.ends.hand_over) ||
+          (step.kind == StepKind::live_with && problem_.ends.live_with)) {
         return;
       }
       throw ArgumentError("policy", "chose an end that the problem does not offer", "choose one of possible_steps",
@@ -153,9 +153,9 @@ class PolicyTreeWalk {
       case StepKind::hand_over:
         return hand_over_cost(problem_, state);
       case StepKind::live_with:
-        return state == cured_state ? 0.0 : problem_.live_with.value();
+        return state == cured_state ? 0.0 : problem_.ends.live_with.value();
       case StepKind::done:
-        return state == cured_state ? 0.0 : problem_.comeback.value_or(0.0);
+        return state == cured_state ? 0.0 : problem_.ends.comeback.value_or(0.0);
       case StepKind::ask_again:
         throw ArgumentError("policy_tree.nodes[" + std::to_string(at) + ']', "was folded for printing",
                             "give the policy tree as it was before");

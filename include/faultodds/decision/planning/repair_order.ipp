@@ -115,7 +115,7 @@ class RepairSets {
         double here = repair.cost + repair.verification.cost;
         for (const std::size_t s : missing_[i]) here += in_place[s] ? 0.0 : problem_.set_ups[s].cost;
         here = here * left_[set] * unseen + cost[next] +
-               problem_.comeback.value_or(0.0) * left_[next] * unseen * repair.verification.false_cured;
+               problem_.ends.comeback.value_or(0.0) * left_[next] * unseen * repair.verification.false_cured;
         if (here < cost[set]) {
           cost[set] = here;
           choice[set] = static_cast<std::uint8_t>(i);
@@ -139,8 +139,8 @@ class RepairSets {
       if (set % between_looks == 0) stop_.check();
       left_[set] = sum_of(weights);
       const double infinite = std::numeric_limits<double>::infinity();
-      ends_[set] = std::min(problem_.hand_over ? hand_over_cost(problem_, weights) : infinite,
-                            problem_.live_with ? *problem_.live_with * left_[set] : infinite);
+      ends_[set] = std::min(problem_.ends.hand_over ? hand_over_cost(problem_, weights) : infinite,
+                            problem_.ends.live_with ? *problem_.ends.live_with * left_[set] : infinite);
       return;
     }
     fill(at + 1, set, weights);

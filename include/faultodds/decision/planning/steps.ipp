@@ -30,8 +30,8 @@ inline void check_situation(const TroubleshootingProblem& problem, const Situati
 inline void check_step(const TroubleshootingProblem& problem, const Step& step) {
   if (step.kind == StepKind::test) check_index("step", step.index, problem.tests.size(), "tests");
   if (step.kind == StepKind::repair) check_index("step", step.index, problem.repairs.size(), "repairs");
-  const bool no_hand_over = step.kind == StepKind::hand_over && !problem.hand_over;
-  if (no_hand_over || (step.kind == StepKind::live_with && !problem.live_with)) {
+  const bool no_hand_over = step.kind == StepKind::hand_over && !problem.ends.hand_over;
+  if (no_hand_over || (step.kind == StepKind::live_with && !problem.ends.live_with)) {
     throw ArgumentError("step", "is an end that the problem does not offer", "choose one of possible_steps",
                         ErrorCode::not_offered);
   }
@@ -57,8 +57,8 @@ inline std::vector<Step> steps_from(const TroubleshootingProblem& problem, const
       steps.push_back({StepKind::repair, r});
     }
   }
-  if (problem.hand_over) steps.push_back({StepKind::hand_over, 0});
-  if (problem.live_with) steps.push_back({StepKind::live_with, 0});
+  if (problem.ends.hand_over) steps.push_back({StepKind::hand_over, 0});
+  if (problem.ends.live_with) steps.push_back({StepKind::live_with, 0});
   return steps;
 }
 
@@ -73,9 +73,9 @@ inline double cost_of_step(const TroubleshootingProblem& problem, const Situatio
     case StepKind::hand_over:
       return hand_over_cost(problem, situation.belief);
     case StepKind::live_with:
-      return problem.live_with.value() * not_cured;
+      return problem.ends.live_with.value() * not_cured;
     case StepKind::done:
-      return not_cured > 0.0 ? problem.comeback.value_or(0.0) * not_cured : 0.0;
+      return not_cured > 0.0 ? problem.ends.comeback.value_or(0.0) * not_cured : 0.0;
     case StepKind::ask_again:
       break;
   }
@@ -109,8 +109,8 @@ inline std::vector<StepResult> results_after(const TroubleshootingProblem& probl
 inline Step end_from(const TroubleshootingProblem& problem, const Situation& situation) {
   const Step hand_over{StepKind::hand_over, 0};
   const Step live_with{StepKind::live_with, 0};
-  if (!problem.hand_over) return live_with;
-  if (!problem.live_with) return hand_over;
+  if (!problem.ends.hand_over) return live_with;
+  if (!problem.ends.live_with) return hand_over;
   return cost_of_step(problem, situation, live_with) < cost_of_step(problem, situation, hand_over) ? live_with
                                                                                                    : hand_over;
 }

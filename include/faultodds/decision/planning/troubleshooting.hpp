@@ -10,6 +10,8 @@
 #include <string>
 #include <vector>
 
+#include "faultodds/decision/work/end_costs.hpp"
+
 namespace faultodds {
 
 /// Something that must be in place while a piece of work is done: an access job (cover off, on the lift), or a
@@ -68,14 +70,11 @@ struct TroubleshootingProblem {
   std::vector<SetUp> set_ups;
   std::vector<TestAction> tests;
   std::vector<RepairAction> repairs;
-  std::optional<double> hand_over;  ///< fee that ends the case in any state
-  /// What the repair by those who take over costs on top of that fee, one for each hypothesis; a vehicle that is cured
+  /// Hand-over or living with it must be given. A comeback must be if a verification can wrongly say cured.
+  EndCosts ends{};
+  /// What the repair by those who take over costs on top of their fee, one for each hypothesis; a vehicle that is cured
   /// already needs none. Empty: the fee is all that it costs.
-  std::vector<double> repair_elsewhere;
-  std::optional<double> live_with;  ///< cost of leaving the complaint as it is, which ends the case
-  /// Cost in the end of a vehicle that left as cured and was not; must be given if a verification can wrongly say
-  /// cured.
-  std::optional<double> comeback;
+  std::vector<double> repair_elsewhere{};
 };
 
 /// Throws ArgumentError, naming the place ("tests[2].table") and what would be right, unless the problem makes sense:

@@ -141,8 +141,8 @@ inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
   check_amount(entry("repairs", r, "verification.cost"), repair.verification.cost);
   check_probability(entry("repairs", r, "verification.false_cured"), repair.verification.false_cured);
   check_probability(entry("repairs", r, "verification.false_still_there"), repair.verification.false_still_there);
-  if (repair.verification.false_cured > 0.0 && !problem.comeback) {
-    throw ArgumentError("comeback",
+  if (repair.verification.false_cured > 0.0 && !problem.ends.comeback) {
+    throw ArgumentError("ends.comeback",
                         "is not given, though " + entry("repairs", r, "verification") + " can wrongly say cured",
                         "give the cost of a vehicle that comes back", ErrorCode::nothing_given);
   }
@@ -180,16 +180,16 @@ inline std::span<const std::size_t> wanted_by(const TroubleshootingProblem& prob
 }
 
 inline void check_ends(const TroubleshootingProblem& problem) {
-  if (problem.hand_over) check_amount("hand_over", *problem.hand_over);
-  if (problem.live_with) check_amount("live_with", *problem.live_with);
-  if (problem.comeback) check_amount("comeback", *problem.comeback);
-  if (!problem.hand_over && !problem.live_with) {
-    throw ArgumentError("hand_over", "neither it nor live_with is given", "give a cost that ends every case",
+  if (problem.ends.hand_over) check_amount("ends.hand_over", *problem.ends.hand_over);
+  if (problem.ends.live_with) check_amount("ends.live_with", *problem.ends.live_with);
+  if (problem.ends.comeback) check_amount("ends.comeback", *problem.ends.comeback);
+  if (!problem.ends.hand_over && !problem.ends.live_with) {
+    throw ArgumentError("ends.hand_over", "neither it nor live_with is given", "give a cost that ends every case",
                         ErrorCode::nothing_given);
   }
   if (problem.repair_elsewhere.empty()) return;
-  if (!problem.hand_over) {
-    throw ArgumentError("repair_elsewhere", "is given without `hand_over`", "give the fee of a hand-over too");
+  if (!problem.ends.hand_over) {
+    throw ArgumentError("repair_elsewhere", "is given without `ends.hand_over`", "give the fee of a hand-over too");
   }
   check_size("repair_elsewhere", problem.repair_elsewhere.size(), problem.hypotheses.size(),
              "one for each hypothesis, or none");

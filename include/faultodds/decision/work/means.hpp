@@ -1,5 +1,4 @@
-// What can be done at the bench, and what the ends of a case cost: the one description that rankings, planning problems
-// and jobs share.
+// What can be done at the bench: the one description that rankings, planning problems and jobs share.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -28,15 +27,6 @@ struct Means {
   std::optional<double> labour_rate{};        ///< money per hour; nothing: that of the model
 
   bool operator==(const Means&) const = default;
-};
-
-/// What the ends of a case cost, in place of what the model says.
-struct EndCosts {
-  std::optional<double> hand_over{};  ///< all that it costs; nothing: the cheapest that the model names
-  std::optional<double> live_with{};  ///< nothing: what the model says
-  std::optional<double> comeback{};   ///< nothing: what the model says, else what a hand-over costs
-
-  bool operator==(const EndCosts&) const = default;
 };
 
 /// Throws UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError for a labour
