@@ -23,11 +23,8 @@ bool begins_like_a_number(std::string_view text) {
 
 }  // namespace
 
-Bench::Bench(Questions questions, Job job, BenchOptions options, Keeping keeping)
-    : questions_(std::move(questions)),
-      job_(std::move(job)),
-      options_(std::move(options)),
-      keeping_(std::move(keeping)) {}
+Bench::Bench(Questions questions, Job job, Keeping keeping)
+    : questions_(std::move(questions)), job_(std::move(job)), keeping_(std::move(keeping)) {}
 
 const std::vector<Bench::Command>& Bench::commands() {
   static const std::vector<Command> known = {
@@ -58,7 +55,6 @@ const std::vector<Bench::Command>& Bench::commands() {
 void Bench::run() {
   show_header(screen(), model());
   if (job_.entries().empty()) {
-    take_advice();
     if (!keeping_.file.empty()) screen().text("The case is saved after every answer in " + keeping_.file);
     screen().text("Answer with the number in front or the name; ? explains all that can be typed.");
     ask_context();
@@ -68,7 +64,7 @@ void Bench::run() {
     history("");
     if (complaint_is_open()) ask_complaint();
   }
-  passed_over_.emplace_back(AskStep{});  // the questions were asked
+  job_.pass_over(AskStep{});  // the questions were asked
   while (!quitting_ && !questions_.over()) {
     if (stale_) show_state();
     stale_ = false;
@@ -265,14 +261,15 @@ void Bench::undo(const std::string&) {
   const bool told_nothing =
       std::holds_alternative<DeclinedEntry>(undone->what) || std::holds_alternative<HandOverEntry>(undone->what);
   if (!told_nothing) show_changes(before);
-  passed_over_.assign(1, AskStep{});
+  job_.pass_over(AskStep{});
   stale_ = true;
 }
 
 void Bench::quit(const std::string&) { quitting_ = true; }
 
 void Bench::more(const std::string&) {
-  if (!std::holds_alternative<TestStep>(advice_.proposed.step)) passed_over_.push_back(advice_.proposed.step);
+  const JobStep& proposed = job_.advice().proposed.step;
+  if (!std::holds_alternative<TestStep>(proposed)) job_.pass_over(proposed);
   stale_ = true;
 }
 

@@ -1,5 +1,5 @@
 // The case command at work: asks, proposes, takes answers, explains what they changed. It holds no rule of its own:
-// what was answered is in a Job, what to do next in its Advice.
+// what was answered is in a Job, which says what to do next.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -23,15 +23,9 @@ struct Keeping {
   bool kept = false;   ///< the file holds the job as it is
 };
 
-/// What the user wants to be advised by.
-struct BenchOptions {
-  RankOptions ranking;           ///< its means are those of the job
-  bool by_expected_cost = true;  ///< what leads if an end of the job has a cost; otherwise the ranking of tests
-};
-
 class Bench {
  public:
-  Bench(Questions questions, Job job, BenchOptions options, Keeping keeping);
+  Bench(Questions questions, Job job, Keeping keeping);
 
   /// Works until the user quits or no more answers come.
   void run();
@@ -107,7 +101,8 @@ class Bench {
   void keep();
 
   // Showing (bench_showing.cpp).
-  void take_advice();
+  /// Takes what is on the screen off it.
+  void clear();
   void show_state();
   void show_proposed_step();
   /// Puts a test on the screen.
@@ -133,14 +128,11 @@ class Bench {
 
   Questions questions_;
   Job job_;
-  BenchOptions options_;
   Keeping keeping_;
-  Advice advice_;
   std::optional<AdvisedStep> test_;        ///< on the screen, to be answered
   std::optional<std::size_t> in_general_;  ///< test that is answered by its outcome, whatever it reveals
   bool stale_ = true;                      ///< the screen does not show the job as it is
   bool quitting_ = false;
-  std::vector<JobStep> passed_over_;  ///< proposed while the user wants to test on
 };
 
 /// In words what became more or less likely, the largest changes first; one line a fault. `before` and `after` tell of

@@ -27,23 +27,23 @@ std::optional<std::string> written_report(const JobReport& report, const std::st
 }  // namespace
 
 void Bench::money(const std::string&) {
-  if (!advice_.priced) {
+  if (!job_.advice().priced) {
     screen().text(
         "The model names no cost of handing over or of living with the complaint, so nothing can be weighed.");
     return;
   }
   constexpr std::size_t all = 1000;
-  show_choices(screen(), advice_, all);
+  show_choices(screen(), job_.advice(), all);
 }
 
 /// By name; otherwise the one that is proposed, or from a menu: those of the expected costs in their order, otherwise
 /// all.
 std::optional<std::size_t> Bench::pick_repair(const std::string& name) {
   const std::vector<Repair>& repairs = model().parts().repairs;
-  const auto* proposed = std::get_if<RepairStep>(&advice_.proposed.step);
-  if (name.empty() && proposed != nullptr && advice_.led_by_cost) return proposed->repair;
+  const auto* proposed = std::get_if<RepairStep>(&job_.advice().proposed.step);
+  if (name.empty() && proposed != nullptr && job_.advice().led_by_cost) return proposed->repair;
   std::vector<std::size_t> offered;
-  for (const AdvisedStep* step : steps_by_cost(advice_)) {
+  for (const AdvisedStep* step : steps_by_cost(job_.advice())) {
     const auto* one = std::get_if<RepairStep>(&step->step);
     if (name.empty() && one != nullptr) offered.push_back(one->repair);
   }
@@ -96,7 +96,7 @@ void Bench::ask_check(std::size_t repair) {
 
 void Bench::show_what_to_tell() const {
   show_findings(screen(), job_.current());
-  show_brief(screen(), advice_.brief);
+  show_brief(screen(), job_.advice().brief);
 }
 
 std::optional<std::size_t> Bench::pick_hand_over(const std::string& name) {
@@ -144,7 +144,7 @@ void Bench::report(const std::string& file) {
     screen().text(file + " is there already; give another name.");
     return;
   }
-  const auto text = written_report(report_of(job_, advice_.ranking), file);
+  const auto text = written_report(report_of(job_, job_.advice().ranking), file);
   if (!text) {
     screen().text("A report is written as .md, .html or .json; give a name that ends so.");
     return;

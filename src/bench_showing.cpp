@@ -53,7 +53,7 @@ std::vector<std::string> changes_in_words(const FaultModel& model, const std::ve
 
 std::vector<FaultProbability> Bench::all_faults() const {
   std::vector<std::size_t> components = model().with_role(Role::component);
-  if (components.empty()) components = options_.ranking.targets;
+  if (components.empty()) components = job_.options().advice.ranking.targets;
   std::size_t count = 0;
   for (const std::size_t component : components) count += model().state_count(component);
   return leading_faults(job_.current(), components, count);
@@ -66,33 +66,25 @@ void Bench::show_changes(const std::vector<FaultProbability>& before) {
   for (std::size_t i = 0; i < std::min(lines.size(), most); ++i) screen().text(lines[i], 2, 2);
 }
 
-void Bench::take_advice() {
+void Bench::clear() {
   test_.reset();
   in_general_.reset();
-  AdviceOptions wanted{.ranking = options_.ranking,
-                       .ends = job_.options().ends,
-                       .by_expected_cost = options_.by_expected_cost,
-                       .max_questions = 0,
-                       .explain = false};
-  wanted.ranking.means = job_.means_now();
-  advice_ = advise(job_.current(), wanted,
-                   {.declined = job_.declined(), .repairs_done = job_.repairs(), .passed_over = passed_over_});
 }
 
 void Bench::show_state() {
-  take_advice();
-  for (const AdvisedFault& fault : advice_.known) screen().heading("Known fault: " + fault.label);
-  if (!advice_.leading.empty()) show_leading(screen(), model(), advice_.ranking);
-  show_choices(screen(), advice_, 3);
+  clear();
+  for (const AdvisedFault& fault : job_.advice().known) screen().heading("Known fault: " + fault.label);
+  if (!job_.advice().leading.empty()) show_leading(screen(), model(), job_.advice().ranking);
+  show_choices(screen(), job_.advice(), 3);
   show_proposed_step();
 }
 
 void Bench::show_proposed_step() {
-  const JobStep& step = advice_.proposed.step;
+  const JobStep& step = job_.advice().proposed.step;
   if (const auto* test = std::get_if<TestStep>(&step)) {
     propose(test->test);
     show_proposal();
-  } else if (advice_.likely) {
+  } else if (job_.advice().likely) {
     show_likely_fault();
   } else if (std::holds_alternative<RepairStep>(step)) {
     show_repair_advice();
@@ -110,28 +102,28 @@ void Bench::propose(std::size_t test) {
 
 AdvisedStep Bench::step_of_test(std::size_t test) const {
   const JobStep step = TestStep{test};
-  if (advice_.proposed.step == step) return advice_.proposed;
-  const std::vector<AdvisedStep>& others = advice_.alternatives;
+  if (job_.advice().proposed.step == step) return job_.advice().proposed;
+  const std::vector<AdvisedStep>& others = job_.advice().alternatives;
   const auto found =
       std::find_if(others.begin(), others.end(), [&](const AdvisedStep& one) { return one.step == step; });
   return found == others.end() ? described(job_.current(), step, job_.means_now()) : *found;
 }
 
 void Bench::show_repair_advice() {
-  screen().heading("Advice: repair now, " + percent(advice_.proposed.mends.value()) +
+  screen().heading("Advice: repair now, " + percent(job_.advice().proposed.mends.value()) +
                    " sure of the fault that this mends");
-  show_repair(screen(), model(), advice_.proposed);
+  show_repair(screen(), model(), job_.advice().proposed);
   screen().text("r: do it, and say what the check shows; m: test on all the same; o: something else was found.");
   screen().blank();
   show_who_decides(screen());
 }
 
 void Bench::show_end_advice() {
-  const bool over = std::holds_alternative<HandOverStep>(advice_.proposed.step);
-  screen().heading(over ? "Advice: " + step_text(advice_.proposed) : "Advice: leave the complaint as it is");
+  const bool over = std::holds_alternative<HandOverStep>(job_.advice().proposed.step);
+  screen().heading(over ? "Advice: " + step_text(job_.advice().proposed) : "Advice: leave the complaint as it is");
   screen().text("No test and no repair that is within the means here pays for itself.", 2);
   if (over) {
-    show_terms(screen(), model(), advice_.proposed);
+    show_terms(screen(), model(), job_.advice().proposed);
     show_what_to_tell();
   }
   screen().text(over ? "v: it is handed over; m: test on all the same; report FILE: in writing."
@@ -141,11 +133,12 @@ void Bench::show_end_advice() {
 }
 
 void Bench::show_likely_fault() {
-  const AdvisedFault& fault = *advice_.likely;
+  const AdvisedFault& fault = *job_.advice().likely;
   screen().heading("Advice: " + fault.label + ", " + percent(fault.probability));
   tell_if_unlisted(fault.fault);
-  if (std::holds_alternative<RepairStep>(advice_.proposed.step)) show_repair(screen(), model(), advice_.proposed);
-  for (const AdvisedStep& other : advice_.alternatives) {
+  if (std::holds_alternative<RepairStep>(job_.advice().proposed.step))
+    show_repair(screen(), model(), job_.advice().proposed);
+  for (const AdvisedStep& other : job_.advice().alternatives) {
     if (mends(other, fault.fault)) show_repair(screen(), model(), other);
   }
   screen().blank();
@@ -167,8 +160,8 @@ bool Bench::mends(const AdvisedStep& step, const Fault& fault) const {
 }
 
 void Bench::show_nothing() {
-  screen().heading(advice_.proposed.label);
-  const auto& fault = std::get<NoStep>(advice_.proposed.step).fault;
+  screen().heading(job_.advice().proposed.label);
+  const auto& fault = std::get<NoStep>(job_.advice().proposed.step).fault;
   if (!fault) return;
   screen().text(
       "That is not certain enough to replace a part on. Take up a test that was skipped (u), look for other findings "
@@ -212,14 +205,14 @@ void Bench::why(const std::string& fault) {
     return;
   }
   if (test_) {
-    show_why(screen(), advice_, *test_);
+    show_why(screen(), job_.advice(), *test_);
     const std::size_t test = std::get<TestStep>(test_->step).test;
-    screen().text(explain_in_words(model(), contrast(job_.current(), test, advice_.ranking.leading)), 11);
+    screen().text(explain_in_words(model(), contrast(job_.current(), test, job_.advice().ranking.leading)), 11);
   } else {
     screen().text("No test is proposed just now; m proposes one.");
   }
-  if (advice_.leading.empty()) return;
-  const Fault& first = advice_.leading.front().fault;
+  if (job_.advice().leading.empty()) return;
+  const Fault& first = job_.advice().leading.front().fault;
   show_why(screen(), job_.current(), Claim{first.component, {first.state}});
   screen().text("For another fault: why COMPONENT or why COMPONENT=STATE", 2);
 }
@@ -245,13 +238,13 @@ void Bench::faults(const std::string&) {
 
 void Bench::list(const std::string&) {
   constexpr std::size_t most = 9;
-  const std::vector<TestForecast>& tests = advice_.ranking.tests;
+  const std::vector<TestForecast>& tests = job_.advice().ranking.tests;
   if (tests.empty()) {
     screen().text("No test is left.");
     return;
   }
   screen().heading("Tests by what they tell for their cost");
-  show_tests(screen(), model(), advice_.ranking, most);
+  show_tests(screen(), model(), job_.advice().ranking, most);
   std::vector<Choice> choices;
   for (std::size_t i = 0; i < std::min(most, tests.size()); ++i)
     choices.push_back(variable_choice(model().variable(tests[i].test)));

@@ -97,11 +97,11 @@ Job job_of(const Options& options, const FaultModel& model, JobOptions wanted) {
 int work_on(const Options& options) {
   refuse_saved_case(options.file);
   const FaultModel model = read_model(options.file);
-  BenchOptions bench{rank_options(model, options.rank), options.rank.by.empty() || options.rank.by_expected_cost()};
-  JobOptions wanted;
-  wanted.means = std::exchange(bench.ranking.means, {});
-  wanted.ends = options.ends;
-  wanted.limits = {options.budget, options.deadline};
+  JobOptions wanted{.means = means_of(model, options.rank),
+                    .ends = options.ends,
+                    .limits = {.budget = options.budget, .deadline = options.deadline},
+                    .advice = {.ranking = rank_options(model, options.rank),
+                               .by_expected_cost = options.rank.by.empty() || options.rank.by_expected_cost()}};
   Keeping keeping{options.save, "faultodds case " + options.file + " --save", false};
   Job job = job_of(options, model, std::move(wanted));
   if (!options.save.empty()) {
@@ -112,8 +112,7 @@ int work_on(const Options& options) {
     keeping.file = new_case_file(options.file);
   }
   const Screen screen(std::cout, look_of_output());
-  Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(job), std::move(bench), std::move(keeping))
-      .run();
+  Bench(Questions(std::cin, screen, isatty(STDIN_FILENO) == 0), std::move(job), std::move(keeping)).run();
   return fine;
 }
 

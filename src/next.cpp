@@ -190,15 +190,16 @@ int next(const Options& options) {
   Case current{Solver(model, {}, Interruptible::stop())};
   const StopScope scope(current, Interruptible::stop());
   current.add(read_findings(model, options.file, options.findings));
-  const AdviceOptions wanted{.ranking = rank_options(model, options.rank),
-                             .ends = options.ends,
-                             .by_expected_cost = options.rank.by.empty() || options.rank.by_expected_cost(),
-                             .explain = false};
+  const AdviceOptions wanted{.rules = {.ranking = rank_options(model, options.rank),
+                                       .by_expected_cost = options.rank.by.empty() || options.rank.by_expected_cost(),
+                                       .explain = false},
+                             .means = means_of(model, options.rank),
+                             .ends = options.ends};
   Advice advice = advise(current, wanted);
   if (options.rank.by_expected_cost()) sort_by_expected_cost(advice, advice.ranking.tests);
   if (options.format == Format::json) {
     const std::size_t top = options.top == 0 ? advice.ranking.tests.size() : options.top;
-    print(next_json(current, advice, wanted.ranking.means, top));
+    print(next_json(current, advice, wanted.means, top));
   } else {
     show(Screen(std::cout, look_of_output()), options, current, advice);
   }

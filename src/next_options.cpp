@@ -90,18 +90,22 @@ void add_rank_options(CLI::App& command, RankTexts& texts, const std::string& by
 }
 
 RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
-  check_known("tool", model.parts().tools, texts.tools);
-  check_known("access", model.parts().access, texts.open);
-  check_known("access", model.parts().access, texts.closed);
-  check_known("condition", model.parts().conditions, texts.conditions);
-  if (!texts.skill.empty()) check_known("skill", model.parts().skills, {texts.skill});
   RankOptions options;
   options.targets = variables_named(model, texts.targets, "--target");
   options.tests = variables_named(model, texts.tests, "--test");
   options.by = orders().at(texts.by);
   options.gain = texts.gain == "per-component" ? GainKind::per_component : GainKind::joint;
   options.joint_only = texts.gain == "joint";
-  Means& means = options.means;
+  return options;
+}
+
+Means means_of(const FaultModel& model, const RankTexts& texts) {
+  check_known("tool", model.parts().tools, texts.tools);
+  check_known("access", model.parts().access, texts.open);
+  check_known("access", model.parts().access, texts.closed);
+  check_known("condition", model.parts().conditions, texts.conditions);
+  if (!texts.skill.empty()) check_known("skill", model.parts().skills, {texts.skill});
+  Means means;
   if (texts.no_tools || !texts.tools.empty()) means.tools = texts.tools;
   if (!texts.skill.empty()) means.skill = texts.skill;
   means.open_access = texts.open;
@@ -113,7 +117,7 @@ RankOptions rank_options(const FaultModel& model, const RankTexts& texts) {
   }
   means.max_cost = texts.max_cost;
   means.max_minutes = texts.max_minutes;
-  return options;
+  return means;
 }
 
 }  // namespace faultodds::program

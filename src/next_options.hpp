@@ -39,8 +39,9 @@ struct RankTexts {
 /// words.
 void add_rank_options(CLI::App& command, RankTexts& texts, const std::string& by_default = "gain-per-cost");
 
-/// The options for the model. Throws UnknownName with the nearest names of targets, tests, tools, skills,
-/// access and conditions.
+/// The options for the model. Throws UnknownName with the nearest names of targets and tests.
 [[nodiscard]] RankOptions rank_options(const FaultModel& model, const RankTexts& texts);
+/// The means for the model. Throws UnknownName with the nearest names of tools, skills, access and conditions.
+[[nodiscard]] Means means_of(const FaultModel& model, const RankTexts& texts);
 
 }  // namespace faultodds::program

@@ -174,7 +174,7 @@ CaseProblemOptions problem_options(const FaultModel& model, const PlanOptions& o
   RankOptions ranking = rank_options(model, options.ranking);
   made.hypotheses = {std::move(ranking.targets), options.assume, options.max_hypotheses};
   made.tests = std::move(ranking.tests);
-  made.means = std::move(ranking.means);
+  made.means = means_of(model, options.ranking);
   made.max_tests = options.max_tests;
   made.ends = options.ends;
   return made;

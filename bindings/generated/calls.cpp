@@ -139,10 +139,13 @@ void bind_inference_calls(py::module_& module) {
 }
 
 void bind_ranking_calls(py::module_& module) {
-  module.def("_rank_tests", [](HeldCase& held, const py::dict& options_given) {
+  module.def("_rank_tests", [](HeldCase& held, py::handle means_given, const py::dict& options_given) {
     const Names in(held.current.model());
     const auto options = options_from<RankOptions>(in, options_given);
-    const auto made = locked(held, [&](const Case& subject) { return rank_tests(subject, options, subject.stop()); });
+    Means means{};
+    if (!means_given.is_none()) read(in, means_given, "means", means);
+    const auto made =
+        locked(held, [&](const Case& subject) { return rank_tests(subject, options, means, subject.stop()); });
     return to_python(in, made);
   });
   module.def("_look_ahead", [](HeldCase& held, const py::dict& options_given) {

@@ -1160,9 +1160,7 @@ py::object to_python(const Names& in, const AdvisedStep& one) {
 
 py::object to_python(const Names& in, const JobProgress& one) {
   return record_type("JobProgress")(variable_name(in, one.declined), name_at(in, Kind::model_repair, one.repairs_done),
-                                    to_python(in, one.passed_over), to_python(in, one.money_left),
-                                    to_python(in, one.minutes_left), to_python(in, one.in_place),
-                                    to_python(in, one.over));
+                                    to_python(in, one.passed_over), to_python(in, one.over));
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobProgress& into) {
@@ -1170,9 +1168,6 @@ void read(const Names& in, py::handle record, const char* argument, JobProgress&
   read_variable(in, record.attr("declined"), "declined", into.declined);
   read_name(in, Kind::model_repair, record.attr("repairs_done"), "repairs_done", into.repairs_done);
   read(in, record.attr("passed_over"), "passed_over", into.passed_over);
-  read(in, record.attr("money_left"), "money_left", into.money_left);
-  read(in, record.attr("minutes_left"), "minutes_left", into.minutes_left);
-  read(in, record.attr("in_place"), "in_place", into.in_place);
   read(in, record.attr("over"), "over", into.over);
 }
 
@@ -1540,9 +1535,6 @@ void read_options(const Names& in, const py::dict& given, RankOptions& into) {
   if (const py::object value = option(given, "by")) {
     read(in, value, "by", into.by);
   }
-  if (const py::object value = option(given, "means")) {
-    read(in, value, "means", into.means);
-  }
   if (const py::object value = option(given, "effects")) {
     read(in, value, "effects", into.effects);
   }
@@ -1571,11 +1563,11 @@ void read_options(const Names& in, const py::dict& given, LookAheadOptions& into
   if (const py::object value = option(given, "by")) {
     read(in, value, "by", into.ranking.by);
   }
-  if (const py::object value = option(given, "means")) {
-    read(in, value, "means", into.ranking.means);
-  }
   if (const py::object value = option(given, "joint_entries")) {
     read(in, value, "joint_entries", into.ranking.joint_entries);
+  }
+  if (const py::object value = option(given, "means")) {
+    read(in, value, "means", into.means);
   }
   if (const py::object value = option(given, "candidates")) {
     read(in, value, "candidates", into.candidates);
@@ -1593,11 +1585,11 @@ void read_options(const Names& in, const py::dict& given, TestBatchOptions& into
   if (const py::object value = option(given, "by")) {
     read(in, value, "by", into.ranking.by);
   }
-  if (const py::object value = option(given, "means")) {
-    read(in, value, "means", into.ranking.means);
-  }
   if (const py::object value = option(given, "joint_entries")) {
     read(in, value, "joint_entries", into.ranking.joint_entries);
+  }
+  if (const py::object value = option(given, "means")) {
+    read(in, value, "means", into.means);
   }
   if (const py::object value = option(given, "access")) {
     read(in, value, "access", into.access);
@@ -1688,7 +1680,7 @@ void read_options(const Names& in, const py::dict& given, CaseProblemOptions& in
   }
 }
 
-void read_options(const Names& in, const py::dict& given, AdviceOptions& into) {
+void read_options(const Names& in, const py::dict& given, AdviceRules& into) {
   static_cast<void>(in);
   if (const py::object value = option(given, "targets")) {
     read_variable(in, value, "targets", into.ranking.targets);
@@ -1705,9 +1697,6 @@ void read_options(const Names& in, const py::dict& given, AdviceOptions& into) {
   if (const py::object value = option(given, "by")) {
     read(in, value, "by", into.ranking.by);
   }
-  if (const py::object value = option(given, "means")) {
-    read(in, value, "means", into.ranking.means);
-  }
   if (const py::object value = option(given, "effects")) {
     read(in, value, "effects", into.ranking.effects);
   }
@@ -1716,9 +1705,6 @@ void read_options(const Names& in, const py::dict& given, AdviceOptions& into) {
   }
   if (const py::object value = option(given, "joint_entries")) {
     read(in, value, "joint_entries", into.ranking.joint_entries);
-  }
-  if (const py::object value = option(given, "ends")) {
-    read(in, value, "ends", into.ends);
   }
   if (const py::object value = option(given, "by_expected_cost")) {
     read(in, value, "by_expected_cost", into.by_expected_cost);
@@ -1734,6 +1720,55 @@ void read_options(const Names& in, const py::dict& given, AdviceOptions& into) {
   }
   if (const py::object value = option(given, "explain")) {
     read(in, value, "explain", into.explain);
+  }
+}
+
+void read_options(const Names& in, const py::dict& given, AdviceOptions& into) {
+  static_cast<void>(in);
+  if (const py::object value = option(given, "targets")) {
+    read_variable(in, value, "targets", into.rules.ranking.targets);
+  }
+  if (const py::object value = option(given, "tests")) {
+    read_variable(in, value, "tests", into.rules.ranking.tests);
+  }
+  if (const py::object value = option(given, "gain")) {
+    read(in, value, "gain", into.rules.ranking.gain);
+  }
+  if (const py::object value = option(given, "joint_only")) {
+    read(in, value, "joint_only", into.rules.ranking.joint_only);
+  }
+  if (const py::object value = option(given, "by")) {
+    read(in, value, "by", into.rules.ranking.by);
+  }
+  if (const py::object value = option(given, "effects")) {
+    read(in, value, "effects", into.rules.ranking.effects);
+  }
+  if (const py::object value = option(given, "leading")) {
+    read(in, value, "leading", into.rules.ranking.leading);
+  }
+  if (const py::object value = option(given, "joint_entries")) {
+    read(in, value, "joint_entries", into.rules.ranking.joint_entries);
+  }
+  if (const py::object value = option(given, "by_expected_cost")) {
+    read(in, value, "by_expected_cost", into.rules.by_expected_cost);
+  }
+  if (const py::object value = option(given, "min_fault_probability")) {
+    read(in, value, "min_fault_probability", into.rules.min_fault_probability);
+  }
+  if (const py::object value = option(given, "min_gain_bits")) {
+    read(in, value, "min_gain_bits", into.rules.min_gain_bits);
+  }
+  if (const py::object value = option(given, "max_questions")) {
+    read(in, value, "max_questions", into.rules.max_questions);
+  }
+  if (const py::object value = option(given, "explain")) {
+    read(in, value, "explain", into.rules.explain);
+  }
+  if (const py::object value = option(given, "means")) {
+    read(in, value, "means", into.means);
+  }
+  if (const py::object value = option(given, "ends")) {
+    read(in, value, "ends", into.ends);
   }
 }
 
@@ -1819,7 +1854,6 @@ py::dict option_defaults() {
     values["gain"] = to_python(in, made.gain);
     values["joint_only"] = to_python(in, made.joint_only);
     values["by"] = to_python(in, made.by);
-    values["means"] = to_python(in, made.means);
     values["effects"] = to_python(in, made.effects);
     values["leading"] = to_python(in, made.leading);
     values["joint_entries"] = to_python(in, made.joint_entries);
@@ -1833,8 +1867,8 @@ py::dict option_defaults() {
     values["gain"] = to_python(in, made.ranking.gain);
     values["joint_only"] = to_python(in, made.ranking.joint_only);
     values["by"] = to_python(in, made.ranking.by);
-    values["means"] = to_python(in, made.ranking.means);
     values["joint_entries"] = to_python(in, made.ranking.joint_entries);
+    values["means"] = to_python(in, made.means);
     values["candidates"] = to_python(in, made.candidates);
     defaults["LookAheadOptions"] = values;
   }
@@ -1844,8 +1878,8 @@ py::dict option_defaults() {
     values["targets"] = to_python(in, made.ranking.targets);
     values["tests"] = to_python(in, made.ranking.tests);
     values["by"] = to_python(in, made.ranking.by);
-    values["means"] = to_python(in, made.ranking.means);
     values["joint_entries"] = to_python(in, made.ranking.joint_entries);
+    values["means"] = to_python(in, made.means);
     values["access"] = to_python(in, made.access);
     values["condition"] = to_python(in, made.condition);
     values["max_tests"] = to_python(in, made.max_tests);
@@ -1900,23 +1934,41 @@ py::dict option_defaults() {
     defaults["CaseProblemOptions"] = values;
   }
   {
-    const AdviceOptions made;
+    const AdviceRules made;
     py::dict values;
     values["targets"] = to_python(in, made.ranking.targets);
     values["tests"] = to_python(in, made.ranking.tests);
     values["gain"] = to_python(in, made.ranking.gain);
     values["joint_only"] = to_python(in, made.ranking.joint_only);
     values["by"] = to_python(in, made.ranking.by);
-    values["means"] = to_python(in, made.ranking.means);
     values["effects"] = to_python(in, made.ranking.effects);
     values["leading"] = to_python(in, made.ranking.leading);
     values["joint_entries"] = to_python(in, made.ranking.joint_entries);
-    values["ends"] = to_python(in, made.ends);
     values["by_expected_cost"] = to_python(in, made.by_expected_cost);
     values["min_fault_probability"] = to_python(in, made.min_fault_probability);
     values["min_gain_bits"] = to_python(in, made.min_gain_bits);
     values["max_questions"] = to_python(in, made.max_questions);
     values["explain"] = to_python(in, made.explain);
+    defaults["AdviceRules"] = values;
+  }
+  {
+    const AdviceOptions made;
+    py::dict values;
+    values["targets"] = to_python(in, made.rules.ranking.targets);
+    values["tests"] = to_python(in, made.rules.ranking.tests);
+    values["gain"] = to_python(in, made.rules.ranking.gain);
+    values["joint_only"] = to_python(in, made.rules.ranking.joint_only);
+    values["by"] = to_python(in, made.rules.ranking.by);
+    values["effects"] = to_python(in, made.rules.ranking.effects);
+    values["leading"] = to_python(in, made.rules.ranking.leading);
+    values["joint_entries"] = to_python(in, made.rules.ranking.joint_entries);
+    values["by_expected_cost"] = to_python(in, made.rules.by_expected_cost);
+    values["min_fault_probability"] = to_python(in, made.rules.min_fault_probability);
+    values["min_gain_bits"] = to_python(in, made.rules.min_gain_bits);
+    values["max_questions"] = to_python(in, made.rules.max_questions);
+    values["explain"] = to_python(in, made.rules.explain);
+    values["means"] = to_python(in, made.means);
+    values["ends"] = to_python(in, made.ends);
     defaults["AdviceOptions"] = values;
   }
   {

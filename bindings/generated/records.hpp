@@ -278,6 +278,7 @@ void read_options(const Names& in, const py::dict& given, SamplingOptions& into)
 void read_options(const Names& in, const py::dict& given, BatchOptions& into);
 void read_options(const Names& in, const py::dict& given, HypothesesOptions& into);
 void read_options(const Names& in, const py::dict& given, CaseProblemOptions& into);
+void read_options(const Names& in, const py::dict& given, AdviceRules& into);
 void read_options(const Names& in, const py::dict& given, AdviceOptions& into);
 void read_options(const Names& in, const py::dict& given, PolicyTreeOptions& into);
 void read_options(const Names& in, const py::dict& given, FixedOrder& into);

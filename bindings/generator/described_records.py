@@ -374,7 +374,8 @@ OPTIONS: dict[str, Options] = {
         {"tests": Variable(), "max_tests": Count(), "repairs_done": Named("model_repair")},
         renamed={"hypotheses.most": "max_hypotheses"},
     ),
-    "AdviceOptions": Options({"max_questions": Count()}),
+    "AdviceRules": Options({"max_questions": Count()}),
+    "AdviceOptions": Options(),
     "PolicyTreeOptions": Options({"max_nodes": Count(), "leading": Count()}),
     "FixedOrder": Options({"tests": Named("test")}, by_place=("tests",)),
     "SearchOptions": Options(

@@ -144,25 +144,25 @@ TEST(Cost, WhatTestsDoneHaveLeftInPlace) {
 TEST(Cost, RankingCountsWhatIsInPlace) {
   const FaultModel model = bench();
   Case current{Solver(model)};
-  const auto forecast = [&](const RankOptions& options) {
-    for (const TestForecast& test : rank_tests(current, options).tests) {
+  const auto forecast = [&](const Means& means) {
+    for (const TestForecast& test : rank_tests(current, {}, means).tests) {
       if (model.variable(test.test).name == "leak") return test;
     }
     throw ArgumentError("tests", "leak is not ranked", "");
   };
-  RankOptions options;
-  EXPECT_DOUBLE_EQ(forecast(options).cost, 5.0 + 39.0);
-  EXPECT_EQ(forecast(options).brings, Names{"hot"});
-  options.means.conditions = {"hot"};
-  EXPECT_DOUBLE_EQ(forecast(options).cost, 3.0 + 26.0);
-  options.means.open_access = {"lift"};
-  options.means.labour_rate = 30.0;
-  EXPECT_DOUBLE_EQ(forecast(options).cost, 3.0 + 18.0 / 2.0);
-  options.means.conditions = {"warm"};
-  EXPECT_THROW(static_cast<void>(rank_tests(current, options)), UnknownName);
-  options.means.conditions.clear();
-  options.means.labour_rate = -1.0;
-  EXPECT_THROW(static_cast<void>(rank_tests(current, options)), ArgumentError);
+  Means means;
+  EXPECT_DOUBLE_EQ(forecast(means).cost, 5.0 + 39.0);
+  EXPECT_EQ(forecast(means).brings, Names{"hot"});
+  means.conditions = {"hot"};
+  EXPECT_DOUBLE_EQ(forecast(means).cost, 3.0 + 26.0);
+  means.open_access = {"lift"};
+  means.labour_rate = 30.0;
+  EXPECT_DOUBLE_EQ(forecast(means).cost, 3.0 + 18.0 / 2.0);
+  means.conditions = {"warm"};
+  EXPECT_THROW(static_cast<void>(rank_tests(current, {}, means)), UnknownName);
+  means.conditions.clear();
+  means.labour_rate = -1.0;
+  EXPECT_THROW(static_cast<void>(rank_tests(current, {}, means)), ArgumentError);
 }
 
 TEST(Cost, TheSecondTestFindsInPlaceWhatTheFirstBroughtAbout) {

@@ -45,10 +45,10 @@ TEST(DieselBehaviour, TheFirstFiveTestsAreCheapAndNeedNoDismantling) {
 }
 
 TEST(DieselBehaviour, WhoOwnsNoToolsLooksAndFeels) {
-  RankOptions options;
-  options.means.tools = {"lamp", "hand_tools"};
-  options.means.skill = "driver";
-  const Ranking ranking = rank_tests(vehicle({{"low_power", "present"}}), options);
+  Means means;
+  means.tools = {"lamp", "hand_tools"};
+  means.skill = "driver";
+  const Ranking ranking = rank_tests(vehicle({{"low_power", "present"}}), {}, means);
   ASSERT_GE(ranking.tests.size(), 5U);
   EXPECT_TRUE(among(bench().names(ranking.tests, 3), "look_under_bonnet"));
   EXPECT_TRUE(among(bench().names(ranking.tests, 5), "look_at_air_filter"));

@@ -31,7 +31,8 @@ TwoTests by_entering(const Case& current, const LookAheadOptions& options, const
   next.targets = ranking.targets;
   next.gain = ranking.gain;
   next.joint_only = true;
-  next.means.open_access.insert(next.means.open_access.end(), first.opens.begin(), first.opens.end());
+  Means means = options.means;
+  means.open_access.insert(means.open_access.end(), first.opens.begin(), first.opens.end());
   next.tests.clear();
   for (std::size_t t = 0; t < std::min(ranking.tests.size(), options.candidates); ++t) {
     if (t != place) next.tests.push_back(ranking.tests[t].test);
@@ -42,7 +43,7 @@ TwoTests by_entering(const Case& current, const LookAheadOptions& options, const
     std::vector<double> weights(current.model().state_count(first.test), 0.0);
     weights[outcome.state] = 1.0;
     entered.change({.variable = first.test, .weights = weights, .state = outcome.state});
-    const std::vector<TestForecast> seconds = rank_tests(entered, next).tests;
+    const std::vector<TestForecast> seconds = rank_tests(entered, next, means).tests;
     if (seconds.empty()) continue;
     two.gain_bits += outcome.probability * seconds[0].gain_bits;
     two.cost += outcome.probability * seconds[0].cost;
@@ -53,7 +54,7 @@ TwoTests by_entering(const Case& current, const LookAheadOptions& options, const
 
 void expect_as_by_entering(const Case& current, const LookAheadOptions& options) {
   const LookAhead ahead = look_ahead(current, options);
-  const Ranking ranking = rank_tests(current, options.ranking);
+  const Ranking ranking = rank_tests(current, options.ranking, options.means);
   ASSERT_EQ(ahead.tests.size(), std::min(ranking.tests.size(), options.candidates));
   for (const TwoTests& two : ahead.tests) {
     const auto at = std::find_if(ranking.tests.begin(), ranking.tests.end(),

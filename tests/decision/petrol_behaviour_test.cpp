@@ -345,11 +345,10 @@ TEST(PetrolDrag, RecentBrakeWorkOrALongRestMakesBrakesDrag) {
 
 TEST(PetrolBench, ADriverWithoutToolsIsOfferedOnlyWhatTheDriverCanDo) {
   RankOptions options;
-  options.means.tools.emplace();
-  options.means.skill = "driver";
   options.effects = false;
+  const Means none{.tools = std::vector<std::string>{}, .skill = "driver"};
   const Case current = vehicle({{"low_power", "present"}});
-  const Ranking ranking = rank_tests(current, options);
+  const Ranking ranking = rank_tests(current, options, none);
   ASSERT_FALSE(ranking.tests.empty());
   for (const TestForecast& forecast : ranking.tests) {
     const Variable& test = current.model().variable(forecast.test);

@@ -82,7 +82,7 @@ INSTANTIATE_TEST_SUITE_P(, Stopping, ::testing::Bool(),
                          [](const auto& one) { return std::string(one.param ? "TreeForEachCase" : "TreeForAll"); });
 
 TEST_P(Stopping, EndsRankings) {
-  stops([](Case& current, const Stop& stop) { static_cast<void>(rank_tests(current, {}, stop)); });
+  stops([](Case& current, const Stop& stop) { static_cast<void>(rank_tests(current, {}, {}, stop)); });
   stops([](Case& current, const Stop& stop) { static_cast<void>(look_ahead(current, {}, stop)); });
   stops([](Case& current, const Stop& stop) { static_cast<void>(best_batch(current, {}, stop)); });
 }

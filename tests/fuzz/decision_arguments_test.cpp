@@ -58,28 +58,34 @@ TEST_F(WrongDecisions, InRankings) {
     const std::size_t nobody = no_variable();
     const std::string name(1 + dice_.below(30), 'x');
     const double wrong = support::wrong_weight(dice_);
-    std::vector<RankOptions> all(9);
-    all[0].targets = {nobody};
-    all[1].tests = {nobody};
-    all[2].means.tools = {name};
-    all[3].means.skill = name;
-    all[4].means.open_access = {name};
-    all[5].means.conditions = {name};
-    all[6].means.closed_access = {name};
-    all[7].means.labour_rate = wrong;
-    all[8].means.max_cost = wrong;
+    std::vector<RankOptions> ranking(9);
+    ranking[0].targets = {nobody};
+    ranking[1].tests = {nobody};
+    std::vector<Means> all(9);
+    all[2].tools = {name};
+    all[3].skill = name;
+    all[4].open_access = {name};
+    all[5].conditions = {name};
+    all[6].closed_access = {name};
+    all[7].labour_rate = wrong;
+    all[8].max_cost = wrong;
     for (std::size_t o = 0; o < all.size(); ++o) {
       const std::string what = "options " + std::to_string(o);
-      refuses(what, [&] { static_cast<void>(rank_tests(current_, all[o])); });
-      refuses(what, [&] { static_cast<void>(look_ahead(current_, {all[o], 3})); });
+      refuses(what, [&] { static_cast<void>(rank_tests(current_, ranking[o], all[o])); });
       refuses(what, [&] {
-        static_cast<void>(best_batch(current_, changed<TestBatchOptions>([&](auto& made) { made.ranking = all[o]; })));
+        static_cast<void>(look_ahead(current_, {.ranking = ranking[o], .means = all[o], .candidates = 3}));
+      });
+      refuses(what, [&] {
+        static_cast<void>(best_batch(current_, changed<TestBatchOptions>([&](auto& made) {
+                                       made.ranking = ranking[o];
+                                       made.means = all[o];
+                                     })));
       });
       refuses(what, [&] {
         CaseProblemOptions options;
-        options.means = all[o].means;
-        options.tests = all[o].tests;
-        options.hypotheses.components = all[o].targets;
+        options.means = all[o];
+        options.tests = ranking[o].tests;
+        options.hypotheses.components = ranking[o].targets;
         static_cast<void>(problem_of(current_, options));
       });
     }
@@ -93,9 +99,8 @@ TEST_F(WrongDecisions, InRankings) {
     refuses("best_batch", [&] {
       static_cast<void>(best_batch(current_, changed<TestBatchOptions>([&](auto& made) { made.access = name; })));
     });
-    RankOptions late;
-    late.means.stated_after = no_index(dice_, 1);
-    survives("stated_after", [&] { static_cast<void>(rank_tests(current_, late)); });
+    const Means late{.stated_after = no_index(dice_, 1)};
+    survives("stated_after", [&] { static_cast<void>(rank_tests(current_, {}, late)); });
   }
 }
 

@@ -120,14 +120,14 @@ TEST(Advice, WhatWasDeclinedIsNotOffered) {
   EXPECT_FALSE(is_test(none.proposed));
 }
 
-TEST(Advice, BudgetAndDeadlineBindEachStep) {
+TEST(Advice, LimitsBindEachStep) {
   const Case current = lamp().vehicle({{"dark", "present"}});
-  for (const AdvisedStep& step : all_steps(advise(current, {}, {.money_left = 1.0}))) {
+  for (const AdvisedStep& step : all_steps(advise(current, {.means = {.max_cost = 1.0}}))) {
     if (is_test(step) || std::holds_alternative<RepairStep>(step.step)) {
       EXPECT_LE(step.cost, 1.0) << step.label;
     }
   }
-  for (const AdvisedStep& step : all_steps(advise(current, {}, {.minutes_left = 4.0}))) {
+  for (const AdvisedStep& step : all_steps(advise(current, {.means = {.max_minutes = 4.0}}))) {
     if (is_test(step) || std::holds_alternative<RepairStep>(step.step)) {
       EXPECT_LE(step.minutes + step.wait_minutes, 4.0) << step.label;
     }
@@ -137,7 +137,7 @@ TEST(Advice, BudgetAndDeadlineBindEachStep) {
 TEST(Advice, WhatIsInPlaceIsNotPaidAgain) {
   const Case current = lamp().vehicle({{"dark", "present"}});
   const auto shut = all_steps(advise(current));
-  const auto open = all_steps(advise(current, {}, {.in_place = {{"lamp_open"}, {}}}));
+  const auto open = all_steps(advise(current, {.means = {.open_access = {"lamp_open"}}}));
   EXPECT_EQ(named(shut, "bulb_continuity").minutes, 5.0);  // 3 to open the lamp, 2 to measure
   EXPECT_EQ(named(open, "bulb_continuity").minutes, 2.0);
   EXPECT_EQ(names_of(named(shut, "bulb_continuity").opens), Names{"lamp_open"});
@@ -202,7 +202,7 @@ TEST(Advice, WithoutACostOfEndingALikelyFaultIsRepairedAndThenTheRankingLeads) {
   EXPECT_EQ(sure.likely.value().label, "bulb: blown");
   const Advice past = advise(current, {}, {.passed_over = {sure.proposed.step}});
   EXPECT_TRUE(is_test(past.proposed)) << past.proposed.label;
-  const Advice strict = advise(current, {.min_fault_probability = 0.9999});
+  const Advice strict = advise(current, {.rules = {.min_fault_probability = 0.9999}});
   EXPECT_TRUE(is_test(strict.proposed));
 }
 
@@ -238,7 +238,7 @@ TEST(Advice, QuestionsAreThoseThatTellMost) {
   }
   EXPECT_TRUE(std::is_sorted(advice.questions.begin(), advice.questions.end(),
                              [](const auto& one, const auto& other) { return one.gain_bits > other.gain_bits; }));
-  EXPECT_TRUE(advise(current, {.max_questions = 0}).questions.empty());
+  EXPECT_TRUE(advise(current, {.rules = {.max_questions = 0}}).questions.empty());
 }
 
 TEST(Advice, TellsASpecialistWhatIsLeftAndWhatIsRuledOut) {
@@ -259,7 +259,7 @@ TEST(Advice, NothingIsProposedOnceTheJobIsOver) {
 TEST(Advice, TheRankingLeadsWhereThatIsAskedFor) {
   const Case current = lamp().vehicle({{"dark", "present"}});
   for (const RankBy by : {RankBy::gain, RankBy::cost, RankBy::gain_per_minute}) {
-    const Advice advice = advise(current, {.ranking = {.by = by}, .by_expected_cost = false});
+    const Advice advice = advise(current, {.rules = {.ranking = {.by = by}, .by_expected_cost = false}});
     EXPECT_EQ(advice.proposed.step, JobStep{TestStep{advice.ranking.tests.front().test}});
     EXPECT_TRUE(advice.priced);
     EXPECT_FALSE(advice.led_by_cost);
@@ -272,7 +272,7 @@ TEST(Advice, ProgressThatTheModelDoesNotHaveIsRefused) {
   EXPECT_THROW(static_cast<void>(advise(current, {}, {.repairs_done = {999}})), ArgumentError);
   EXPECT_THROW(static_cast<void>(described(current, RepairStep{999}, {})), ArgumentError);
   EXPECT_THROW(static_cast<void>(described(current, HandOverStep{7}, {})), ArgumentError);
-  EXPECT_THROW(static_cast<void>(advise(current, {}, {.in_place = {{"lid"}, {}}})), UnknownName);
+  EXPECT_THROW(static_cast<void>(advise(current, {.means = {.open_access = {"lid"}}})), UnknownName);
 }
 
 }  // namespace

@@ -51,9 +51,7 @@ class Walk {
  private:
   /// False at the end of the job.
   bool take_step() {
-    const Advice advice =
-        advise(job_.current(), options(), {.declined = job_.declined(), .repairs_done = job_.repairs()});
-    const AdvisedStep& step = advice.proposed;
+    const AdvisedStep step = job_.advice().proposed;
     proposals_.push_back({"", step.price.value().in_the_end});
     if (const auto* test = std::get_if<TestStep>(&step.step)) return answer(*test, step);
     if (const auto* repair = std::get_if<RepairStep>(&step.step)) return do_repair(*repair);
@@ -89,14 +87,6 @@ class Walk {
     job_.add_repair(step.repair, cured ? CheckResult::cured : CheckResult::still_there);
     script_.insert(script_.end(), {"r", "yes", cured ? "1" : "2"});
     return !cured;
-  }
-
-  [[nodiscard]] AdviceOptions options() const {
-    AdviceOptions wanted;
-    wanted.ranking.means = job_.means_now();
-    wanted.explain = false;
-    wanted.max_questions = 0;
-    return wanted;
   }
 
   Job job_;

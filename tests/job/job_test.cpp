@@ -240,7 +240,8 @@ TEST(Job, AdviceIsThatOfItsCaseAndProgress) {
   Job job(support::workshop());
   EXPECT_TRUE(std::holds_alternative<AskStep>(job.advice().proposed.step)) << "nothing was found yet";
   job.add_finding("puddle", "present");
-  EXPECT_EQ(job.advice().proposed.step, advise(job.current(), {}, job.progress()).proposed.step);
+  EXPECT_EQ(job.advice().proposed.step,
+            advise(job.current(), {.means = job.means_now()}, job.progress()).proposed.step);
   EXPECT_EQ(&job.advice(), &job.advice()) << "kept until the job changes";
   job.add_finding("hose", "faulty");
   const JobStep mend = RepairStep{job.model().index_of_repair("replace_hose")};

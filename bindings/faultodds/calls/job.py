@@ -22,16 +22,16 @@ def advise(
     gain: GainKind = "joint",
     joint_only: bool = False,
     by: RankBy = "gain_per_cost",
-    means: Means | None = None,
     effects: bool = True,
     leading: SupportsIndex = 5,
     joint_entries: SupportsFloat | SupportsIndex = 1048576.0,
-    ends: EndCosts | None = None,
     by_expected_cost: bool = True,
     min_fault_probability: SupportsFloat | SupportsIndex = 0.95,
     min_gain_bits: SupportsFloat | SupportsIndex = 1e-3,
     max_questions: SupportsIndex = 5,
     explain: bool = True,
+    means: Means | None = None,
+    ends: EndCosts | None = None,
     progress: JobProgress | None = None,
 ) -> Advice:
     """What leads, in this order:
@@ -53,13 +53,13 @@ def advise(
 
     targets: the faults in question; empty: components that can account for an abnormal finding. tests: to rank; empty:
     every variable of role test that is not done. joint_only: If some joint gain would need too large a table: true
-    leaves that test out, false ranks all tests by gains per component instead; the ranking says which it is. means:
-    tests beyond them are left out. effects: work out what each outcome would do to the leading faults. leading: how
-    many leading faults the effects tell about. joint_entries: largest joint table to work out for one gain or for the
-    entropy. by_expected_cost: The step with the least expected cost leads if an end of the job has a cost; false: the
-    ranking leads. min_fault_probability: Without expected costs: a fault more probable than this is to be repaired
-    rather than looked for. min_gain_bits: without expected costs: a test that tells less is not proposed.
-    max_questions: of what could be asked; 0: not worked out. explain: work out `why`: three propagations a finding.
+    leaves that test out, false ranks all tests by gains per component instead; the ranking says which it is. effects:
+    work out what each outcome would do to the leading faults. leading: how many leading faults the effects tell about.
+    joint_entries: largest joint table to work out for one gain or for the entropy. by_expected_cost: The step with the
+    least expected cost leads if an end of the job has a cost; false: the ranking leads. min_fault_probability: Without
+    expected costs: a fault more probable than this is to be repaired rather than looked for. min_gain_bits: without
+    expected costs: a test that tells less is not proposed. max_questions: of what could be asked; 0: not worked out.
+    explain: work out `why`: three propagations a finding. means: no step beyond them is proposed.
     """
     return _core._advise(
         case,
@@ -70,16 +70,16 @@ def advise(
             "gain": gain,
             "joint_only": joint_only,
             "by": by,
-            "means": means,
             "effects": effects,
             "leading": leading,
             "joint_entries": joint_entries,
-            "ends": ends,
             "by_expected_cost": by_expected_cost,
             "min_fault_probability": min_fault_probability,
             "min_gain_bits": min_gain_bits,
             "max_questions": max_questions,
             "explain": explain,
+            "means": means,
+            "ends": ends,
         },
     )
 

@@ -22,10 +22,10 @@ def rank_tests(
     gain: GainKind = "joint",
     joint_only: bool = False,
     by: RankBy = "gain_per_cost",
-    means: Means | None = None,
     effects: bool = True,
     leading: SupportsIndex = 5,
     joint_entries: SupportsFloat | SupportsIndex = 1048576.0,
+    means: Means | None = None,
 ) -> Ranking:
     """Ranks tests by expected information gain I(F; T | findings) = H(T | findings) - E[H(T | F)], in bits (Cover &
     Thomas 2006, chapter 2).
@@ -33,27 +33,26 @@ def rank_tests(
     Tests with a finding are not offered. Tests named in the options are ranked even if they tell nothing; of the others
     those that depend on no fault in question are left out, and those that have revealed a symptom already, whose gain
     is not worked out (NaN), since their outcome would count its evidence twice. Tests with a gate that is not open
-    (unmet_preconditions) are left out even if they are named. Exact: if a joint gain would need a table beyond
-    `joint_entries` or the memory limit, `joint_only` says what happens. Raises UnknownName for tools, skills, access
-    and conditions that the model does not know, ArgumentError if a labour rate or limit is negative, or if there is no
-    test or no target to speak of; Stopped. Costs count what is in place (in_place_in).
+    (unmet_preconditions), and those beyond the means, are left out even if they are named. Exact: if a joint gain would
+    need a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Raises UnknownName for
+    tools, skills, access and conditions that the model does not know, ArgumentError if a labour rate or limit is
+    negative, or if there is no test or no target to speak of; Stopped. Costs count what is in place (in_place_in).
 
     targets: the faults in question; empty: components that can account for an abnormal finding. tests: to rank; empty:
     every variable of role test that is not done. joint_only: If some joint gain would need too large a table: true
-    leaves that test out, false ranks all tests by gains per component instead; the ranking says which it is. means:
-    tests beyond them are left out. effects: work out what each outcome would do to the leading faults. leading: how
-    many leading faults the effects tell about. joint_entries: largest joint table to work out for one gain or for the
-    entropy.
+    leaves that test out, false ranks all tests by gains per component instead; the ranking says which it is. effects:
+    work out what each outcome would do to the leading faults. leading: how many leading faults the effects tell about.
+    joint_entries: largest joint table to work out for one gain or for the entropy.
     """
     return _core._rank_tests(
         case,
+        means,
         {
             "targets": targets,
             "tests": tests,
             "gain": gain,
             "joint_only": joint_only,
             "by": by,
-            "means": means,
             "effects": effects,
             "leading": leading,
             "joint_entries": joint_entries,
@@ -69,8 +68,8 @@ def look_ahead(
     gain: GainKind = "joint",
     joint_only: bool = False,
     by: RankBy = "gain_per_cost",
-    means: Means | None = None,
     joint_entries: SupportsFloat | SupportsIndex = 1048576.0,
+    means: Means | None = None,
     candidates: SupportsIndex = 10,
 ) -> LookAhead:
     """Looks two tests ahead: I(F; T1 | findings) + sum over outcomes t of P(t | findings) I(F; T2(t) | findings, t),
@@ -84,9 +83,9 @@ def look_ahead(
 
     targets: the faults in question; empty: components that can account for an abnormal finding. tests: to rank; empty:
     every variable of role test that is not done. joint_only: If some joint gain would need too large a table: true
-    leaves that test out, false ranks all tests by gains per component instead; the ranking says which it is. means:
-    tests beyond them are left out. joint_entries: largest joint table to work out for one gain or for the entropy.
-    candidates: that many best tests of the ranking are looked at, as the first and as the second.
+    leaves that test out, false ranks all tests by gains per component instead; the ranking says which it is.
+    joint_entries: largest joint table to work out for one gain or for the entropy. means: tests beyond them are left
+    out. candidates: that many best tests of the ranking are looked at, as the first and as the second.
     """
     return _core._look_ahead(
         case,
@@ -96,8 +95,8 @@ def look_ahead(
             "gain": gain,
             "joint_only": joint_only,
             "by": by,
-            "means": means,
             "joint_entries": joint_entries,
+            "means": means,
             "candidates": candidates,
         },
     )
@@ -109,8 +108,8 @@ def best_batch(
     targets: Iterable[str] = (),
     tests: Iterable[str] = (),
     by: RankBy = "gain_per_cost",
-    means: Means | None = None,
     joint_entries: SupportsFloat | SupportsIndex = 1048576.0,
+    means: Means | None = None,
     access: str = "",
     condition: str = "",
     max_tests: SupportsIndex = 6,
@@ -125,8 +124,8 @@ def best_batch(
     at all.
 
     targets: the faults in question; empty: components that can account for an abnormal finding. tests: to rank; empty:
-    every variable of role test that is not done. means: tests beyond them are left out. joint_entries: largest joint
-    table to work out for one gain or for the entropy. access: only tests behind this access job; empty: any. condition:
+    every variable of role test that is not done. joint_entries: largest joint table to work out for one gain or for the
+    entropy. means: tests beyond them are left out. access: only tests behind this access job; empty: any. condition:
     only tests that need this condition; empty: any. max_tests: in the batch. max_outcomes: combinations of outcomes of
     the batch that are gone through.
     """
@@ -136,8 +135,8 @@ def best_batch(
             "targets": targets,
             "tests": tests,
             "by": by,
-            "means": means,
             "joint_entries": joint_entries,
+            "means": means,
             "access": access,
             "condition": condition,
             "max_tests": max_tests,

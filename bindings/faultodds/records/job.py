@@ -183,17 +183,12 @@ class JobProgress(ListsAsTuples):
     """What a job has behind it, in addition to the findings of its case.
 
     declined: tests that are not to be proposed. repairs_done: by index into the model's repairs. passed_over: proposed,
-    and to be gone past: test on all the same. money_left: of a budget; no step may cost more. minutes_left: of a
-    deadline; no step may take longer, waiting included. in_place: besides what the means state and the tests done have
-    left. over: the vehicle is cured, handed over, or the job closed.
+    and to be gone past: test on all the same. over: the vehicle is cured, handed over, or the job closed.
     """
 
     declined: Iterable[str] = ()
     repairs_done: Iterable[str] = ()
     passed_over: tuple[AskStep | TestStep | RepairStep | HandOverStep | LiveWithStep | NoStep, ...] = ()
-    money_left: float | None = None
-    minutes_left: float | None = None
-    in_place: InPlace = field(default_factory=InPlace)
     over: bool = False
 
 

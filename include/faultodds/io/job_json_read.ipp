@@ -169,12 +169,12 @@ class JobReader {
     return means;
   }
 
-  [[nodiscard]] AdviceOptions advice(const JsonAt& at) const {
+  [[nodiscard]] AdviceRules advice(const JsonAt& at) const {
     JsonFields fields(at, problems_);
     fields.allow_only({"targets", "tests", "gain", "joint_only", "by", "effects", "leading", "joint_entries",
                        "by_expected_cost", "min_fault_probability", "min_gain_bits", "max_questions", "explain"});
-    AdviceOptions options;
-    RankOptions& ranking = options.ranking;
+    AdviceRules rules;
+    RankOptions& ranking = rules.ranking;
     ranking.targets = variables(fields, "targets");
     ranking.tests = variables(fields, "tests");
     ranking.gain = value_of<GainKind>(fields.member("gain"), gain_words, problems_);
@@ -183,12 +183,12 @@ class JobReader {
     if (fields.member("effects").there()) ranking.effects = fields.flag("effects");
     ranking.leading = count(fields, "leading").value_or(ranking.leading);
     ranking.joint_entries = fields.number("joint_entries").value_or(ranking.joint_entries);
-    if (fields.member("by_expected_cost").there()) options.by_expected_cost = fields.flag("by_expected_cost");
-    options.min_fault_probability = fields.number("min_fault_probability").value_or(options.min_fault_probability);
-    options.min_gain_bits = fields.number("min_gain_bits").value_or(options.min_gain_bits);
-    options.max_questions = count(fields, "max_questions").value_or(options.max_questions);
-    if (fields.member("explain").there()) options.explain = fields.flag("explain");
-    return options;
+    if (fields.member("by_expected_cost").there()) rules.by_expected_cost = fields.flag("by_expected_cost");
+    rules.min_fault_probability = fields.number("min_fault_probability").value_or(rules.min_fault_probability);
+    rules.min_gain_bits = fields.number("min_gain_bits").value_or(rules.min_gain_bits);
+    rules.max_questions = count(fields, "max_questions").value_or(rules.max_questions);
+    if (fields.member("explain").there()) rules.explain = fields.flag("explain");
+    return rules;
   }
 
   [[nodiscard]] std::optional<std::size_t> count(const JsonFields& fields, std::string_view key) const {

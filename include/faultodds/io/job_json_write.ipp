@@ -71,10 +71,9 @@ class JobOptionsWriter {
     return json;
   }
 
-  /// Means and ends have members of their own.
-  [[nodiscard]] Json written(const AdviceOptions& options) const {
-    const AdviceOptions usual;
-    const RankOptions& ranking = options.ranking;
+  [[nodiscard]] Json written(const AdviceRules& rules) const {
+    const AdviceRules usual;
+    const RankOptions& ranking = rules.ranking;
     Json json = Json::object();
     const auto add_unless = [&](const char* key, const auto& value, const auto& default_value) {
       if (value != default_value) json[key] = value;
@@ -87,11 +86,11 @@ class JobOptionsWriter {
     add_unless("effects", ranking.effects, usual.ranking.effects);
     add_unless("leading", ranking.leading, usual.ranking.leading);
     add_unless("joint_entries", ranking.joint_entries, usual.ranking.joint_entries);
-    add_unless("by_expected_cost", options.by_expected_cost, usual.by_expected_cost);
-    add_unless("min_fault_probability", options.min_fault_probability, usual.min_fault_probability);
-    add_unless("min_gain_bits", options.min_gain_bits, usual.min_gain_bits);
-    add_unless("max_questions", options.max_questions, usual.max_questions);
-    add_unless("explain", options.explain, usual.explain);
+    add_unless("by_expected_cost", rules.by_expected_cost, usual.by_expected_cost);
+    add_unless("min_fault_probability", rules.min_fault_probability, usual.min_fault_probability);
+    add_unless("min_gain_bits", rules.min_gain_bits, usual.min_gain_bits);
+    add_unless("max_questions", rules.max_questions, usual.max_questions);
+    add_unless("explain", rules.explain, usual.explain);
     return json;
   }
 

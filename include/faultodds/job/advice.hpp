@@ -14,10 +14,9 @@
 
 namespace faultodds {
 
-/// What advice goes by.
-struct AdviceOptions {
-  RankOptions ranking{};  ///< faults in question, tests to choose from, means, and what the ranking goes by
-  EndCosts ends{};
+/// What leads, and what else is worked out.
+struct AdviceRules {
+  RankOptions ranking{};  ///< faults in question, tests to choose from, and what the ranking goes by
   /// The step with the least expected cost leads if an end of the job has a cost; false: the ranking leads.
   bool by_expected_cost = true;
   /// Without expected costs: a fault more probable than this is to be repaired rather than looked for.
@@ -25,6 +24,15 @@ struct AdviceOptions {
   double min_gain_bits = 1e-3;    ///< without expected costs: a test that tells less is not proposed
   std::size_t max_questions = 5;  ///< of what could be asked; 0: not worked out
   bool explain = true;            ///< work out `why`: three propagations a finding
+
+  bool operator==(const AdviceRules&) const = default;
+};
+
+/// What advice goes by.
+struct AdviceOptions {
+  AdviceRules rules{};
+  Means means{};  ///< no step beyond them is proposed
+  EndCosts ends{};
 
   bool operator==(const AdviceOptions&) const = default;
 };
@@ -34,9 +42,6 @@ struct JobProgress {
   std::vector<std::size_t> declined{};      ///< tests that are not to be proposed
   std::vector<std::size_t> repairs_done{};  ///< by index into the model's repairs
   std::vector<JobStep> passed_over{};       ///< proposed, and to be gone past: test on all the same
-  std::optional<double> money_left{};       ///< of a budget; no step may cost more
-  std::optional<double> minutes_left{};     ///< of a deadline; no step may take longer, waiting included
-  InPlace in_place{};                       ///< besides what the means state and the tests done have left
   bool over = false;                        ///< the vehicle is cured, handed over, or the job closed
 
   bool operator==(const JobProgress&) const = default;
@@ -114,13 +119,6 @@ struct Advice {
 /// ArgumentError if the progress names what the model does not have; Stopped.
 [[nodiscard]] Advice advise(const Case& current, const AdviceOptions& options = {}, const JobProgress& progress = {},
                             const Stop& stop = {});
-
-namespace detail {
-
-/// The lower of a limit, if there is one, and what is left, if that is limited.
-[[nodiscard]] std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left);
-
-}  // namespace detail
 
 }  // namespace faultodds
 

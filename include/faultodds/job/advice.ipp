@@ -22,35 +22,17 @@ inline bool has_priced_end(const FaultModel& model, const EndCosts& ends) {
          std::any_of(all.begin(), all.end(), [](const HandOver& one) { return one.money.has_value(); });
 }
 
-inline std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left) {
-  return left ? std::min(limit.value_or(*left), *left) : limit;
-}
-
-/// The options with what the job has behind it.
-inline AdviceOptions options_now(AdviceOptions options, const JobProgress& progress) {
-  Means& means = options.ranking.means;
-  for (const std::string& name : progress.in_place.access) {
-    std::vector<std::string>& open = means.open_access;
-    if (std::find(open.begin(), open.end(), name) == open.end()) open.push_back(name);
-  }
-  if (!progress.in_place.conditions.empty()) {
-    means.conditions = progress.in_place.conditions;
-    means.stated_after.reset();
-  }
-  means.max_cost = lower_limit(means.max_cost, progress.money_left);
-  means.max_minutes = lower_limit(means.max_minutes, progress.minutes_left);
-  return options;
-}
-
 /// Works out one piece of advice.
 class Adviser {
  public:
   Adviser(const Case& current, const AdviceOptions& options, const JobProgress& progress)
       : case_(current),
         model_(current.model()),
-        options_(options_now(options, progress)),
+        rules_(options.rules),
+        means_(options.means),
+        ends_(options.ends),
         progress_(progress),
-        describer_(case_, options_.ranking.means) {
+        describer_(case_, options.means) {
     for (const std::size_t repair : progress.repairs_done) {
       static_cast<void>(element_at(model_.parts().repairs, repair, "repairs_done"));
     }
@@ -65,7 +47,7 @@ class Adviser {
     write_facts();
     write_questions();
     write_brief();
-    if (options_.explain) explain();
+    if (rules_.explain) explain();
     return std::move(advice_);
   }
 
@@ -76,7 +58,7 @@ class Adviser {
 
   /// Tests to choose from that are neither done nor declined.
   [[nodiscard]] std::vector<std::size_t> tests_left() const {
-    const std::vector<std::size_t>& wanted = options_.ranking.tests;
+    const std::vector<std::size_t>& wanted = rules_.ranking.tests;
     std::vector<std::size_t> left = wanted.empty() ? model_.with_role(Role::test) : wanted;
     std::erase_if(left, [&](std::size_t test) { return !is_left(test); });
     return left;
@@ -84,15 +66,15 @@ class Adviser {
 
   void rank() {
     Ranking& ranking = advice_.ranking;
-    const bool none = options_.ranking.tests.empty() && model_.with_role(Role::test).empty();
+    const bool none = rules_.ranking.tests.empty() && model_.with_role(Role::test).empty();
     if (!none || model_.parts().repairs.empty()) {
-      ranking = rank_tests(case_, options_.ranking);
+      ranking = rank_tests(case_, rules_.ranking, means_);
       std::erase_if(ranking.tests, [&](const TestForecast& forecast) { return is_declined(forecast.test); });
       return;
     }
-    ranking.gain = options_.ranking.gain;
-    ranking.targets = options_.ranking.targets.empty() ? faults_in_question(case_) : options_.ranking.targets;
-    ranking.leading = leading_faults(case_, ranking.targets, options_.ranking.leading);
+    ranking.gain = rules_.ranking.gain;
+    ranking.targets = rules_.ranking.targets.empty() ? faults_in_question(case_) : rules_.ranking.targets;
+    ranking.leading = leading_faults(case_, ranking.targets, rules_.ranking.leading);
   }
 
   [[nodiscard]] bool is_declined(std::size_t test) const {
@@ -100,16 +82,16 @@ class Adviser {
   }
 
   void weigh() {
-    if (!has_priced_end(model_, options_.ends) || !has_complaint(case_)) return;
+    if (!has_priced_end(model_, ends_) || !has_complaint(case_)) return;
     CaseProblemOptions wanted;
-    wanted.hypotheses.components = options_.ranking.targets;
+    wanted.hypotheses.components = rules_.ranking.targets;
     if (!allows_one_fault(case_, wanted.hypotheses.components))
       wanted.hypotheses.assumption = FaultAssumption::several_faults;
     wanted.tests = tests_left();
     if (wanted.tests.empty()) wanted.max_tests = 0;
-    wanted.means = options_.ranking.means;
+    wanted.means = means_;
     wanted.repairs_done = progress_.repairs_done;
-    wanted.ends = options_.ends;
+    wanted.ends = ends_;
     problem_ = problem_of(case_, wanted);
     weighing_ = weigh_steps(problem_.problem, start_of(problem_.problem), 2, case_.stop());
     advice_.priced = true;
@@ -118,7 +100,7 @@ class Adviser {
   [[nodiscard]] JobStep leading_step() {
     if (progress_.over) return NoStep{};
     if (is_to_be_asked()) return AskStep{opening_questions(case_)};
-    if (advice_.priced && options_.by_expected_cost) {
+    if (advice_.priced && rules_.by_expected_cost) {
       if (const auto place = place_by_cost()) {
         advice_.led_by_cost = true;
         return step_of(weighing_.steps[*place]);
@@ -128,7 +110,7 @@ class Adviser {
       if (auto step = step_against_likely_fault()) return *std::move(step);
     }
     for (const TestForecast& forecast : advice_.ranking.tests) {
-      if (forecast.gain_bits >= options_.min_gain_bits && is_left(forecast.test)) return TestStep{forecast.test};
+      if (forecast.gain_bits >= rules_.min_gain_bits && is_left(forecast.test)) return TestStep{forecast.test};
     }
     if (advice_.ranking.leading.empty()) return NoStep{NoStepReason::no_fault_in_question, {}};
     const FaultProbability& first = advice_.ranking.leading.front();
@@ -177,9 +159,9 @@ class Adviser {
   /// The first fault that is certain enough and was not passed over, and what to do about it.
   [[nodiscard]] std::optional<JobStep> step_against_likely_fault() {
     std::vector<std::size_t> components = model_.with_role(Role::component);
-    if (components.empty()) components = options_.ranking.targets;
+    if (components.empty()) components = rules_.ranking.targets;
     for (const FaultProbability& fault : leading_faults(case_, components, std::numeric_limits<std::size_t>::max())) {
-      if (!(fault.probability > options_.min_fault_probability)) break;
+      if (!(fault.probability > rules_.min_fault_probability)) break;
       JobStep step = step_against({fault.component, fault.state});
       if (is_passed_over(step)) continue;
       advice_.likely = advised({fault.component, fault.state}, fault.probability);
@@ -290,8 +272,8 @@ class Adviser {
   }
 
   void write_questions() {
-    if (options_.max_questions == 0 || advice_.ranking.targets.empty()) return;
-    RankOptions wanted = options_.ranking;
+    if (rules_.max_questions == 0 || advice_.ranking.targets.empty()) return;
+    RankOptions wanted = rules_.ranking;
     wanted.tests = questions_to_ask();
     if (wanted.tests.empty()) return;
     wanted.targets = advice_.ranking.targets;
@@ -299,8 +281,8 @@ class Adviser {
     wanted.joint_only = true;
     wanted.by = RankBy::gain;
     wanted.effects = false;
-    for (const TestForecast& forecast : rank_tests(case_, wanted).tests) {
-      if (advice_.questions.size() == options_.max_questions || forecast.gain_bits < options_.min_gain_bits) break;
+    for (const TestForecast& forecast : rank_tests(case_, wanted, means_).tests) {
+      if (advice_.questions.size() == rules_.max_questions || forecast.gain_bits < rules_.min_gain_bits) break;
       const Variable& asked = model_.variable(forecast.test);
       advice_.questions.push_back({forecast.test, asked.name, shown(asked),
                                    asked.question.empty() ? shown(asked) : asked.question, forecast.gain_bits});
@@ -368,10 +350,12 @@ class Adviser {
 
   const Case& case_;
   const FaultModel& model_;
-  AdviceOptions options_;
+  const AdviceRules& rules_;
+  const Means& means_;
+  const EndCosts& ends_;
   const JobProgress& progress_;
-  StepDescriber describer_;  // refers to options_
-  CaseProblem problem_;      // if advice_.priced
+  StepDescriber describer_;
+  CaseProblem problem_;  // if advice_.priced
   Weighing weighing_;
   Advice advice_;
 };

@@ -31,7 +31,7 @@ struct JobOptions {
   EndCosts ends{};
   JobLimits limits{};
   std::vector<JobFact> about{};  ///< date, workshop, order number
-  AdviceOptions advice{};        ///< what leads; its means and ends are not looked at: those of the job count
+  AdviceRules advice{};
 
   bool operator==(const JobOptions&) const = default;
 };

@@ -24,6 +24,11 @@ inline void require_job_options(const FaultModel& model, const JobOptions& optio
   for (const std::size_t test : options.advice.ranking.tests) require_index("test", test, model.size());
 }
 
+/// The lower of a limit, if there is one, and what is left, if that is limited.
+[[nodiscard]] inline std::optional<double> lower_limit(std::optional<double> limit, std::optional<double> left) {
+  return left ? std::min(limit.value_or(*left), *left) : limit;
+}
+
 /// The variable whose earlier finding an entry takes the place of.
 [[nodiscard]] inline std::optional<std::size_t> variable_replaced(const Entry& entry) {
   if (const auto* found = std::get_if<FindingEntry>(&entry.what)) return found->finding.variable;
@@ -131,24 +136,18 @@ inline Means Job::means_now() const {
 }
 
 inline JobProgress Job::progress() const {
-  Ledger now = ledger();
   const bool cured = !entries_.empty() && std::holds_alternative<RepairEntry>(entries_.back().what) &&
                      last_check() == CheckResult::cured;
   const bool gone = !entries_.empty() && std::holds_alternative<HandOverEntry>(entries_.back().what);
   return {.declined = declined(),
           .repairs_done = repairs(),
           .passed_over = passed_over_,
-          .money_left = now.money_left,
-          .minutes_left = now.minutes_left,
-          .in_place = std::move(now.in_place),
           .over = cured || gone || has_ended()};
 }
 
 inline const Advice& Job::advice() const {
   if (advice_) return *advice_;
-  AdviceOptions wanted = options_.advice;
-  wanted.ranking.means = options_.means;
-  wanted.ends = options_.ends;
+  const AdviceOptions wanted{.rules = options_.advice, .means = means_now(), .ends = options_.ends};
   advice_ = advise(current(), wanted, progress(), current().stop());
   return *advice_;
 }

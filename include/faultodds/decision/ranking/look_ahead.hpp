@@ -12,7 +12,8 @@
 namespace faultodds {
 
 struct LookAheadOptions {
-  RankOptions ranking;          ///< for the first test and, with the targets of the first, for the second
+  RankOptions ranking{};        ///< for the first test and, with the targets of the first, for the second
+  Means means{};                ///< tests beyond them are left out
   std::size_t candidates = 10;  ///< that many best tests of the ranking are looked at, as the first and as the second
 };
 

@@ -87,10 +87,14 @@ class LinearGains {
 class TwoStep {
  public:
   TwoStep(const Case& current, const LookAheadOptions& options)
-      : case_(current), model_(current.model()), options_(options.ranking), batch_(current.batched_reweighing()) {
+      : case_(current),
+        model_(current.model()),
+        options_(options.ranking),
+        means_(options.means),
+        batch_(current.batched_reweighing()) {
     RankOptions first = options.ranking;
     first.effects = false;
-    Ranking ranking = rank_tests(current, first);
+    Ranking ranking = rank_tests(current, first, means_);
     ahead_.gain = ranking.gain;
     ahead_.targets = std::move(ranking.targets);
     candidates_ = std::move(ranking.tests);
@@ -100,7 +104,7 @@ class TwoStep {
                           ErrorCode::nothing_given);
     }
     for (const TestForecast& candidate : candidates_) tests_.push_back(candidate.test);
-    in_place_ = in_place_in(case_, options_.means);
+    in_place_ = in_place_in(case_, means_);
   }
 
   LookAhead run() {
@@ -192,7 +196,7 @@ class TwoStep {
       Case next = case_;
       const StopScope scope(next, case_.stop());
       next.change(set_finding(model_, tests_[place], std::array{y}));
-      for (const TestForecast& forecast : rank_tests(next, next_options).tests) {
+      for (const TestForecast& forecast : rank_tests(next, next_options, means_).tests) {
         const auto at = std::find(tests_.begin(), tests_.end(), forecast.test);
         after[y][static_cast<std::size_t>(at - tests_.begin())] = forecast.gain_bits;
       }
@@ -214,8 +218,7 @@ class TwoStep {
       for (std::size_t t = 0; t < tests_.size(); ++t) {
         if (t == place || std::isnan(after[y][t])) continue;
         const Work& work = model_.variable(tests_[t]).work;
-        seconds.push_back(
-            forecast_of(tests_[t], after[y][t], cost_of(case_, work, in_place, options_.means.labour_rate)));
+        seconds.push_back(forecast_of(tests_[t], after[y][t], cost_of(case_, work, in_place, means_.labour_rate)));
       }
       sort_by_merit(seconds, options_.by);
       SecondTest second{y, outcomes_[y], std::nullopt, 0.0, 0.0, 0.0, {}};
@@ -258,6 +261,7 @@ class TwoStep {
   const Case& case_;
   const FaultModel& model_;
   const RankOptions& options_;
+  const Means& means_;
   BatchedReweighing batch_;
   LookAhead ahead_;
   std::vector<TestForecast> candidates_;

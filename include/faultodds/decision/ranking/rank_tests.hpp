@@ -30,7 +30,6 @@ struct RankOptions {
   /// component instead; the ranking says which it is.
   bool joint_only = false;
   RankBy by = RankBy::gain_per_cost;
-  Means means{};                   ///< tests beyond them are left out
   bool effects = true;             ///< work out what each outcome would do to the leading faults
   std::size_t leading = 5;         ///< how many leading faults the effects tell about
   double joint_entries = 1 << 20;  ///< largest joint table to work out for one gain or for the entropy
@@ -90,11 +89,13 @@ struct Ranking {
 /// 2006, chapter 2). Tests with a finding are not offered. Tests named in the options are ranked even if they tell
 /// nothing; of the others those that depend on no fault in question are left out, and those that have revealed a
 /// symptom already, whose gain is not worked out (NaN), since their outcome would count its evidence twice. Tests with
-/// a gate that is not open (unmet_preconditions) are left out even if they are named. Exact: if a joint gain would need
-/// a table beyond `joint_entries` or the memory limit, `joint_only` says what happens. Throws UnknownName for tools,
-/// skills, access and conditions that the model does not know, ArgumentError if a labour rate or limit is negative,
-/// or if there is no test or no target to speak of; Stopped. Costs count what is in place (in_place_in).
-[[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {}, const Stop& stop = {});
+/// a gate that is not open (unmet_preconditions), and those beyond the means, are left out even if they are named.
+/// Exact: if a joint gain would need a table beyond `joint_entries` or the memory limit, `joint_only` says what
+/// happens. Throws UnknownName for tools, skills, access and conditions that the model does not know, ArgumentError if
+/// a labour rate or limit is negative, or if there is no test or no target to speak of; Stopped. Costs count what is in
+/// place (in_place_in).
+[[nodiscard]] Ranking rank_tests(const Case& current, const RankOptions& options = {}, const Means& means = {},
+                                 const Stop& stop = {});
 
 /// Components that can account for an abnormal finding (one other than the first state of a symptom or test): its
 /// ancestors among the components. All components if there is no abnormal finding; of these only those without a

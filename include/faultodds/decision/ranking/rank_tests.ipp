@@ -83,14 +83,18 @@ inline void sort_by_merit(std::vector<TestForecast>& tests, RankBy by) {
 /// One ranking in the making.
 class Ranker {
  public:
-  Ranker(const Case& current, const RankOptions& options)
-      : case_(current), model_(current.model()), options_(options), batch_(current.batched_reweighing()) {
-    require_known(model_, options.means);
+  Ranker(const Case& current, const RankOptions& options, const Means& means)
+      : case_(current),
+        model_(current.model()),
+        options_(options),
+        means_(means),
+        batch_(current.batched_reweighing()) {
+    require_known(model_, means);
     ranking_.gain = options.gain;
     choose_targets();
     ranking_.leading = leading_faults(current, ranking_.targets, options.leading);
     measure_entropy();
-    in_place_ = in_place_in(case_, options.means);
+    in_place_ = in_place_in(case_, means);
   }
 
   Ranking run() {
@@ -227,10 +231,10 @@ class Ranker {
 
   void consider(const Candidate& candidate) {
     const Variable& variable = model_.variable(candidate.test);
-    const WorkCost cost = cost_of(case_, variable.work, in_place_, options_.means.labour_rate);
+    const WorkCost cost = cost_of(case_, variable.work, in_place_, means_.labour_rate);
     std::string reason = candidate.reason;
     if (reason.empty()) reason = unmet_preconditions(case_, candidate.test);
-    if (reason.empty()) reason = beyond_means(model_, options_.means, variable.work, cost);
+    if (reason.empty()) reason = beyond_means(model_, means_, variable.work, cost);
     if (reason.empty() && std::isnan(candidate.gain_bits)) {
       reason =
           "its joint table with the faults in question is too large; use gains per component, or name fewer targets";
@@ -274,6 +278,7 @@ class Ranker {
   const Case& case_;
   const FaultModel& model_;
   const RankOptions& options_;
+  const Means& means_;
   BatchedReweighing batch_;
   Ranking ranking_;
   InPlace in_place_;
@@ -343,9 +348,9 @@ inline std::vector<FaultProbability> leading_faults(const Case& current, const s
   return faults;
 }
 
-inline Ranking rank_tests(const Case& current, const RankOptions& options, const Stop& stop) {
+inline Ranking rank_tests(const Case& current, const RankOptions& options, const Means& means, const Stop& stop) {
   const StopScope scope(current, stop);
-  return detail::Ranker(current, options).run();
+  return detail::Ranker(current, options, means).run();
 }
 
 }  // namespace faultodds

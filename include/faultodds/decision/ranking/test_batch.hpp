@@ -12,8 +12,8 @@
 namespace faultodds {
 
 struct TestBatchOptions {
-  RankOptions ranking;            ///< targets, tests to choose from, limits, what is in place; by gain_per_cost, gain
-                                  ///< or gain_per_minute
+  RankOptions ranking{};          ///< targets, tests to choose from; by gain_per_cost, gain or gain_per_minute
+  Means means{};                  ///< tests beyond them are left out
   std::string access;             ///< only tests behind this access job; empty: any
   std::string condition;          ///< only tests that need this condition; empty: any
   std::size_t max_tests = 6;      ///< in the batch

@@ -65,11 +65,11 @@ class BatchGrower {
       throw ArgumentError("by", "it is cost, and no test at all costs least",
                           "let the batch go by gain_per_cost, gain or gain_per_minute");
     }
-    require_known(model_, ranking.means);
+    require_known(model_, options.means);
     if (!options.access.empty()) static_cast<void>(model_.index_of_access(options.access));
     if (!options.condition.empty()) static_cast<void>(model_.index_of_condition(options.condition));
     batch_.targets = ranking.targets.empty() ? faults_in_question(current) : ranking.targets;
-    in_place_ = in_place_in(current, ranking.means);
+    in_place_ = in_place_in(current, options.means);
     leaves_ = {{current.findings(), 1.0}};
     choose_candidates();
   }
@@ -108,7 +108,7 @@ class BatchGrower {
     }
     std::erase_if(all.tests, [&](std::size_t test) { return !is_wanted(model_.variable(test).work); });
     if (all.tests.empty()) return;
-    const Ranking ranking = rank_tests(case_, all);
+    const Ranking ranking = rank_tests(case_, all, options_.means);
     for (const TestForecast& forecast : ranking.tests) {
       if (forecast.gain_bits > min_gain) candidates_.push_back(forecast.test);
     }
@@ -125,7 +125,7 @@ class BatchGrower {
     std::vector<std::size_t> tests;
     for (const BatchedTest& chosen : batch_.chosen) tests.push_back(chosen.test);
     if (one_more) tests.push_back(*one_more);
-    return cost_of_batch(case_, std::move(tests), in_place_, options_.ranking.means.labour_rate);
+    return cost_of_batch(case_, std::move(tests), in_place_, options_.means.labour_rate);
   }
 
   /// How good a batch is; of those that cost nothing, the one that tells more is better.
