@@ -206,7 +206,7 @@ std::vector<std::vector<std::size_t>> Bench::groups_to_pick_from() const {
 
 std::optional<std::size_t> Bench::pick_variable(const std::string& name) {
   if (name.empty()) return pick_from_menu();
-  if (const auto exact = find_variable(model(), name)) return exact;
+  if (const auto exact = model().find(name)) return exact;
   const std::vector<std::size_t> all = all_but_hidden(model());
   const std::vector<Choice> choices = variable_choices(model(), all);
   const bool is_number = name.find_first_not_of("0123456789") == std::string::npos;

@@ -33,8 +33,7 @@ Json parse(const std::string& text, const std::string& file) {
 }
 
 Finding finding_from(const FaultModel& model, const std::string& name, const Json& value, const std::string& file) {
-  const auto known = find_variable(model, name);
-  const std::size_t variable = known ? *known : model.index_of(name);
+  const std::size_t variable = model.index_of(name);
   if (value.is_string()) return hard_finding(model, variable, model.state_of(variable, value.get<std::string>()));
   const auto all_are = [&value](auto check) {
     return value.is_array() && !value.empty() && std::all_of(value.begin(), value.end(), check);

@@ -23,18 +23,6 @@ struct Split {
 
 std::string quoted_text(std::string_view text) { return '"' + std::string(text) + '"'; }
 
-/// Throws UnknownName with the names that begin so, otherwise with the nearest ones.
-[[noreturn]] void throw_unknown(const FaultModel& model, std::string_view name) {
-  constexpr std::size_t most = 6;
-  std::vector<std::string> known, longer;
-  for (const Variable& variable : model.variables()) {
-    known.push_back(variable.name);
-    const bool begins_so = !name.empty() && lower_case(variable.name).starts_with(lower_case(name));
-    if (begins_so && longer.size() < most) longer.push_back(variable.name);
-  }
-  throw UnknownName("variable", std::string(name), longer.empty() ? nearest_names(name, known) : longer, {}, known);
-}
-
 /// Every split at a '=' whose left side is a known name or trouble code. Throws UnknownName if there is none.
 std::vector<Split> splits_of(const FaultModel& model, std::string_view text, const std::string& option,
                              const std::string& form) {
@@ -43,10 +31,9 @@ std::vector<Split> splits_of(const FaultModel& model, std::string_view text, con
   }
   std::vector<Split> splits;
   for (std::size_t at = text.find('='); at != std::string_view::npos; at = text.find('=', at + 1)) {
-    if (const auto variable = find_variable(model, text.substr(0, at)))
-      splits.push_back({*variable, text.substr(at + 1)});
+    if (const auto variable = model.find(text.substr(0, at))) splits.push_back({*variable, text.substr(at + 1)});
   }
-  if (splits.empty()) throw_unknown(model, text.substr(0, text.find('=')));
+  if (splits.empty()) static_cast<void>(model.index_of(text.substr(0, text.find('='))));  // throws
   return splits;
 }
 
@@ -122,18 +109,6 @@ std::vector<double> parse_weights(std::string_view text) {
 }
 
 }  // namespace
-
-std::optional<std::size_t> find_variable(const FaultModel& model, std::string_view text) {
-  if (const auto named = model.find(text)) return named;
-  const std::string wanted = lower_case(text);
-  std::optional<std::size_t> found;
-  for (std::size_t v = 0; v < model.size() && !wanted.empty(); ++v) {
-    if (lower_case(model.variable(v).code) != wanted) continue;
-    if (found) return std::nullopt;
-    found = v;
-  }
-  return found;
-}
 
 CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vector<std::string>& values,
                           const std::string& description, const std::string& value_name) {
@@ -242,7 +217,7 @@ std::vector<std::size_t> variables_named(const FaultModel& model, std::span<cons
 
 std::string labelled_finding(const FaultModel& model, const std::string& text) {
   for (std::size_t at = text.find('='); at != std::string::npos; at = text.find('=', at + 1)) {
-    const auto variable = find_variable(model, text.substr(0, at));
+    const auto variable = model.find(text.substr(0, at));
     if (!variable) continue;
     const auto state = find_state(model.variable(*variable), text.substr(at + 1));
     if (state)

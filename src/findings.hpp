@@ -35,10 +35,6 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 [[nodiscard]] std::vector<Finding> read_findings(const FaultModel& model, const std::string& model_file,
                                                  const FindingTexts& texts);
 
-/// The variable of this name, otherwise the one symptom that is this trouble code, whatever the case of its letters;
-/// nothing if there is none.
-[[nodiscard]] std::optional<std::size_t> find_variable(const FaultModel& model, std::string_view text);
-
 /// The finding that `variable` is in `state`.
 [[nodiscard]] Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state);
 

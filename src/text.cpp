@@ -160,12 +160,6 @@ std::string joined(const std::vector<std::string>& parts, std::string_view separ
   return text;
 }
 
-std::string lower_case(std::string_view text) {
-  std::string lower(text);
-  for (char& c : lower) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return lower;
-}
-
 std::string trimmed(std::string_view text) {
   const std::size_t first = text.find_first_not_of(" \t\r\n");
   if (first == std::string_view::npos) return {};

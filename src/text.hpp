@@ -47,8 +47,6 @@ struct Look {
 [[nodiscard]] std::string counted(std::size_t count, std::string_view singular, std::string_view plural = {});
 /// Joined with `separator`.
 [[nodiscard]] std::string joined(const std::vector<std::string>& parts, std::string_view separator = ", ");
-/// The same letters in lower case (ASCII only), for comparisons.
-[[nodiscard]] std::string lower_case(std::string_view text);
 /// Without blanks at both ends.
 [[nodiscard]] std::string trimmed(std::string_view text);
 

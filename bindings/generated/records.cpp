@@ -31,6 +31,14 @@ py::object to_python(const Names&, ErrorCode value) {
       return py::str("one_fault_impossible");
     case ErrorCode::wrong_reading:
       return py::str("wrong_reading");
+    case ErrorCode::counted_twice:
+      return py::str("counted_twice");
+    case ErrorCode::not_revealed:
+      return py::str("not_revealed");
+    case ErrorCode::wrong_role:
+      return py::str("wrong_role");
+    case ErrorCode::job_has_ended:
+      return py::str("job_has_ended");
     case ErrorCode::impossible_findings:
       return py::str("impossible_findings");
     case ErrorCode::too_large:
@@ -95,6 +103,22 @@ void read(const Names&, py::handle value, const char* argument, ErrorCode& into)
     into = ErrorCode::wrong_reading;
     return;
   }
+  if (text == "counted_twice") {
+    into = ErrorCode::counted_twice;
+    return;
+  }
+  if (text == "not_revealed") {
+    into = ErrorCode::not_revealed;
+    return;
+  }
+  if (text == "wrong_role") {
+    into = ErrorCode::wrong_role;
+    return;
+  }
+  if (text == "job_has_ended") {
+    into = ErrorCode::job_has_ended;
+    return;
+  }
   if (text == "impossible_findings") {
     into = ErrorCode::impossible_findings;
     return;
@@ -115,10 +139,11 @@ void read(const Names&, py::handle value, const char* argument, ErrorCode& into)
     into = ErrorCode::effort_spent;
     return;
   }
-  throw ArgumentError(argument, "got \"" + text + '"',
-                      "give model, unknown_name, argument, named_twice, already_found, index_out_of_range, wrong_size, "
-                      "wrong_number, nothing_given, not_offered, one_fault_impossible, wrong_reading, "
-                      "impossible_findings, too_large, stopped, time_limit or effort_spent");
+  throw ArgumentError(
+      argument, "got \"" + text + '"',
+      "give model, unknown_name, argument, named_twice, already_found, index_out_of_range, wrong_size, wrong_number, "
+      "nothing_given, not_offered, one_fault_impossible, wrong_reading, counted_twice, not_revealed, wrong_role, "
+      "job_has_ended, impossible_findings, too_large, stopped, time_limit or effort_spent");
 }
 
 py::object to_python(const Names&, Role value) {

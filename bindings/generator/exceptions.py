@@ -48,6 +48,7 @@ FUNCTIONS_NOT_IN_PYTHON: dict[str, str] = {
     "written_out": "FaultModel.written_out",
     "edit_distance": "UnknownName.nearest holds what it is for",
     "nearest_names": "UnknownName.nearest holds what it is for",
+    "lower_case": "str.lower is there",
     "shown": "labels in Python are what is shown",
     "describe": "ImpossibleFindings.clash holds such texts",
     "can_mend": "Repair.component and Repair.mends say it",

@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <functional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -28,6 +29,17 @@ std::string message_of(const Call& call) {
     return error.what();
   }
   return "nothing was thrown";
+}
+
+/// Why a call is refused; ErrorCode::argument too if it is not.
+ErrorCode code_of(const std::function<void()>& call) {
+  try {
+    call();
+  } catch (const Error& error) {
+    return error.code();
+  }
+  ADD_FAILURE() << "it was not refused";
+  return ErrorCode::argument;
 }
 
 TEST(Job, TheCaseAfterTheEntriesIsThatOfTheirFindings) {
@@ -173,8 +185,8 @@ TEST(Job, WhatATestRevealsTakesThePlaceOfItsOutcome) {
 
 TEST(Job, AnEndedJobTakesNothingButUndo) {
   Job job = long_job();
-  EXPECT_THROW(job.add_finding("puddle", "absent"), ArgumentError);
-  EXPECT_THROW(job.close(JobEnd::given_up), ArgumentError);
+  EXPECT_EQ(code_of([&] { job.add_finding("puddle", "absent"); }), ErrorCode::job_has_ended);
+  EXPECT_EQ(code_of([&] { job.close(JobEnd::given_up); }), ErrorCode::job_has_ended);
   job.undo();
   EXPECT_FALSE(job.has_ended());
   EXPECT_NO_THROW(job.decline("level", "no time"));
@@ -188,26 +200,30 @@ TEST(Job, WhatIsRefusedChangesNothing) {
   const std::size_t none = 1000;
   EXPECT_THROW(job.add_finding("pudle", "present"), UnknownName);
   EXPECT_THROW(job.add_finding("puddle", "there"), UnknownName);
-  EXPECT_THROW(job.add_finding(none, 0), ArgumentError);
-  EXPECT_THROW(job.add_finding(0, none), ArgumentError);
-  EXPECT_THROW(job.add({none, {1.0}, {}}), ArgumentError);
-  EXPECT_THROW(job.add({0, {1.0}, {}}), ArgumentError) << "two states, one weight";
+  EXPECT_EQ(code_of([&] { job.add_finding(none, 0); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.add_finding(0, none); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.add({none, {1.0}, {}}); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.add({0, {1.0}, {}}); }), ErrorCode::wrong_size) << "two states, one weight";
   EXPECT_THROW(job.add({0, {0.0, 1.0}, std::size_t{0}}), ArgumentError) << "state and weights disagree";
-  EXPECT_THROW(job.add_reading("pressure", "41"), ArgumentError) << "psi or kPa?";
-  EXPECT_THROW(job.add_reading("leak", "41 psi"), ArgumentError) << "no reading belongs to it";
-  EXPECT_THROW(job.add_readings(none, {}), ArgumentError);
-  EXPECT_THROW(job.add_revealed(none, {}), ArgumentError);
-  EXPECT_THROW(job.add_revealed("leak", {}), ArgumentError) << "it reveals nothing";
-  EXPECT_THROW(job.add_revealed("read_codes", Names{"puddle"}), ArgumentError);
-  EXPECT_THROW(job.add_repair("replace_bonnet"), UnknownName);
-  EXPECT_THROW(job.add_repair(none), ArgumentError);
-  EXPECT_THROW(job.hand_over("nobody"), UnknownName);
-  EXPECT_THROW(job.hand_over(none), ArgumentError);
-  EXPECT_THROW(job.decline("lvl", "no time"), UnknownName);
-  EXPECT_THROW(job.decline(none, "no time"), ArgumentError);
-  EXPECT_THROW(job.close(JobEnd::cured, {{none, 1, ConfirmedBy::sight}}), ArgumentError);
-  EXPECT_THROW(job.close(JobEnd::cured, {{job.model().index_of("hose"), 0, ConfirmedBy::sight}}), ArgumentError);
-  EXPECT_THROW(job.record(PartEntry{job.current().findings().front()}), ArgumentError);
+  EXPECT_EQ(code_of([&] { job.add_reading("pressure", "41"); }), ErrorCode::wrong_reading) << "psi or kPa?";
+  EXPECT_EQ(code_of([&] { job.add_reading("leak", "41 psi"); }), ErrorCode::wrong_reading)
+      << "no reading belongs to it";
+  EXPECT_EQ(code_of([&] { job.add_readings(none, {}); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.add_revealed(none, {}); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.add_revealed("leak", {}); }), ErrorCode::nothing_given) << "it reveals nothing";
+  EXPECT_EQ(code_of([&] { job.add_revealed("read_codes", Names{"puddle"}); }), ErrorCode::not_revealed);
+  EXPECT_EQ(code_of([&] { job.add_repair("replace_bonnet"); }), ErrorCode::unknown_name);
+  EXPECT_EQ(code_of([&] { job.add_repair(none); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.hand_over("nobody"); }), ErrorCode::unknown_name);
+  EXPECT_EQ(code_of([&] { job.hand_over(none); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.decline("lvl", "no time"); }), ErrorCode::unknown_name);
+  EXPECT_EQ(code_of([&] { job.decline(none, "no time"); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.close(JobEnd::cured, {{none, 1, ConfirmedBy::sight}}); }), ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] {
+              job.close(JobEnd::cured, {{job.model().index_of("hose"), 0, ConfirmedBy::sight}});
+            }),
+            ErrorCode::index_out_of_range);
+  EXPECT_EQ(code_of([&] { job.record(PartEntry{job.current().findings().front()}); }), ErrorCode::wrong_role);
   JobOptions options;
   options.limits.budget = -1.0;
   EXPECT_THROW(job.set_options(options), ArgumentError);

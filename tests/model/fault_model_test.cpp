@@ -258,6 +258,52 @@ TEST(Table, NumbersInBracesAreValues) {
   static_assert(!std::is_aggregate_v<Table> && !takes_two_numbers_in_braces<Table>);
 }
 
+TEST(FaultModel, OffersTheNamesThatBeginLikeWhatWasGiven) {
+  EXPECT_EQ(
+      nearest_names("Fuel_pressure", std::vector<std::string>{"pressure", "fuel_pressure_idle", "fuel_pressure_road"}),
+      (std::vector<std::string>{"fuel_pressure_idle", "fuel_pressure_road"}));
+  EXPECT_EQ(nearest_names("pump", std::vector<std::string>(9, "pump_x"), 2).size(), 4U);
+  EXPECT_TRUE(nearest_names("", std::vector<std::string>{"pump"}).empty());
+  ModelParts parts;
+  parts.variables = {yes_no("lamp", prior(0.25))};
+  for (const char* name : {"renew_bulb", "renew_lamp", "clean_lamp"}) {
+    parts.repairs.emplace_back();
+    parts.repairs.back().name = name;
+    parts.repairs.back().mends = {1};
+  }
+  parts.variables[0].role = Role::component;
+  const FaultModel model(parts);
+  try {
+    static_cast<void>(model.index_of_repair("renew"));
+    FAIL();
+  } catch (const UnknownName& error) {
+    EXPECT_EQ(error.nearest(), (std::vector<std::string>{"renew_bulb", "renew_lamp"}));
+  }
+}
+
+// The form of trouble codes: SAE J2012.
+TEST(FaultModel, KnowsSymptomsByTheirTroubleCode) {
+  ModelParts parts;
+  parts.variables = {yes_no("misfire", prior(0.25)), yes_no("lean", prior(0.25)), yes_no("lean_2", prior(0.25)),
+                     yes_no("p0420", prior(0.25))};
+  for (Variable& variable : parts.variables) variable.role = Role::symptom;
+  parts.variables[0].code = "P0301";
+  parts.variables[1].code = "p0171";
+  parts.variables[2].code = "P0171";
+  const FaultModel model(parts);
+  EXPECT_EQ(model.index_of("P0301"), 0U);
+  EXPECT_EQ(model.find("p0301"), 0U);
+  EXPECT_EQ(model.index_of("p0420"), 3U);
+  EXPECT_EQ(model.find("P0171"), std::nullopt) << "two symptoms are this code";
+  EXPECT_EQ(model.find(""), std::nullopt);
+  try {
+    static_cast<void>(model.index_of("P0171"));
+    FAIL();
+  } catch (const UnknownName& error) {
+    EXPECT_EQ(error.nearest(), (std::vector<std::string>{"lean", "lean_2"}));
+  }
+}
+
 TEST(FaultModel, WhatIsLikeNoKnownNameGetsTheKnownOnesListed) {
   ModelParts parts;
   parts.variables = {yes_no("lamp", prior(0.25))};

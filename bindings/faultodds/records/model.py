@@ -25,6 +25,10 @@ ErrorCode: TypeAlias = Literal[
     "not_offered",
     "one_fault_impossible",
     "wrong_reading",
+    "counted_twice",
+    "not_revealed",
+    "wrong_role",
+    "job_has_ended",
     "impossible_findings",
     "too_large",
     "stopped",
@@ -56,6 +60,14 @@ not_offered: a step that the problem does not offer, or that was done already.
 one_fault_impossible: the findings need more than one fault.
 
 wrong_reading: a reading that makes no sense for its test.
+
+counted_twice: findings that count the same evidence twice: what a test showed, and its outcome.
+
+not_revealed: what the test does not reveal.
+
+wrong_role: a variable of another role than is needed: a component, a test.
+
+job_has_ended: nothing but undo is possible.
 
 impossible_findings: ImpossibleFindings.
 

@@ -18,7 +18,8 @@ namespace detail {
 inline void require_index(const std::string& argument, std::size_t index, std::size_t count) {
   if (index < count) return;
   throw ArgumentError(argument, "there is no " + argument + ' ' + std::to_string(index),
-                      count == 0 ? "the model has none" : "give an index below " + std::to_string(count));
+                      count == 0 ? "the model has none" : "give an index below " + std::to_string(count),
+                      ErrorCode::index_out_of_range);
 }
 
 }  // namespace detail

@@ -231,7 +231,8 @@ inline void Job::record(EntryKind what) { take(Entry{std::move(what), {}}, false
 inline void Job::restore(Entry entry) { take(std::move(entry), true); }
 
 inline void Job::take(Entry entry, bool charged) {
-  if (has_ended()) throw ArgumentError("entry", "the job has ended", "take its end back first (undo)");
+  if (has_ended())
+    throw ArgumentError("entry", "the job has ended", "take its end back first (undo)", ErrorCode::job_has_ended);
   std::visit(detail::EntryCheck(model()), entry.what);
   if (!charged) {
     const detail::EntryCharge charge(current(), ledger().in_place, options_.means.labour_rate);

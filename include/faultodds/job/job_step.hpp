@@ -138,7 +138,7 @@ template <class Element>
 [[nodiscard]] const Element& element_at(const std::vector<Element>& all, std::size_t index, const char* kind) {
   if (index < all.size()) return all[index];
   throw ArgumentError(kind, "index " + std::to_string(index) + " in a list of " + std::to_string(all.size()),
-                      "indices run from 0 to one less than that");
+                      "indices run from 0 to one less than that", ErrorCode::index_out_of_range);
 }
 
 /// Describes steps as the case and the means are.

@@ -30,7 +30,7 @@ inline void require_role(const FaultModel& model, const Finding& finding, bool i
   const Variable& variable = model.variable(finding.variable);
   if ((variable.role == Role::component) == is_part) return;
   throw ArgumentError(variable.name, is_part ? "it is not a component" : "it is a component",
-                      is_part ? "record it as a finding" : "record that its part was looked at");
+                      is_part ? "record it as a finding" : "record that its part was looked at", ErrorCode::wrong_role);
 }
 
 /// "43 psi; 44 psi".
@@ -59,12 +59,13 @@ class EntryCheck {
   void operator()(RevealedEntry& entry) const {
     require_index("test", entry.test, model_.size());
     const Variable& test = model_.variable(entry.test);
-    if (entry.findings.empty()) throw ArgumentError("findings", "there are none", "give what " + test.name + " showed");
+    if (entry.findings.empty())
+      throw ArgumentError("findings", "there are none", "give what " + test.name + " showed", ErrorCode::nothing_given);
     for (const Finding& finding : entry.findings) {
       require_one_meaning(model_, finding);
       if (std::find(test.reveals.begin(), test.reveals.end(), finding.variable) != test.reveals.end()) continue;
       throw ArgumentError(model_.variable(finding.variable).name, "the test " + test.name + " does not reveal it",
-                          "record it as a finding of its own");
+                          "record it as a finding of its own", ErrorCode::not_revealed);
     }
   }
 
@@ -88,10 +89,12 @@ class EntryCheck {
       require_index("component", fault.component, model_.size());
       const Variable& component = model_.variable(fault.component);
       if (component.role != Role::component)
-        throw ArgumentError(component.name, "it is not a component", "confirm faults of components");
+        throw ArgumentError(component.name, "it is not a component", "confirm faults of components",
+                            ErrorCode::wrong_role);
       if (fault.state == 0 || fault.state >= component.states.size())
         throw ArgumentError(component.name, "it has no fault " + std::to_string(fault.state),
-                            "give an index from 1 to " + std::to_string(component.states.size() - 1));
+                            "give an index from 1 to " + std::to_string(component.states.size() - 1),
+                            ErrorCode::index_out_of_range);
     }
   }
 

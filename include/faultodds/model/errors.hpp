@@ -36,6 +36,10 @@ enum class ErrorCode : std::uint8_t {
   not_offered,           ///< a step that the problem does not offer, or that was done already
   one_fault_impossible,  ///< the findings need more than one fault
   wrong_reading,         ///< a reading that makes no sense for its test
+  counted_twice,         ///< findings that count the same evidence twice: what a test showed, and its outcome
+  not_revealed,          ///< what the test does not reveal
+  wrong_role,            ///< a variable of another role than is needed: a component, a test
+  job_has_ended,         ///< nothing but undo is possible
   impossible_findings,   ///< ImpossibleFindings
   too_large,             ///< TooLarge
   stopped,               ///< Stopped by the flag of the call or by a callback
@@ -45,23 +49,11 @@ enum class ErrorCode : std::uint8_t {
 
 /// The name of a code, as it is written above.
 [[nodiscard]] constexpr std::string_view name_of(ErrorCode code) noexcept {
-  constexpr std::string_view names[] = {"model",
-                                        "unknown_name",
-                                        "argument",
-                                        "named_twice",
-                                        "already_found",
-                                        "index_out_of_range",
-                                        "wrong_size",
-                                        "wrong_number",
-                                        "nothing_given",
-                                        "not_offered",
-                                        "one_fault_impossible",
-                                        "wrong_reading",
-                                        "impossible_findings",
-                                        "too_large",
-                                        "stopped",
-                                        "time_limit",
-                                        "effort_spent"};
+  constexpr std::string_view names[] = {
+      "model",         "unknown_name", "argument",      "named_twice",   "already_found",        "index_out_of_range",
+      "wrong_size",    "wrong_number", "nothing_given", "not_offered",   "one_fault_impossible", "wrong_reading",
+      "counted_twice", "not_revealed", "wrong_role",    "job_has_ended", "impossible_findings",  "too_large",
+      "stopped",       "time_limit",   "effort_spent"};
   return names[static_cast<std::size_t>(code)];
 }
 

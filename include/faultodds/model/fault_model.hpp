@@ -123,9 +123,10 @@ class FaultModel {
   [[nodiscard]] const Variable& variable(std::size_t index) const;
   [[nodiscard]] std::size_t state_count(std::size_t index) const { return variable(index).states.size(); }
 
-  /// Index of the variable of this name. Throws UnknownName with the nearest names.
+  /// Index of the variable of this name, otherwise of the one symptom that is this trouble code, whatever the case of
+  /// its letters. Throws UnknownName with the names that begin so, or are nearest to it, or share the code.
   [[nodiscard]] std::size_t index_of(std::string_view name) const;
-  /// The same without a throw: nothing if the name is unknown.
+  /// The same without a throw: nothing if there is none.
   [[nodiscard]] std::optional<std::size_t> find(std::string_view name) const;
   /// Index of a state by its name. Text is always a name, never a number. Throws UnknownName.
   [[nodiscard]] std::size_t state_of(std::size_t variable, std::string_view state) const;
@@ -170,6 +171,7 @@ class FaultModel {
   struct Data {
     ModelParts parts;
     std::unordered_map<std::string, std::size_t> index;
+    std::unordered_map<std::string, std::vector<std::size_t>> with_code;  // by the code in lower case
     std::vector<std::vector<std::size_t>> parents;
     std::vector<std::vector<std::size_t>> children;
     std::vector<std::size_t> order;

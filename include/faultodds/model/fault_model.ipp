@@ -67,6 +67,8 @@ inline FaultModel::FaultModel(ModelParts parts, RowScaling policy, const std::st
   data->children.resize(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
     data->index.emplace(parts.variables[v].name, v);
+    const std::string& code = parts.variables[v].code;
+    if (!code.empty()) data->with_code[lower_case(code)].push_back(v);
     data->parents[v] = parents_of(parts.variables[v].distribution);
     for (const std::size_t parent : data->parents[v]) data->children[parent].push_back(v);
   }
@@ -86,8 +88,10 @@ inline const Variable& FaultModel::variable(std::size_t index) const {
 
 inline std::optional<std::size_t> FaultModel::find(std::string_view name) const {
   const auto found = data_->index.find(std::string(name));
-  if (found == data_->index.end()) return std::nullopt;
-  return found->second;
+  if (found != data_->index.end()) return found->second;
+  const auto coded = data_->with_code.find(lower_case(name));
+  if (coded == data_->with_code.end() || coded->second.size() != 1) return std::nullopt;
+  return coded->second.front();
 }
 
 inline std::size_t FaultModel::index_of(std::string_view name) const {
@@ -95,7 +99,11 @@ inline std::size_t FaultModel::index_of(std::string_view name) const {
   std::vector<std::string> known;
   known.reserve(size());
   for (const Variable& candidate : variables()) known.push_back(candidate.name);
-  throw UnknownName("variable", std::string(name), nearest_names(name, known), {}, known);
+  std::vector<std::string> meant;
+  if (const auto coded = data_->with_code.find(lower_case(name)); coded != data_->with_code.end()) {
+    for (const std::size_t symptom : coded->second) meant.push_back(variable(symptom).name);
+  }
+  throw UnknownName("variable", std::string(name), meant.empty() ? nearest_names(name, known) : meant, {}, known);
 }
 
 inline std::size_t FaultModel::state_of(std::size_t variable, std::string_view state) const {

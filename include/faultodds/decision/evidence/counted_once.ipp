@@ -30,7 +30,8 @@ inline void require_counted_once(const FaultModel& model, std::span<const Findin
       "it sums up what the test showed, and " + symptom +
           ", which it shows, has a finding too, so that the same evidence would count twice",
       "enter the symptoms that the test showed one by one and leave its outcome out, or take the finding of " +
-          symptom + " back");
+          symptom + " back",
+      ErrorCode::counted_twice);
 }
 
 }  // namespace faultodds
