@@ -112,6 +112,8 @@ class Bench {
   void show_repair_advice();
   void show_end_advice();
   void show_likely_fault();
+  /// Says why a likely fault is not to be repaired.
+  void show_no_repair();
   /// Says so if the fault is what the model does not list.
   void tell_if_unlisted(const Fault& fault) const;
   [[nodiscard]] bool mends(const AdvisedStep& step, const Fault& fault) const;

@@ -136,6 +136,7 @@ void Bench::show_likely_fault() {
   const AdvisedFault& fault = *job_.advice().likely;
   screen().heading("Advice: " + fault.label + ", " + percent(fault.probability));
   tell_if_unlisted(fault.fault);
+  if (std::holds_alternative<NoStep>(job_.advice().proposed.step)) show_no_repair();
   if (std::holds_alternative<RepairStep>(job_.advice().proposed.step))
     show_repair(screen(), model(), job_.advice().proposed);
   for (const AdvisedStep& other : job_.advice().alternatives) {
@@ -146,6 +147,12 @@ void Bench::show_likely_fault() {
   screen().text(
       "r: the repair is done; m: test on all the same, or on to the other faults; o: something else was found; q: stop "
       "here.");
+}
+
+void Bench::show_no_repair() {
+  const AdvisedStep& nothing = job_.advice().proposed;
+  screen().text(nothing.label + '.', 2);
+  if (!nothing.description.empty()) screen().text(nothing.description, 2);
 }
 
 void Bench::tell_if_unlisted(const Fault& fault) const {

@@ -153,6 +153,7 @@ void show_proposed(const Screen& screen, const FaultModel& model, const Advice& 
     show_repair(screen, model, step);
   } else if (std::holds_alternative<NoStep>(step.step)) {
     if (!advice.ranking.targets.empty()) screen.heading(step.label);
+    if (!step.description.empty()) screen.text(step.description, 2);
   } else {
     screen.heading("Next: " + step_text(step));
     if (std::holds_alternative<HandOverStep>(step.step)) show_terms(screen, model, step);

@@ -7,8 +7,10 @@
 #include <csignal>
 #include <cstdlib>
 #include <iostream>
+#include <map>
 #include <sstream>
 #include <string>
+#include <vector>
 
 #include "faultodds/model/names.hpp"
 #include "report.hpp"
@@ -41,14 +43,32 @@ class Help : public CLI::Formatter {
   static constexpr std::size_t option_column = 28;
 };
 
-/// What is wrong with the use of the program, in words.
-std::string wrong_use_text(const CLI::App& app, const CLI::ParseError& wrong) {
-  if (wrong.get_name() == "ArgumentMismatch") {
-    // "--finding: 1 required TEXT missing" is for programmers.
-    const std::string text = wrong.what();
-    return text.substr(0, text.find(':')) + ": its value is missing";
+/// The option of the command that this argument names; null if it names none.
+const CLI::Option* option_named(const CLI::App& command, const std::string& argument) {
+  return argument.starts_with('-') ? command.get_option_no_throw(argument.substr(0, argument.find('='))) : nullptr;
+}
+
+/// The first option that was given more often than it got values; null if there is none.
+const CLI::Option* option_without_value(const CLI::App& command, const std::vector<std::string>& arguments) {
+  std::map<const CLI::Option*, std::size_t> given;
+  for (const std::string& argument : arguments) {
+    const CLI::Option* option = option_named(command, argument);
+    if (option != nullptr && ++given[option] > option->count()) return option;
   }
-  if (!app.get_subcommands().empty() || wrong.get_name() != "RequiredError") return wrong.what();
+  return nullptr;
+}
+
+/// What is wrong with the use of the program, in words.
+std::string wrong_use_text(const CLI::App& app, const CLI::ParseError& wrong,
+                           const std::vector<std::string>& arguments) {
+  const auto is = [&](CLI::ExitCodes code) { return wrong.get_exit_code() == static_cast<int>(code); };
+  if (is(CLI::ExitCodes::ArgumentMismatch)) {
+    for (const CLI::App* command : app.get_subcommands()) {
+      const CLI::Option* option = option_without_value(*command, arguments);
+      if (option != nullptr) return option->get_name() + ": its value is missing";
+    }
+  }
+  if (!app.get_subcommands().empty() || !is(CLI::ExitCodes::RequiredError)) return wrong.what();
   const std::vector<std::string> commands = {"posterior", "next", "case", "plan", "lint", "convert"};
   const std::vector<std::string> rest = app.remaining();
   if (rest.empty()) return "a command is missing: " + joined(commands);
@@ -109,7 +129,7 @@ int run(int argc, char** argv) {
     if (asked_for_help) {
       app.exit(wrong, std::cout, std::cerr);
     } else {
-      std::cerr << "faultodds: " << printable(wrong_use_text(app, wrong))
+      std::cerr << "faultodds: " << printable(wrong_use_text(app, wrong, {argv + 1, argv + argc}))
                 << "\nRun with --help for more information.\n";
       status = wrong_use;
     }

@@ -396,6 +396,8 @@ py::object to_python(const Names&, NoStepReason value) {
       return py::str("nothing_tells");
     case NoStepReason::no_repair:
       return py::str("no_repair");
+    case NoStepReason::beyond_means:
+      return py::str("beyond_means");
   }
   return py::none();
 }
@@ -418,8 +420,12 @@ void read(const Names&, py::handle value, const char* argument, NoStepReason& in
     into = NoStepReason::no_repair;
     return;
   }
+  if (text == "beyond_means") {
+    into = NoStepReason::beyond_means;
+    return;
+  }
   throw ArgumentError(argument, "got \"" + text + '"',
-                      "give job_is_over, no_fault_in_question, nothing_tells or no_repair");
+                      "give job_is_over, no_fault_in_question, nothing_tells, no_repair or beyond_means");
 }
 
 py::object to_python(const Names&, CheckResult value) {

@@ -206,6 +206,31 @@ TEST(Advice, WithoutACostOfEndingALikelyFaultIsRepairedAndThenTheRankingLeads) {
   EXPECT_TRUE(is_test(strict.proposed));
 }
 
+// Like every other step; by hand: the bulb costs 5.70 EUR and needs the lamp opened.
+TEST(Advice, ALikelyFaultIsNotRepairedBeyondTheMeans) {
+  Case current(unpriced_lamp());
+  current.add_finding("dark", "present");
+  current.add_finding("bulb_continuity", "bad");
+  current.add_finding("battery_voltage", "good");
+  ASSERT_EQ(advise(current).proposed.name, "replace_bulb");
+  for (const auto& [means, why] :
+       std::vector<std::pair<Means, std::string>>{{{.tools = Names{}}, "needs a tool"},
+                                                  {{.closed_access = {"lamp_open"}}, "must stay closed"},
+                                                  {{.max_cost = 0.5}, "costs more than 0.5 EUR"},
+                                                  {{.max_minutes = 0.5}, "takes more than 0.5 min"}}) {
+    const Advice advice = advise(current, {.means = means});
+    const auto* nothing = std::get_if<NoStep>(&advice.proposed.step);
+    ASSERT_NE(nothing, nullptr) << advice.proposed.label;
+    EXPECT_EQ(nothing->reason, NoStepReason::beyond_means);
+    EXPECT_NE(advice.proposed.label.find("bulb: blown"), std::string::npos) << advice.proposed.label;
+    EXPECT_NE(advice.proposed.description.find(why), std::string::npos) << advice.proposed.description;
+    EXPECT_EQ(advice.likely.value().label, "bulb: blown");
+    for (const AdvisedStep& step : advice.alternatives) EXPECT_NE(step.name, "replace_bulb");
+    const Advice past = advise(current, {.means = means}, {.passed_over = {advice.proposed.step}});
+    EXPECT_FALSE(past.proposed.step == advice.proposed.step) << "tested on all the same";
+  }
+}
+
 TEST(Advice, WhatTheModelDoesNotListIsHandedOver) {
   Case current(unpriced_lamp());
   current.add_finding("dark", "present");

@@ -159,6 +159,7 @@ TEST(Job, ACodeAndTheOutcomeOfTheTestThatReadItAreNotBothTaken) {
   job.add_finding("code_1", "present");
   const auto before = bits_of(job.current());
   const std::string message = message_of<ArgumentError>([&] { job.add_finding("read_codes", "some"); });
+  EXPECT_EQ(code_of([&] { job.add_finding("read_codes", "some"); }), ErrorCode::counted_twice);
   EXPECT_NE(message.find("read_codes"), std::string::npos) << message;
   EXPECT_NE(message.find("code_1"), std::string::npos) << message;
   EXPECT_NE(message.find("one by one"), std::string::npos) << "the remedy: " << message;

@@ -61,9 +61,14 @@ def test_a_count_out_of_range_says_what_would_be_right() -> None:
 
 
 def test_an_option_without_its_value_says_so() -> None:
-    done = run("next", TUTORIAL, "--finding")
-    assert done.returncode == 2
-    assert "--finding: its value is missing" in done.stderr
+    for arguments in (
+        ["--finding"],
+        ["--finding", "dark=present", "--finding"],
+        ["--no-tools", "--finding=dark=present", "-f", "--top", "3"],
+    ):
+        done = run("next", TUTORIAL, *arguments)
+        assert done.returncode == 2
+        assert "--finding: its value is missing" in done.stderr, arguments
 
 
 def test_a_state_that_is_like_none_gets_all_of_them_named() -> None:

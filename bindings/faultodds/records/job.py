@@ -18,7 +18,7 @@ from faultodds.records.ranking import Ranking
 from faultodds.records.sequence import Records
 from faultodds.records.work import EndCosts, InPlace, Means
 
-NoStepReason: TypeAlias = Literal["job_is_over", "no_fault_in_question", "nothing_tells", "no_repair"]
+NoStepReason: TypeAlias = Literal["job_is_over", "no_fault_in_question", "nothing_tells", "no_repair", "beyond_means"]
 """Why there is nothing to propose.
 
 job_is_over: the caller says so.
@@ -28,6 +28,8 @@ no_fault_in_question: and no test tells more.
 nothing_tells: no test that is left tells more, and no fault is certain enough to be repaired.
 
 no_repair: a fault is certain enough, but the model names no repair for it.
+
+beyond_means: a fault is certain enough, but its repairs are beyond the means.
 """
 
 
@@ -95,7 +97,7 @@ class LiveWithStep:
 class NoStep:
     """There is nothing to propose.
 
-    fault: the most likely one, for nothing_tells and no_repair.
+    fault: the most likely one, for nothing_tells, no_repair and beyond_means.
     """
 
     reason: NoStepReason

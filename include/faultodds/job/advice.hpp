@@ -111,8 +111,9 @@ struct Advice {
 /// - a question, if nothing abnormal was found and the model knows complaints;
 /// - with expected costs (an end has a cost, and `by_expected_cost`): the step that weigh_steps proposes; if that was
 ///   passed over, the best of the tests by the same rule;
-/// - a repair of the most probable fault above `min_fault_probability` that was not passed over; handing over if that
-///   fault means what the model does not list;
+/// - a repair within the means of the most probable fault above `min_fault_probability` that was not passed over;
+///   handing over if that fault means what the model does not list; nothing, with why, if no repair is within the
+///   means;
 /// - the first test of the ranking that tells `min_gain_bits` or more;
 /// - nothing.
 /// Several faults are assumed if the findings are impossible with one. Throws as rank_tests and problem_of do;

@@ -174,15 +174,19 @@ class Adviser {
     if (model_.variable(fault.component).remainder) return HandOverStep{cheapest_hand_over()};
     const std::vector<std::size_t> repairs = repairs_of(fault);
     if (!repairs.empty()) return RepairStep{repairs.front()};
-    return NoStep{NoStepReason::no_repair, fault};
+    const std::vector<Repair>& all = model_.parts().repairs;
+    const bool is_beyond = std::any_of(all.begin(), all.end(),
+                                       [&](const Repair& one) { return can_mend(one, fault.component, fault.state); });
+    return NoStep{is_beyond ? NoStepReason::beyond_means : NoStepReason::no_repair, fault};
   }
 
-  /// Within the means or not, in the order of the model.
+  /// Within the means, in the order of the model.
   [[nodiscard]] std::vector<std::size_t> repairs_of(const Fault& fault) const {
     std::vector<std::size_t> found;
     const std::vector<Repair>& all = model_.parts().repairs;
     for (std::size_t r = 0; r < all.size(); ++r) {
-      if (can_mend(all[r], fault.component, fault.state)) found.push_back(r);
+      const bool mends = can_mend(all[r], fault.component, fault.state);
+      if (mends && describer_.why_beyond(all[r].work).empty()) found.push_back(r);
     }
     return found;
   }

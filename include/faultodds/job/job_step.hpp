@@ -55,13 +55,14 @@ enum class NoStepReason : std::uint8_t {
   job_is_over,           ///< the caller says so
   no_fault_in_question,  ///< and no test tells more
   nothing_tells,         ///< no test that is left tells more, and no fault is certain enough to be repaired
-  no_repair              ///< a fault is certain enough, but the model names no repair for it
+  no_repair,             ///< a fault is certain enough, but the model names no repair for it
+  beyond_means           ///< a fault is certain enough, but its repairs are beyond the means
 };
 
 /// There is nothing to propose.
 struct NoStep {
   NoStepReason reason = NoStepReason::job_is_over;
-  std::optional<Fault> fault;  ///< the most likely one, for nothing_tells and no_repair
+  std::optional<Fault> fault;  ///< the most likely one, for nothing_tells, no_repair and beyond_means
 
   bool operator==(const NoStep&) const = default;
 };
@@ -148,8 +149,12 @@ class StepDescriber {
 
   [[nodiscard]] AdvisedStep describe(const JobStep& step) const;
   [[nodiscard]] AdvisedStep describe(const TestForecast& forecast, const Ranking& ranking) const;
+  /// Why this work is beyond the means; empty if it is not.
+  [[nodiscard]] std::string why_beyond(const Work& work) const;
 
  private:
+  /// The repairs of a fault with why they are beyond the means: "new pump: costs more than 50 EUR".
+  [[nodiscard]] std::string repairs_beyond(const Fault& fault) const;
   void fill(AdvisedStep& made, const AskStep& step) const;
   void fill(AdvisedStep& made, const TestStep& step) const;
   void fill(AdvisedStep& made, const RepairStep& step) const;

@@ -31,9 +31,12 @@ inline std::string reason_in_words(const Case& current, const NoStep& nothing) {
       return "No test that is left would tell more" +
              (nothing.fault ? ". The most likely fault is " + fault_with_probability(current, *nothing.fault) : "");
     case NoStepReason::no_repair:
+    case NoStepReason::beyond_means:
       break;
   }
-  return fault_with_probability(current, nothing.fault.value()) + ", and the model names no repair for it";
+  return fault_with_probability(current, nothing.fault.value()) + (nothing.reason == NoStepReason::no_repair
+                                                                       ? ", and the model names no repair for it"
+                                                                       : ", and no repair for it is within the means");
 }
 
 template <class Named>
@@ -121,6 +124,21 @@ inline void StepDescriber::fill(AdvisedStep& made, const LiveWithStep& /*step*/)
 
 inline void StepDescriber::fill(AdvisedStep& made, const NoStep& step) const {
   made.label = reason_in_words(case_, step);
+  if (step.reason == NoStepReason::beyond_means) made.description = repairs_beyond(step.fault.value());
+}
+
+inline std::string StepDescriber::why_beyond(const Work& work) const {
+  return beyond_means(model_, means_, work, cost_of(case_, work, in_place_, means_.labour_rate));
+}
+
+inline std::string StepDescriber::repairs_beyond(const Fault& fault) const {
+  std::vector<std::string> reasons;
+  for (const Repair& repair : model_.parts().repairs) {
+    if (!can_mend(repair, fault.component, fault.state)) continue;
+    const std::string why = why_beyond(repair.work);
+    if (!why.empty()) reasons.push_back((repair.label.empty() ? repair.name : repair.label) + ": " + why);
+  }
+  return wording::joined(reasons, "; ");
 }
 
 inline void StepDescriber::fill_work(AdvisedStep& made, const Work& work) const {
