@@ -130,12 +130,14 @@ Finding finding_of(const FaultModel& model, py::handle record) {
 
 py::object finding_record(const FaultModel& model, const Finding& finding) {
   const Variable& variable = model.variable(finding.variable);
-  if (finding.state) return record_type("Finding")(variable.name, variable.states[*finding.state].name);
+  if (finding.state)
+    return record_type("Finding")(py::arg("variable") = variable.name,
+                                  py::arg("state") = variable.states[*finding.state].name);
   py::dict weights;
   for (std::size_t state = 0; state < finding.weights.size(); ++state) {
     weights[py::str(variable.states[state].name)] = finding.weights[state];
   }
-  return record_type("Finding")(variable.name, py::none(), weights);
+  return record_type("Finding")(py::arg("variable") = variable.name, py::arg("weights") = weights);
 }
 
 py::object record_type(const char* name) { return py::module_::import("faultodds.records").attr(name); }

@@ -52,18 +52,19 @@ py::tuple answers(const Solver& solver, py::handle columns, const py::buffer& st
   std::vector<py::buffer_info> kept;
   for (const auto& [name, weights] : likelihoods) {
     kept.push_back(py::reinterpret_borrow<py::buffer>(weights).request());
-    rows.likelihoods.push_back(
-        {model.index_of(name_of(name, "likelihoods")), numbers_of<double>(kept.back(), "likelihoods")});
+    rows.likelihoods.push_back({.variable = model.index_of(name_of(name, "likelihoods")),
+                                .weights = numbers_of<double>(kept.back(), "likelihoods")});
   }
   const std::vector<std::size_t> asked = variables_of(model, variables, "variables");
-  const BatchOptions options{count_of(threads, "threads")};
+  const BatchOptions options{.threads = count_of(threads, "threads")};
   CaseAnswers answers;
   {
     const py::gil_scoped_release unlocked;
     answers = answer_cases(solver, rows, asked, options, thread_stop());
   }
-  return py::make_tuple(Numbers{std::move(answers.log_evidence), rows.count, 1},
-                        Numbers{std::move(answers.probabilities), rows.count, answers.begin.back()});
+  return py::make_tuple(
+      Numbers{.values = std::move(answers.log_evidence), .rows = rows.count, .columns = 1},
+      Numbers{.values = std::move(answers.probabilities), .rows = rows.count, .columns = answers.begin.back()});
 }
 
 }  // namespace

@@ -72,7 +72,9 @@ void append_posterior(py::list& records, const py::object& kind, const Variable&
   const py::object role = to_python(Names(), variable.role);
   for (std::size_t state = 0; state < probabilities.size(); ++state) {
     const State& about = variable.states[state];
-    records.append(kind(name, label, role, about.name, shown(about), probabilities[state]));
+    records.append(kind(py::arg("variable") = name, py::arg("label") = label, py::arg("role") = role,
+                        py::arg("state") = about.name, py::arg("state_label") = shown(about),
+                        py::arg("probability") = probabilities[state]));
   }
 }
 
@@ -120,7 +122,7 @@ py::object joint_record(HeldCase& held, py::handle names) {
   }
   const py::bytes numbers(reinterpret_cast<const char*>(joint.probabilities.data()),
                           joint.probabilities.size() * sizeof(double));
-  return record_type("JointPosterior")(states, numbers);
+  return record_type("JointPosterior")(py::arg("states") = states, py::arg("probabilities") = numbers);
 }
 
 std::shared_ptr<HeldCase> copied(HeldCase& held) {

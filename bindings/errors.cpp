@@ -23,12 +23,12 @@ py::tuple clash_as_findings(const std::vector<ClashingFinding>& clash) {
   py::tuple findings(clash.size());
   for (std::size_t i = 0; i < clash.size(); ++i) {
     if (!clash[i].state.empty()) {
-      findings[i] = kind(clash[i].name, clash[i].state);
+      findings[i] = kind(py::arg("variable") = clash[i].name, py::arg("state") = clash[i].state);
       continue;
     }
     py::dict weights;
     for (const auto& [state, weight] : clash[i].weights) weights[py::str(state)] = weight;
-    findings[i] = kind(clash[i].name, py::none(), weights);
+    findings[i] = kind(py::arg("variable") = clash[i].name, py::arg("weights") = weights);
   }
   return findings;
 }
@@ -37,7 +37,8 @@ py::tuple problems_as_tuple(const std::vector<Problem>& problems) {
   const py::object kind = py::module_::import("faultodds.errors").attr("Problem");
   py::tuple items(problems.size());
   for (std::size_t i = 0; i < problems.size(); ++i) {
-    items[i] = kind(problems[i].place, problems[i].found, problems[i].remedy);
+    items[i] = kind(py::arg("place") = problems[i].place, py::arg("found") = problems[i].found,
+                    py::arg("remedy") = problems[i].remedy);
   }
   return items;
 }
@@ -46,15 +47,20 @@ void translate(std::exception_ptr thrown) {
   try {
     if (thrown) std::rethrow_exception(thrown);
   } catch (const ModelError& error) {
-    raise("ModelError", error, problems_as_tuple(error.problems()), error.file());
+    raise("ModelError", error, py::arg("problems") = problems_as_tuple(error.problems()),
+          py::arg("file") = error.file());
   } catch (const UnknownName& error) {
-    raise("UnknownName", error, error.kind(), error.name(), error.owner(), as_tuple(error.nearest()));
+    raise("UnknownName", error, py::arg("kind") = error.kind(), py::arg("name") = error.name(),
+          py::arg("owner") = error.owner(), py::arg("nearest") = as_tuple(error.nearest()));
   } catch (const ArgumentError& error) {
-    raise("ArgumentError", error, error.argument(), error.found(), error.remedy());
+    raise("ArgumentError", error, py::arg("argument") = error.argument(), py::arg("found") = error.found(),
+          py::arg("remedy") = error.remedy());
   } catch (const ImpossibleFindings& error) {
-    raise("ImpossibleFindings", error, as_tuple(error.clash()), clash_as_findings(error.findings()));
+    raise("ImpossibleFindings", error, py::arg("clash") = as_tuple(error.clash()),
+          py::arg("findings") = clash_as_findings(error.findings()));
   } catch (const TooLarge& error) {
-    raise("TooLarge", error, error.bytes(), error.limit_bytes(), error.what_for(), error.remedy());
+    raise("TooLarge", error, py::arg("needed_bytes") = error.bytes(), py::arg("limit_bytes") = error.limit_bytes(),
+          py::arg("what_for") = error.what_for(), py::arg("remedy") = error.remedy());
   } catch (const Stopped& error) {
     raise("Stopped", error);
   } catch (const Error& error) {

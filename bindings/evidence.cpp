@@ -13,7 +13,7 @@ namespace {
 Claim claim_of(const FaultModel& model, py::handle variable, py::handle states) {
   const std::size_t index = model.index_of(name_of(variable, "variable"));
   if (states.is_none()) return not_sound(model, index);
-  Claim claim{index, {}};
+  Claim claim{.variable = index, .states = {}};
   if (py::isinstance<py::str>(states)) {
     claim.states.push_back(model.state_of(index, name_of(states, "states")));
     return claim;
@@ -48,7 +48,8 @@ py::object conflict_record(HeldCase& held) {
   py::list findings;
   for (std::size_t i = 0; i < variables.size(); ++i) {
     const Variable& on = model.variable(variables[i]);
-    findings.append(kind(on.name, shown(on), found.with_rest_bits.at(i)));
+    findings.append(kind(py::arg("variable") = on.name, py::arg("label") = shown(on),
+                         py::arg("with_rest_bits") = found.with_rest_bits.at(i)));
   }
   return to_python(Names(model), found, as_records(findings), py::str(words));
 }

@@ -18,8 +18,8 @@ py::object explanation_records(const FaultModel& model, const Explanations& expl
       const Variable& variable = model.variable(explanations.variables[i]);
       states[py::str(variable.name)] = variable.states.at(explanation.states[i]).name;
     }
-    records.append(
-        kind(to_python(in, faults_of(model, explanations.variables, explanation)), states, explanation.probability));
+    records.append(kind(py::arg("faults") = to_python(in, faults_of(model, explanations.variables, explanation)),
+                        py::arg("states") = states, py::arg("probability") = explanation.probability));
   }
   return as_records(records, "Explanations");
 }

@@ -19,7 +19,7 @@ sys.path.insert(0, str(BINDINGS))
 
 from generator import cpp_calls, cpp_records, members, python_calls, python_records  # noqa: E402
 from generator.headers import read_headers  # noqa: E402
-from generator.plan import DescriptionError, Plan  # noqa: E402
+from generator.translation import DescriptionError, Translation  # noqa: E402
 
 PACKAGE = BINDINGS / "faultodds"
 
@@ -46,8 +46,8 @@ def _output(command: list[str], text: str) -> str:
 
 def everything() -> dict[Path, str]:
     """All generated files."""
-    plan = Plan(read_headers())
-    modules = {room: python_records.Module(plan, room) for room in python_records.ROOMS}
+    translation = Translation(read_headers())
+    modules = {room: python_records.Module(translation, room) for room in python_records.ROOMS}
     modules = {room: one for room, one in modules.items() if one.names()}
     homes = {name: room for room, one in modules.items() for name in one.names()}
     by_hand = python_records.BY_HAND
@@ -56,18 +56,18 @@ def everything() -> dict[Path, str]:
         made[PACKAGE / "records" / f"{room}.py"] = one.text({**by_hand, **python_records.bases(), **homes})
     made[PACKAGE / "records" / "__init__.py"] = python_records.face({**by_hand, **homes})
     for room in python_records.ROOMS:
-        if python_calls.calls_in(plan, room):
-            made[PACKAGE / "calls" / f"{room}.py"] = python_calls.module(plan, room, {**by_hand, **homes})
+        if python_calls.calls_in(translation, room):
+            made[PACKAGE / "calls" / f"{room}.py"] = python_calls.module(translation, room, {**by_hand, **homes})
     classes = (BINDINGS / "generator" / "core_classes.pyi.in").read_text(encoding="utf-8")
-    made[PACKAGE / "_core.pyi"] = python_calls.core_stub(plan, classes, {**by_hand, **homes})
+    made[PACKAGE / "_core.pyi"] = python_calls.core_stub(translation, classes, {**by_hand, **homes})
     made[PACKAGE / "members.py"] = members.module()
-    enumerations = {one.name for one in plan.enumerations}
+    enumerations = {one.name for one in translation.enumerations}
     shown = sorted(name for name in {**by_hand, **homes} if name not in enumerations)
-    made[PACKAGE / "__init__.py"] = python_calls.face(plan, shown)
+    made[PACKAGE / "__init__.py"] = python_calls.face(translation, shown)
     generated = BINDINGS / "generated"
-    made[generated / "records.hpp"] = cpp_records.header(plan)
-    made[generated / "records.cpp"] = cpp_records.source(plan)
-    made[generated / "calls.cpp"] = cpp_calls.source(plan)
+    made[generated / "records.hpp"] = cpp_records.header(translation)
+    made[generated / "records.cpp"] = cpp_records.source(translation)
+    made[generated / "calls.cpp"] = cpp_calls.source(translation)
     return {path: formatted(path, text) for path, text in made.items()}
 
 

@@ -120,7 +120,7 @@ void add_repair(HeldJob& held, py::handle repair, py::handle said) {
 }
 
 void add_in_place(HeldJob& held, py::handle access, py::handle conditions) {
-  const InPlace seen{names_of(access, "access"), names_of(conditions, "conditions")};
+  const InPlace seen{.access = names_of(access, "access"), .conditions = names_of(conditions, "conditions")};
   locked(held, [&](Job& job) { job.add_in_place(seen); });
 }
 

@@ -47,7 +47,7 @@ py::object table_rows(const FaultModel& model, std::size_t index) {
     for (std::size_t state = 0; state < variable.states.size(); ++state) {
       probabilities[py::str(variable.states[state].name)] = table.rows(row, state);
     }
-    records.append(kind(given, probabilities));
+    records.append(kind(py::arg("given") = given, py::arg("probabilities") = probabilities));
   }
   return as_records(records);
 }

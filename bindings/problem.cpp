@@ -25,7 +25,10 @@ HeldProblem problem_from(py::handle given) {
   const bool of_case = py::isinstance(given, record_type("CaseProblem"));
   const py::object record = of_case ? py::object(given.attr("problem")) : py::reinterpret_borrow<py::object>(given);
   require_kind(record, "TroubleshootingProblem", "problem");
-  HeldProblem held{{}, record, of_case ? py::object(given.attr("texts")) : py::none(), {}};
+  HeldProblem held{.problem = {},
+                   .record = record,
+                   .texts_record = of_case ? py::object(given.attr("texts")) : py::none(),
+                   .texts = {}};
   read(Names().reading(record), record, "problem", held.problem);
   read(Names(), held.texts_record, "texts", held.texts);
   validate(held.problem);

@@ -12,11 +12,15 @@ namespace {
 Repaired repaired_from(py::handle record) {
   auto& held = record.attr("current").cast<HeldCase&>();
   const FaultModel& model = held.current.model();
-  Repaired before{locked(held, [](const Case& current) { return current; }), 0, {}, {}, {}};
+  Repaired before{.current = locked(held, [](const Case& current) { return current; }),
+                  .check = 0,
+                  .complaint = {},
+                  .past = {},
+                  .repairs = {}};
   const Names in(model);
   read_variable(in, record.attr("check"), "check", before.check);
   for (const auto& [name, states] : py::dict(record.attr("complaint"))) {
-    Gate gate{model.index_of(name_of(name, "complaint")), {}};
+    Gate gate{.variable = model.index_of(name_of(name, "complaint")), .states = {}};
     read_state(in, gate.variable, states, "complaint", gate.states);
     before.complaint.push_back(gate);
   }
@@ -29,8 +33,10 @@ py::object repaired_record(Repaired after) {
   const auto held = std::make_shared<HeldCase>(std::move(after.current));
   const FaultModel& model = held->current.model();
   const Names in(model);
-  return record_type("Repaired")(held, variable_name(in, after.check), to_python(in, after.complaint),
-                                 variable_name(in, after.past), name_at(in, Kind::model_repair, after.repairs));
+  return record_type("Repaired")(py::arg("current") = held, py::arg("check") = variable_name(in, after.check),
+                                 py::arg("complaint") = to_python(in, after.complaint),
+                                 py::arg("past") = variable_name(in, after.past),
+                                 py::arg("repairs") = name_at(in, Kind::model_repair, after.repairs));
 }
 
 py::object after_one(py::handle before, py::handle repair) {

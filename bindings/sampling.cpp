@@ -19,12 +19,15 @@ py::object sampled(const FaultModel& model, py::handle findings, const py::dict&
   for (std::size_t i = 0; i < estimates.of_variable.size(); ++i) {
     for (std::size_t state = 0; state < estimates.of_variable[i].size(); ++state) {
       const Estimate& estimate = estimates.of_variable[i][state];
-      records.append(kind(variable_name(in, i), variable_label(in, i), state_name(in, i, state),
-                          state_label(in, i, state), estimate.value, estimate.standard_error));
+      records.append(kind(py::arg("variable") = variable_name(in, i), py::arg("label") = variable_label(in, i),
+                          py::arg("state") = state_name(in, i, state),
+                          py::arg("state_label") = state_label(in, i, state), py::arg("estimate") = estimate.value,
+                          py::arg("standard_error") = estimate.standard_error));
     }
   }
-  return record_type("SampledPosteriors")(as_records(records), to_python(in, estimates.log_evidence),
-                                          estimates.effective_samples);
+  return record_type("SampledPosteriors")(py::arg("estimates") = as_records(records),
+                                          py::arg("log_evidence") = to_python(in, estimates.log_evidence),
+                                          py::arg("effective_samples") = estimates.effective_samples);
 }
 
 }  // namespace

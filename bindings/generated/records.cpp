@@ -580,183 +580,236 @@ void read(const Names&, py::handle value, const char* argument, Severity& into) 
 }
 
 py::object to_python(const Names& in, const ContextCost& one) {
-  return record_type("ContextCost")(to_python(in, one.when), to_python(in, one.minutes), to_python(in, one.money),
-                                    to_python(in, one.wait_minutes));
+  return record_type("ContextCost")(
+      py::arg("when") = to_python(in, one.when), py::arg("minutes") = to_python(in, one.minutes),
+      py::arg("money") = to_python(in, one.money), py::arg("wait_minutes") = to_python(in, one.wait_minutes));
 }
 
 py::object to_python(const Names& in, const Work& one) {
-  return record_type("Work")(to_python(in, one.minutes), to_python(in, one.money), to_python(in, one.access),
-                             to_python(in, one.tools), to_python(in, one.skill), to_python(in, one.cautions),
-                             to_python(in, one.source), to_python(in, one.wait_minutes), to_python(in, one.conditions),
-                             to_python(in, one.by_context));
+  return record_type("Work")(
+      py::arg("minutes") = to_python(in, one.minutes), py::arg("money") = to_python(in, one.money),
+      py::arg("access") = to_python(in, one.access), py::arg("tools") = to_python(in, one.tools),
+      py::arg("skill") = to_python(in, one.skill), py::arg("cautions") = to_python(in, one.cautions),
+      py::arg("source") = to_python(in, one.source), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
+      py::arg("conditions") = to_python(in, one.conditions), py::arg("by_context") = to_python(in, one.by_context));
 }
 
 py::object to_python(const Names& in, const Access& one) {
-  return record_type("Access")(to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label),
-                               to_python(in, one.description), to_python(in, one.work));
+  return record_type("Access")(py::arg("name") = to_python(in, one.name),
+                               py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+                               py::arg("description") = to_python(in, one.description),
+                               py::arg("work") = to_python(in, one.work));
 }
 
 py::object to_python(const Names& in, const Condition& one) {
-  return record_type("Condition")(to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label),
-                                  to_python(in, one.description), to_python(in, one.group), to_python(in, one.at_start),
-                                  to_python(in, one.work));
+  return record_type("Condition")(
+      py::arg("name") = to_python(in, one.name),
+      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+      py::arg("description") = to_python(in, one.description), py::arg("group") = to_python(in, one.group),
+      py::arg("at_start") = to_python(in, one.at_start), py::arg("work") = to_python(in, one.work));
 }
 
 py::object to_python(const Names& in, const RepairElsewhere& one) {
-  return record_type("RepairElsewhere")(to_python(in, one.times_ours), to_python(in, one.other));
+  return record_type("RepairElsewhere")(py::arg("times_ours") = to_python(in, one.times_ours),
+                                        py::arg("other") = to_python(in, one.other));
 }
 
 py::object to_python(const Names& in, const HandOver& one) {
-  return record_type("HandOver")(to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label),
-                                 to_python(in, one.description), to_python(in, one.money),
-                                 to_python(in, one.wait_minutes), to_python(in, one.tells), to_python(in, one.source),
-                                 to_python(in, one.repair));
+  return record_type("HandOver")(
+      py::arg("name") = to_python(in, one.name),
+      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+      py::arg("description") = to_python(in, one.description), py::arg("money") = to_python(in, one.money),
+      py::arg("wait_minutes") = to_python(in, one.wait_minutes), py::arg("tells") = to_python(in, one.tells),
+      py::arg("source") = to_python(in, one.source), py::arg("repair") = to_python(in, one.repair));
 }
 
 py::object to_python(const Names& in, const RepairCheck& one) {
-  return record_type("RepairCheck")(to_python(in, one.label), to_python(in, one.procedure), to_python(in, one.work),
-                                    to_python(in, one.false_cured), to_python(in, one.false_still_there),
-                                    to_python(in, one.source));
+  return record_type("RepairCheck")(
+      py::arg("label") = to_python(in, one.label), py::arg("procedure") = to_python(in, one.procedure),
+      py::arg("work") = to_python(in, one.work), py::arg("false_cured") = to_python(in, one.false_cured),
+      py::arg("false_still_there") = to_python(in, one.false_still_there),
+      py::arg("source") = to_python(in, one.source));
 }
 
 py::object to_python(const Names& in, const Comeback& one) {
-  return record_type("Comeback")(to_python(in, one.money), to_python(in, one.minutes), to_python(in, one.source));
+  return record_type("Comeback")(py::arg("money") = to_python(in, one.money),
+                                 py::arg("minutes") = to_python(in, one.minutes),
+                                 py::arg("source") = to_python(in, one.source));
 }
 
 py::object to_python(const Names& in, const LiveWith& one) {
-  return record_type("LiveWith")(to_python(in, one.money), to_python(in, one.source));
+  return record_type("LiveWith")(py::arg("money") = to_python(in, one.money),
+                                 py::arg("source") = to_python(in, one.source));
 }
 
 py::object to_python(const Names& in, const State& one) {
-  return record_type("State")(to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label));
+  return record_type("State")(py::arg("name") = to_python(in, one.name),
+                              py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label));
 }
 
 py::object to_python(const Names& in, const Band& one) {
-  return record_type("Band")(state_name(in, in.variable(), one.outcome), to_python(in, one.from),
-                             to_python(in, one.below));
+  return record_type("Band")(py::arg("outcome") = state_name(in, in.variable(), one.outcome),
+                             py::arg("from_") = to_python(in, one.from), py::arg("below") = to_python(in, one.below));
 }
 
 py::object to_python(const Names& in, const GaugeError& one) {
-  return record_type("GaugeError")(to_python(in, one.fixed), to_python(in, one.share));
+  return record_type("GaugeError")(py::arg("fixed") = to_python(in, one.fixed),
+                                   py::arg("share") = to_python(in, one.share));
 }
 
 py::object to_python(const Names& in, const NormalSpread& one) {
-  return record_type("NormalSpread")(to_python(in, one.mean), to_python(in, one.sd));
+  return record_type("NormalSpread")(py::arg("mean") = to_python(in, one.mean), py::arg("sd") = to_python(in, one.sd));
 }
 
 py::object to_python(const Names& in, const LognormalSpread& one) {
-  return record_type("LognormalSpread")(to_python(in, one.median), to_python(in, one.log_sd));
+  return record_type("LognormalSpread")(py::arg("median") = to_python(in, one.median),
+                                        py::arg("log_sd") = to_python(in, one.log_sd));
 }
 
 py::object to_python(const Names& in, const UniformSpread& one) {
-  return record_type("UniformSpread")(to_python(in, one.from), to_python(in, one.to));
+  return record_type("UniformSpread")(py::arg("from_") = to_python(in, one.from),
+                                      py::arg("to") = to_python(in, one.to));
 }
 
 py::object to_python(const Names& in, const Spread& one) {
-  return record_type("Spread")(state_name(in, in.variable(), one.outcome), to_python(in, one.shape));
+  return record_type("Spread")(py::arg("outcome") = state_name(in, in.variable(), one.outcome),
+                               py::arg("shape") = to_python(in, one.shape));
 }
 
 py::object to_python(const Names& in, const Reading& one) {
-  return record_type("Reading")(to_python(in, one.quantity), to_python(in, one.unit), to_python(in, one.bands),
-                                to_python(in, one.source), to_python(in, one.difference),
-                                to_python(in, one.gauge_error), to_python(in, one.same_instrument),
-                                to_python(in, one.at_least), to_python(in, one.at_most), to_python(in, one.spreads));
+  return record_type("Reading")(
+      py::arg("quantity") = to_python(in, one.quantity), py::arg("unit") = to_python(in, one.unit),
+      py::arg("bands") = to_python(in, one.bands), py::arg("source") = to_python(in, one.source),
+      py::arg("difference") = to_python(in, one.difference), py::arg("gauge_error") = to_python(in, one.gauge_error),
+      py::arg("same_instrument") = to_python(in, one.same_instrument),
+      py::arg("at_least") = to_python(in, one.at_least), py::arg("at_most") = to_python(in, one.at_most),
+      py::arg("spreads") = to_python(in, one.spreads));
 }
 
 py::object to_python(const Names& in, const Variable& one) {
   return record_type("Variable")(
-      to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label), to_python(in, one.description),
-      to_python(in, one.role), to_python(in, one.states), to_python(in, parents_of(in)), to_python(in, one.source),
-      to_python(in, one.properties), to_python(in, one.system), to_python(in, one.remainder),
-      to_python(in, one.question), to_python(in, one.complaint), to_python(in, one.code), to_python(in, one.conditions),
-      to_python(in, one.work), to_python(in, one.procedure), to_python(in, one.reading), variable_name(in, one.reveals),
-      to_python(in, one.only_when), to_python(in, one.not_when));
+      py::arg("name") = to_python(in, one.name),
+      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+      py::arg("description") = to_python(in, one.description), py::arg("role") = to_python(in, one.role),
+      py::arg("states") = to_python(in, one.states), py::arg("parents") = to_python(in, parents_of(in)),
+      py::arg("source") = to_python(in, one.source), py::arg("properties") = to_python(in, one.properties),
+      py::arg("system") = to_python(in, one.system), py::arg("remainder") = to_python(in, one.remainder),
+      py::arg("question") = to_python(in, one.question), py::arg("complaint") = to_python(in, one.complaint),
+      py::arg("code") = to_python(in, one.code), py::arg("conditions") = to_python(in, one.conditions),
+      py::arg("work") = to_python(in, one.work), py::arg("procedure") = to_python(in, one.procedure),
+      py::arg("reading") = to_python(in, one.reading), py::arg("reveals") = variable_name(in, one.reveals),
+      py::arg("only_when") = to_python(in, one.only_when), py::arg("not_when") = to_python(in, one.not_when));
 }
 
 py::object to_python(const Names& in, const Term& one) {
-  return record_type("Term")(to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label),
-                             to_python(in, one.description));
+  return record_type("Term")(py::arg("name") = to_python(in, one.name),
+                             py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+                             py::arg("description") = to_python(in, one.description));
 }
 
 py::object to_python(const Names& in, const Easing& one) {
-  return record_type("Easing")(state_name(in, in.variable(), one.from), state_name(in, in.variable(), one.to),
-                               to_python(in, one.probability));
+  return record_type("Easing")(py::arg("from_") = state_name(in, in.variable(), one.from),
+                               py::arg("to") = state_name(in, in.variable(), one.to),
+                               py::arg("probability") = to_python(in, one.probability));
 }
 
 py::object to_python(const Names& in, const Repair& one) {
   return record_type("Repair")(
-      to_python(in.about(one.component), one.name),
-      to_python(in.about(one.component), one.label.empty() ? one.name : one.label),
-      to_python(in.about(one.component), one.procedure), variable_name(in, one.component),
-      state_name(in, one.component, one.mends), to_python(in.about(one.component), one.success),
-      to_python(in.about(one.component), one.work), to_python(in.about(one.component), one.source),
-      to_python(in.about(one.component), one.partial), to_python(in.about(one.component), one.verification));
+      py::arg("name") = to_python(in.about(one.component), one.name),
+      py::arg("label") = to_python(in.about(one.component), one.label.empty() ? one.name : one.label),
+      py::arg("procedure") = to_python(in.about(one.component), one.procedure),
+      py::arg("component") = variable_name(in, one.component),
+      py::arg("mends") = state_name(in, one.component, one.mends),
+      py::arg("success") = to_python(in.about(one.component), one.success),
+      py::arg("work") = to_python(in.about(one.component), one.work),
+      py::arg("source") = to_python(in.about(one.component), one.source),
+      py::arg("partial") = to_python(in.about(one.component), one.partial),
+      py::arg("verification") = to_python(in.about(one.component), one.verification));
 }
 
 py::object to_python(const Names& in, const Header& one) {
-  return record_type("Header")(to_python(in, one.name), to_python(in, one.title), to_python(in, one.version),
-                               to_python(in, one.description), to_python(in, one.authors), to_python(in, one.invented),
-                               to_python(in, one.safety), to_python(in, one.currency), to_python(in, one.labour_rate),
-                               to_python(in, one.source));
+  return record_type("Header")(
+      py::arg("name") = to_python(in, one.name), py::arg("title") = to_python(in, one.title),
+      py::arg("version") = to_python(in, one.version), py::arg("description") = to_python(in, one.description),
+      py::arg("authors") = to_python(in, one.authors), py::arg("invented") = to_python(in, one.invented),
+      py::arg("safety") = to_python(in, one.safety), py::arg("currency") = to_python(in, one.currency),
+      py::arg("labour_rate") = to_python(in, one.labour_rate), py::arg("source") = to_python(in, one.source));
 }
 
 py::object to_python(const Names& in, const ScaledRow& one) {
-  return record_type("ScaledRow")(to_python(in, one.variable), to_python(in, one.row), to_python(in, one.sum));
+  return record_type("ScaledRow")(py::arg("variable") = to_python(in, one.variable),
+                                  py::arg("row") = to_python(in, one.row), py::arg("sum") = to_python(in, one.sum));
 }
 
 py::object to_python(const Names& in, const CountedTwice& one) {
-  return record_type("CountedTwice")(variable_name(in, one.test), variable_name(in, one.symptom));
+  return record_type("CountedTwice")(py::arg("test") = variable_name(in, one.test),
+                                     py::arg("symptom") = variable_name(in, one.symptom));
 }
 
 py::object to_python(const Names& in, const Progress& one) {
-  return record_type("Progress")(to_python(in, one.of), to_python(in, one.done),
-                                 to_python(in, one.total == 0 ? std::nullopt : std::optional(one.total)),
-                                 to_python(in, nothing_for_nan(one.lower_bound)),
-                                 to_python(in, nothing_for_nan(one.upper_bound)));
+  return record_type("Progress")(
+      py::arg("of") = to_python(in, one.of), py::arg("done") = to_python(in, one.done),
+      py::arg("total") = to_python(in, one.total == 0 ? std::nullopt : std::optional(one.total)),
+      py::arg("lower_bound") = to_python(in, nothing_for_nan(one.lower_bound)),
+      py::arg("upper_bound") = to_python(in, nothing_for_nan(one.upper_bound)));
 }
 
 py::object to_python(const Names& in, const CostEstimate& one) {
-  return record_type("CostEstimate")(to_python(in, one.cliques), to_python(in, one.width),
-                                     to_python(in, one.largest_clique), to_python(in, one.entries),
-                                     to_python(in, one.bytes), to_python(in, one.operations));
+  return record_type("CostEstimate")(
+      py::arg("cliques") = to_python(in, one.cliques), py::arg("width") = to_python(in, one.width),
+      py::arg("largest_clique") = to_python(in, one.largest_clique), py::arg("entries") = to_python(in, one.entries),
+      py::arg("bytes") = to_python(in, one.bytes), py::arg("operations") = to_python(in, one.operations));
 }
 
 py::object to_python(const Names& in, const SolverOptions& one) {
-  return record_type("SolverOptions")(to_python(in, one.memory_limit_bytes), to_python(in, one.order_tries),
-                                      to_python(in, one.order_seed), to_python(in, one.order_steps_per_entry),
-                                      to_python(in, one.whole_tree_entries), to_python(in, one.cached_trees_bytes),
-                                      to_python(in, one.two_layer_multiplications),
-                                      to_python(in, one.max_conditioned_cases));
+  return record_type("SolverOptions")(
+      py::arg("memory_limit_bytes") = to_python(in, one.memory_limit_bytes),
+      py::arg("order_tries") = to_python(in, one.order_tries), py::arg("order_seed") = to_python(in, one.order_seed),
+      py::arg("order_steps_per_entry") = to_python(in, one.order_steps_per_entry),
+      py::arg("whole_tree_entries") = to_python(in, one.whole_tree_entries),
+      py::arg("cached_trees_bytes") = to_python(in, one.cached_trees_bytes),
+      py::arg("two_layer_multiplications") = to_python(in, one.two_layer_multiplications),
+      py::arg("max_conditioned_cases") = to_python(in, one.max_conditioned_cases));
 }
 
 py::object to_python(const Names& in, const Claim& one) {
-  return record_type("Claim")(variable_name(in, one.variable), state_name(in, one.variable, one.states));
+  return record_type("Claim")(py::arg("variable") = variable_name(in, one.variable),
+                              py::arg("states") = state_name(in, one.variable, one.states));
 }
 
 py::object to_python(const Names& in, const FindingWeight& one) {
-  return record_type("FindingWeight")(variable_name(in, one.variable), variable_label(in, one.variable),
-                                      to_python(in, one.alone_bits), to_python(in, one.left_out_bits),
-                                      to_python(in, one.in_order_bits), to_python(in, one.probability_alone),
-                                      to_python(in, one.probability_left_out), to_python(in, one.probability_after));
+  return record_type("FindingWeight")(py::arg("variable") = variable_name(in, one.variable),
+                                      py::arg("label") = variable_label(in, one.variable),
+                                      py::arg("alone_bits") = to_python(in, one.alone_bits),
+                                      py::arg("left_out_bits") = to_python(in, one.left_out_bits),
+                                      py::arg("in_order_bits") = to_python(in, one.in_order_bits),
+                                      py::arg("probability_alone") = to_python(in, one.probability_alone),
+                                      py::arg("probability_left_out") = to_python(in, one.probability_left_out),
+                                      py::arg("probability_after") = to_python(in, one.probability_after));
 }
 
 py::object to_python(const Names& in, const Evidence& one, const py::object& text) {
-  return record_type("Evidence")(variable_name(in, one.claim.variable),
-                                 state_name(in, one.claim.variable, one.claim.states), to_python(in, one.prior),
-                                 to_python(in, one.posterior), to_python(in, one.total_bits),
-                                 table_of(in, one.findings), text);
+  return record_type("Evidence")(py::arg("variable") = variable_name(in, one.claim.variable),
+                                 py::arg("states") = state_name(in, one.claim.variable, one.claim.states),
+                                 py::arg("prior") = to_python(in, one.prior),
+                                 py::arg("posterior") = to_python(in, one.posterior),
+                                 py::arg("total_bits") = to_python(in, one.total_bits),
+                                 py::arg("findings") = table_of(in, one.findings), py::arg("text") = text);
 }
 
 py::object to_python(const Names& in, const RareCause& one) {
-  return record_type("RareCause")(to_python(in, Fault{one.component, one.state}), to_python(in, one.bits));
+  return record_type("RareCause")(py::arg("fault") = to_python(in, Fault{one.component, one.state}),
+                                  py::arg("bits") = to_python(in, one.bits));
 }
 
 py::object to_python(const Names& in, const Conflict& one, const py::object& findings, const py::object& text) {
-  return record_type("Conflict")(to_python(in, one.bits), findings, to_python(in, one.rare_cause), text);
+  return record_type("Conflict")(py::arg("bits") = to_python(in, one.bits), py::arg("findings") = findings,
+                                 py::arg("rare_cause") = to_python(in, one.rare_cause), py::arg("text") = text);
 }
 
 py::object to_python(const Names& in, const InPlace& one) {
-  return record_type("InPlace")(to_python(in, one.access), to_python(in, one.conditions));
+  return record_type("InPlace")(py::arg("access") = to_python(in, one.access),
+                                py::arg("conditions") = to_python(in, one.conditions));
 }
 
 void read(const Names& in, py::handle record, const char* argument, InPlace& into) {
@@ -766,10 +819,13 @@ void read(const Names& in, py::handle record, const char* argument, InPlace& int
 }
 
 py::object to_python(const Names& in, const Means& one) {
-  return record_type("Means")(to_python(in, one.tools), to_python(in, one.skill), to_python(in, one.open_access),
-                              to_python(in, one.closed_access), to_python(in, one.conditions),
-                              to_python(in, one.stated_after), to_python(in, one.max_cost),
-                              to_python(in, one.max_minutes), to_python(in, one.labour_rate));
+  return record_type("Means")(
+      py::arg("tools") = to_python(in, one.tools), py::arg("skill") = to_python(in, one.skill),
+      py::arg("open_access") = to_python(in, one.open_access),
+      py::arg("closed_access") = to_python(in, one.closed_access),
+      py::arg("conditions") = to_python(in, one.conditions), py::arg("stated_after") = to_python(in, one.stated_after),
+      py::arg("max_cost") = to_python(in, one.max_cost), py::arg("max_minutes") = to_python(in, one.max_minutes),
+      py::arg("labour_rate") = to_python(in, one.labour_rate));
 }
 
 void read(const Names& in, py::handle record, const char* argument, Means& into) {
@@ -786,9 +842,11 @@ void read(const Names& in, py::handle record, const char* argument, Means& into)
 }
 
 py::object to_python(const Names& in, const FaultProbability& one) {
-  return record_type("FaultProbability")(variable_name(in, one.component), variable_label(in, one.component),
-                                         state_name(in, one.component, one.state),
-                                         state_label(in, one.component, one.state), to_python(in, one.probability));
+  return record_type("FaultProbability")(py::arg("component") = variable_name(in, one.component),
+                                         py::arg("label") = variable_label(in, one.component),
+                                         py::arg("state") = state_name(in, one.component, one.state),
+                                         py::arg("state_label") = state_label(in, one.component, one.state),
+                                         py::arg("probability") = to_python(in, one.probability));
 }
 
 void read(const Names& in, py::handle record, const char* argument, FaultProbability& into) {
@@ -799,63 +857,86 @@ void read(const Names& in, py::handle record, const char* argument, FaultProbabi
 }
 
 py::object to_python(const Names& in, const OutcomeForecast& one) {
-  return record_type("OutcomeForecast")(state_name(in, in.variable(), one.state),
-                                        state_label(in, in.variable(), one.state), to_python(in, one.probability),
-                                        table_of(in, one.leading, "LeadingFaults"));
+  return record_type("OutcomeForecast")(py::arg("state") = state_name(in, in.variable(), one.state),
+                                        py::arg("label") = state_label(in, in.variable(), one.state),
+                                        py::arg("probability") = to_python(in, one.probability),
+                                        py::arg("leading") = table_of(in, one.leading, "LeadingFaults"));
 }
 
 py::object to_python(const Names& in, const TestForecast& one) {
   return record_type("TestForecast")(
-      variable_name(in, one.test), variable_label(in, one.test), to_python(in.about(one.test), one.gain_bits),
-      to_python(in.about(one.test), one.minutes), to_python(in.about(one.test), one.money),
-      to_python(in.about(one.test), one.cost), to_python(in.about(one.test), one.gain_per_cost),
-      to_python(in.about(one.test), one.opens), table_of(in.about(one.test), one.outcomes),
-      to_python(in.about(one.test), one.wait_minutes), to_python(in.about(one.test), one.brings),
-      to_python(in, procedure_of(in, one.test)), to_python(in, cautions_of(in, one.test, one.opens, one.brings)));
+      py::arg("test") = variable_name(in, one.test), py::arg("label") = variable_label(in, one.test),
+      py::arg("gain_bits") = to_python(in.about(one.test), one.gain_bits),
+      py::arg("minutes") = to_python(in.about(one.test), one.minutes),
+      py::arg("money") = to_python(in.about(one.test), one.money),
+      py::arg("cost") = to_python(in.about(one.test), one.cost),
+      py::arg("gain_per_cost") = to_python(in.about(one.test), one.gain_per_cost),
+      py::arg("opens") = to_python(in.about(one.test), one.opens),
+      py::arg("outcomes") = table_of(in.about(one.test), one.outcomes),
+      py::arg("wait_minutes") = to_python(in.about(one.test), one.wait_minutes),
+      py::arg("brings") = to_python(in.about(one.test), one.brings),
+      py::arg("procedure") = to_python(in, procedure_of(in, one.test)),
+      py::arg("cautions") = to_python(in, cautions_of(in, one.test, one.opens, one.brings)));
 }
 
 py::object to_python(const Names& in, const LeftOut& one) {
-  return record_type("LeftOut")(variable_name(in, one.test), variable_label(in, one.test), to_python(in, one.reason),
-                                to_python(in, nothing_for_nan(one.gain_bits)));
+  return record_type("LeftOut")(py::arg("test") = variable_name(in, one.test),
+                                py::arg("label") = variable_label(in, one.test),
+                                py::arg("reason") = to_python(in, one.reason),
+                                py::arg("gain_bits") = to_python(in, nothing_for_nan(one.gain_bits)));
 }
 
 py::object to_python(const Names& in, const Ranking& one) {
-  return record_type("Ranking")(to_python(in, one.gain), variable_name(in, one.targets),
-                                to_python(in, one.entropy_bits), to_python(in, one.entropy_is_bound),
-                                table_of(in, one.leading, "LeadingFaults"), table_of(in, one.tests),
-                                table_of(in, one.left_out), to_python(in, in.model().header().currency),
-                                to_python(in, in.model().header().safety));
+  return record_type("Ranking")(
+      py::arg("gain") = to_python(in, one.gain), py::arg("targets") = variable_name(in, one.targets),
+      py::arg("entropy_bits") = to_python(in, one.entropy_bits),
+      py::arg("entropy_is_bound") = to_python(in, one.entropy_is_bound),
+      py::arg("leading") = table_of(in, one.leading, "LeadingFaults"), py::arg("tests") = table_of(in, one.tests),
+      py::arg("left_out") = table_of(in, one.left_out),
+      py::arg("currency") = to_python(in, in.model().header().currency),
+      py::arg("safety") = to_python(in, in.model().header().safety));
 }
 
 py::object to_python(const Names& in, const OutcomesUnder& one) {
-  return record_type("OutcomesUnder")(to_python(in, one.fault), to_python(in, one.probabilities));
+  return record_type("OutcomesUnder")(py::arg("fault") = to_python(in, one.fault),
+                                      py::arg("probabilities") = to_python(in, one.probabilities));
 }
 
 py::object to_python(const Names& in, const FaultPair& one) {
-  return record_type("FaultPair")(to_python(in, one.first), to_python(in, one.second), to_python(in, one.overlap));
+  return record_type("FaultPair")(py::arg("first") = to_python(in, one.first),
+                                  py::arg("second") = to_python(in, one.second),
+                                  py::arg("overlap") = to_python(in, one.overlap));
 }
 
 py::object to_python(const Names& in, const TestContrast& one) {
-  return record_type("TestContrast")(variable_name(in, one.test), table_of(in, one.faults), table_of(in, one.pairs));
+  return record_type("TestContrast")(py::arg("test") = variable_name(in, one.test),
+                                     py::arg("faults") = table_of(in, one.faults),
+                                     py::arg("pairs") = table_of(in, one.pairs));
 }
 
 py::object to_python(const Names& in, const Fault& one) {
-  return record_type("Fault")(variable_name(in, one.component), variable_label(in, one.component),
-                              state_name(in, one.component, one.state), state_label(in, one.component, one.state));
+  return record_type("Fault")(py::arg("component") = variable_name(in, one.component),
+                              py::arg("label") = variable_label(in, one.component),
+                              py::arg("state") = state_name(in, one.component, one.state),
+                              py::arg("state_label") = state_label(in, one.component, one.state));
 }
 
 py::object to_python(const Names& in, const Hypothesis& one) {
-  return record_type("Hypothesis")(to_python(in, one.faults), to_python(in, one.probability));
+  return record_type("Hypothesis")(py::arg("faults") = to_python(in, one.faults),
+                                   py::arg("probability") = to_python(in, one.probability));
 }
 
 py::object to_python(const Names& in, const Hypotheses& one) {
-  return record_type("Hypotheses")(variable_name(in, one.components), to_python(in, one.assumption),
-                                   to_python(in, one.assumed), table_of(in, one.list), to_python(in, one.left_out));
+  return record_type("Hypotheses")(
+      py::arg("components") = variable_name(in, one.components), py::arg("assumption") = to_python(in, one.assumption),
+      py::arg("assumed") = to_python(in, one.assumed), py::arg("list") = table_of(in, one.list),
+      py::arg("left_out") = to_python(in, one.left_out));
 }
 
 py::object to_python(const Names& in, const EndCosts& one) {
-  return record_type("EndCosts")(to_python(in, one.hand_over), to_python(in, one.live_with),
-                                 to_python(in, one.comeback));
+  return record_type("EndCosts")(py::arg("hand_over") = to_python(in, one.hand_over),
+                                 py::arg("live_with") = to_python(in, one.live_with),
+                                 py::arg("comeback") = to_python(in, one.comeback));
 }
 
 void read(const Names& in, py::handle record, const char* argument, EndCosts& into) {
@@ -866,8 +947,10 @@ void read(const Names& in, py::handle record, const char* argument, EndCosts& in
 }
 
 py::object to_python(const Names& in, const SetUp& one) {
-  return record_type("SetUp")(to_python(in, one.name), to_python(in, one.cost), name_at(in, Kind::set_up, one.needs),
-                              to_python(in, one.group), to_python(in, one.in_place));
+  return record_type("SetUp")(py::arg("name") = to_python(in, one.name), py::arg("cost") = to_python(in, one.cost),
+                              py::arg("needs") = name_at(in, Kind::set_up, one.needs),
+                              py::arg("group") = to_python(in, one.group),
+                              py::arg("in_place") = to_python(in, one.in_place));
 }
 
 void read(const Names& in, py::handle record, const char* argument, SetUp& into) {
@@ -880,8 +963,10 @@ void read(const Names& in, py::handle record, const char* argument, SetUp& into)
 }
 
 py::object to_python(const Names& in, const TestAction& one) {
-  return record_type("TestAction")(to_python(in, one.name), to_python(in, one.cost), to_python(in, one.outcomes),
-                                   to_python(in, outcome_rows(one)), name_at(in, Kind::set_up, one.set_ups));
+  return record_type("TestAction")(py::arg("name") = to_python(in, one.name), py::arg("cost") = to_python(in, one.cost),
+                                   py::arg("outcomes") = to_python(in, one.outcomes),
+                                   py::arg("table") = to_python(in, outcome_rows(one)),
+                                   py::arg("set_ups") = name_at(in, Kind::set_up, one.set_ups));
 }
 
 void read(const Names& in, py::handle record, const char* argument, TestAction& into) {
@@ -894,8 +979,9 @@ void read(const Names& in, py::handle record, const char* argument, TestAction& 
 }
 
 py::object to_python(const Names& in, const Verification& one) {
-  return record_type("Verification")(to_python(in, one.cost), to_python(in, one.false_cured),
-                                     to_python(in, one.false_still_there));
+  return record_type("Verification")(py::arg("cost") = to_python(in, one.cost),
+                                     py::arg("false_cured") = to_python(in, one.false_cured),
+                                     py::arg("false_still_there") = to_python(in, one.false_still_there));
 }
 
 void read(const Names& in, py::handle record, const char* argument, Verification& into) {
@@ -906,9 +992,11 @@ void read(const Names& in, py::handle record, const char* argument, Verification
 }
 
 py::object to_python(const Names& in, const RepairAction& one) {
-  return record_type("RepairAction")(to_python(in, one.name), to_python(in, one.cost), to_python(in, one.success),
-                                     name_at(in, Kind::set_up, one.set_ups), to_python(in, what_becomes(in, one)),
-                                     to_python(in, one.verification));
+  return record_type("RepairAction")(
+      py::arg("name") = to_python(in, one.name), py::arg("cost") = to_python(in, one.cost),
+      py::arg("success") = to_python(in, one.success), py::arg("set_ups") = name_at(in, Kind::set_up, one.set_ups),
+      py::arg("becomes") = to_python(in, what_becomes(in, one)),
+      py::arg("verification") = to_python(in, one.verification));
 }
 
 void read(const Names& in, py::handle record, const char* argument, RepairAction& into) {
@@ -923,9 +1011,12 @@ void read(const Names& in, py::handle record, const char* argument, RepairAction
 
 py::object to_python(const Names& in, const TroubleshootingProblem& one) {
   return record_type("TroubleshootingProblem")(
-      to_python(in.about(one), one.hypotheses), to_python(in.about(one), one.weights),
-      to_python(in.about(one), one.set_ups), to_python(in.about(one), one.tests), to_python(in.about(one), one.repairs),
-      to_python(in.about(one), one.ends), to_python(in.about(one), one.repair_elsewhere));
+      py::arg("hypotheses") = to_python(in.about(one), one.hypotheses),
+      py::arg("weights") = to_python(in.about(one), one.weights),
+      py::arg("set_ups") = to_python(in.about(one), one.set_ups),
+      py::arg("tests") = to_python(in.about(one), one.tests),
+      py::arg("repairs") = to_python(in.about(one), one.repairs), py::arg("ends") = to_python(in.about(one), one.ends),
+      py::arg("repair_elsewhere") = to_python(in.about(one), one.repair_elsewhere));
 }
 
 void read(const Names& in, py::handle record, const char* argument, TroubleshootingProblem& into) {
@@ -940,7 +1031,8 @@ void read(const Names& in, py::handle record, const char* argument, Troubleshoot
 }
 
 py::object to_python(const Names& in, const Step& one) {
-  return record_type("Step")(to_python(in, one.kind), to_python(in, step_name(in.problem(), one)));
+  return record_type("Step")(py::arg("kind") = to_python(in, one.kind),
+                             py::arg("name") = to_python(in, step_name(in.problem(), one)));
 }
 
 void read(const Names& in, py::handle record, const char* argument, Step& into) {
@@ -950,9 +1042,10 @@ void read(const Names& in, py::handle record, const char* argument, Step& into) 
 }
 
 py::object to_python(const Names& in, const Situation& one) {
-  return record_type("Situation")(to_python(in, one.belief), marked_names(in, Kind::test, one.tests_done),
-                                  marked_names(in, Kind::repair, one.repairs_done),
-                                  marked_names(in, Kind::set_up, one.in_place));
+  return record_type("Situation")(py::arg("belief") = to_python(in, one.belief),
+                                  py::arg("tests_done") = marked_names(in, Kind::test, one.tests_done),
+                                  py::arg("repairs_done") = marked_names(in, Kind::repair, one.repairs_done),
+                                  py::arg("in_place") = marked_names(in, Kind::set_up, one.in_place));
 }
 
 void read(const Names& in, py::handle record, const char* argument, Situation& into) {
@@ -964,18 +1057,22 @@ void read(const Names& in, py::handle record, const char* argument, Situation& i
 }
 
 py::object to_python(const Names& in, const StepResult& one, const py::object& outcome) {
-  return record_type("StepResult")(outcome, to_python(in, one.probability), to_python(in, one.situation));
+  return record_type("StepResult")(py::arg("outcome") = outcome,
+                                   py::arg("probability") = to_python(in, one.probability),
+                                   py::arg("situation") = to_python(in, one.situation));
 }
 
 py::object to_python(const Names& in, const CaseProblem& one, const py::object& texts) {
-  return record_type("CaseProblem")(to_python(in, one.problem), to_python(in, one.hypotheses),
-                                    to_python(in, one.rest_is_last), name_at(in, Kind::hand_over, one.hand_over),
-                                    texts);
+  return record_type("CaseProblem")(
+      py::arg("problem") = to_python(in, one.problem), py::arg("hypotheses") = to_python(in, one.hypotheses),
+      py::arg("rest_is_last") = to_python(in, one.rest_is_last),
+      py::arg("hand_over") = name_at(in, Kind::hand_over, one.hand_over), py::arg("texts") = texts);
 }
 
 py::object to_python(const Names& in, const PolicyBranch& one) {
-  return record_type("PolicyBranch")(to_python(in, in.outcome(one.outcome)), to_python(in, one.probability),
-                                     to_python(in, one.node));
+  return record_type("PolicyBranch")(py::arg("outcome") = to_python(in, in.outcome(one.outcome)),
+                                     py::arg("probability") = to_python(in, one.probability),
+                                     py::arg("node") = to_python(in, one.node));
 }
 
 void read(const Names& in, py::handle record, const char* argument, PolicyBranch& into) {
@@ -986,8 +1083,8 @@ void read(const Names& in, py::handle record, const char* argument, PolicyBranch
 }
 
 py::object to_python(const Names& in, const LeadingHypothesis& one) {
-  return record_type("LeadingHypothesis")(name_at(in, Kind::hypothesis, one.hypothesis),
-                                          to_python(in, one.probability));
+  return record_type("LeadingHypothesis")(py::arg("hypothesis") = name_at(in, Kind::hypothesis, one.hypothesis),
+                                          py::arg("probability") = to_python(in, one.probability));
 }
 
 void read(const Names& in, py::handle record, const char* argument, LeadingHypothesis& into) {
@@ -997,12 +1094,15 @@ void read(const Names& in, py::handle record, const char* argument, LeadingHypot
 }
 
 py::object to_python(const Names& in, const PolicyNode& one) {
-  return record_type("PolicyNode")(to_python(in, one.step.kind), to_python(in, step_name(in.problem(), one.step)),
-                                   to_python(in, in.label(one.step)), name_at(in, Kind::set_up, one.set_ups),
-                                   to_python(in, one.step_cost), to_python(in, one.expected_cost),
-                                   to_python(in, one.lower_bound), to_python(in, one.probability),
-                                   to_python(in, to_python(in.at(one.step), one.branches)), to_python(in, one.leading),
-                                   to_python(in, one.probability_cured));
+  return record_type("PolicyNode")(
+      py::arg("kind") = to_python(in, one.step.kind),
+      py::arg("name") = to_python(in, step_name(in.problem(), one.step)),
+      py::arg("label") = to_python(in, in.label(one.step)), py::arg("set_ups") = name_at(in, Kind::set_up, one.set_ups),
+      py::arg("step_cost") = to_python(in, one.step_cost), py::arg("expected_cost") = to_python(in, one.expected_cost),
+      py::arg("lower_bound") = to_python(in, one.lower_bound), py::arg("probability") = to_python(in, one.probability),
+      py::arg("branches") = to_python(in, to_python(in.at(one.step), one.branches)),
+      py::arg("leading") = to_python(in, one.leading),
+      py::arg("probability_cured") = to_python(in, one.probability_cured));
 }
 
 void read(const Names& in, py::handle record, const char* argument, PolicyNode& into) {
@@ -1020,7 +1120,8 @@ void read(const Names& in, py::handle record, const char* argument, PolicyNode& 
 }
 
 py::object to_python(const Names& in, const PolicyTree& one, const py::object& problem, const py::object& texts) {
-  return record_type("PolicyTree")(table_of(in, one.nodes), problem, texts);
+  return record_type("PolicyTree")(py::arg("nodes") = table_of(in, one.nodes), py::arg("problem") = problem,
+                                   py::arg("texts") = texts);
 }
 
 void read(const Names& in, py::handle record, const char* argument, PolicyTree& into) {
@@ -1029,76 +1130,101 @@ void read(const Names& in, py::handle record, const char* argument, PolicyTree& 
 }
 
 py::object to_python(const Names& in, const OptimalPolicyTree& one, const py::object& policy_tree) {
-  return record_type("OptimalPolicyTree")(policy_tree, to_python(in, one.lower_bound), to_python(in, one.upper_bound),
-                                          to_python(in, one.optimal), to_python(in, one.steps),
-                                          to_python(in, one.stopped));
+  return record_type("OptimalPolicyTree")(
+      py::arg("policy_tree") = policy_tree, py::arg("lower_bound") = to_python(in, one.lower_bound),
+      py::arg("upper_bound") = to_python(in, one.upper_bound), py::arg("optimal") = to_python(in, one.optimal),
+      py::arg("steps") = to_python(in, one.steps), py::arg("stopped") = to_python(in, one.stopped));
 }
 
 py::object to_python(const Names& in, const PricedStep& one) {
-  return record_type("PricedStep")(to_python(in, one.step.kind), to_python(in, step_name(in.problem(), one.step)),
-                                   to_python(in, in.label(one.step)), to_python(in, one.step_cost),
-                                   to_python(in, one.expected_cost), to_python(in, one.saves),
-                                   to_python(in, one.gain_bits));
+  return record_type("PricedStep")(
+      py::arg("kind") = to_python(in, one.step.kind),
+      py::arg("name") = to_python(in, step_name(in.problem(), one.step)),
+      py::arg("label") = to_python(in, in.label(one.step)), py::arg("step_cost") = to_python(in, one.step_cost),
+      py::arg("expected_cost") = to_python(in, one.expected_cost), py::arg("saves") = to_python(in, one.saves),
+      py::arg("gain_bits") = to_python(in, one.gain_bits));
 }
 
 py::object to_python(const Names& in, const Weighing& one) {
-  return record_type("Weighing")(table_of(in, one.steps, "PricedSteps"), to_python(in, one.steps.at(one.proposed)));
+  return record_type("Weighing")(py::arg("steps") = table_of(in, one.steps, "PricedSteps"),
+                                 py::arg("proposed") = to_python(in, one.steps.at(one.proposed)));
 }
 
 py::object to_python(const Names& in, const RepairOrder& one) {
-  return record_type("RepairOrder")(name_at(in, Kind::repair, one.repairs), to_python(in, one.end),
-                                    to_python(in, one.probability_left), to_python(in, one.expected_cost),
-                                    to_python(in, one.lower_bound), to_python(in, one.best), to_python(in, one.steps),
-                                    to_python(in, one.stopped));
+  return record_type("RepairOrder")(
+      py::arg("repairs") = name_at(in, Kind::repair, one.repairs), py::arg("end") = to_python(in, one.end),
+      py::arg("probability_left") = to_python(in, one.probability_left),
+      py::arg("expected_cost") = to_python(in, one.expected_cost),
+      py::arg("lower_bound") = to_python(in, one.lower_bound), py::arg("best") = to_python(in, one.best),
+      py::arg("steps") = to_python(in, one.steps), py::arg("stopped") = to_python(in, one.stopped));
 }
 
 py::object to_python(const Names& in, const SecondTest& one) {
   return record_type("SecondTest")(
-      state_name(in, in.variable(), one.state), state_label(in, in.variable(), one.state),
-      to_python(in, one.probability), variable_name(in, one.test), variable_label(in, one.test),
-      to_python(in, one.gain_bits), to_python(in, one.minutes), to_python(in, one.cost), to_python(in, one.opens),
-      to_python(in, one.wait_minutes), to_python(in, one.brings), to_python(in, procedure_of(in, one.test)),
-      to_python(in, cautions_of(in, one.test, one.opens, one.brings)));
+      py::arg("state") = state_name(in, in.variable(), one.state),
+      py::arg("state_label") = state_label(in, in.variable(), one.state),
+      py::arg("probability") = to_python(in, one.probability), py::arg("test") = variable_name(in, one.test),
+      py::arg("label") = variable_label(in, one.test), py::arg("gain_bits") = to_python(in, one.gain_bits),
+      py::arg("minutes") = to_python(in, one.minutes), py::arg("cost") = to_python(in, one.cost),
+      py::arg("opens") = to_python(in, one.opens), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
+      py::arg("brings") = to_python(in, one.brings), py::arg("procedure") = to_python(in, procedure_of(in, one.test)),
+      py::arg("cautions") = to_python(in, cautions_of(in, one.test, one.opens, one.brings)));
 }
 
 py::object to_python(const Names& in, const TwoTests& one) {
   return record_type("TwoTests")(
-      variable_name(in, one.first), variable_label(in, one.first), to_python(in.about(one.first), one.first_gain_bits),
-      to_python(in.about(one.first), one.gain_bits), to_python(in.about(one.first), one.minutes),
-      to_python(in.about(one.first), one.cost), to_python(in.about(one.first), one.gain_per_cost),
-      to_python(in.about(one.first), one.opens), table_of(in.about(one.first), one.second),
-      to_python(in.about(one.first), one.wait_minutes), to_python(in.about(one.first), one.brings),
-      to_python(in, procedure_of(in, one.first)), to_python(in, cautions_of(in, one.first, one.opens, one.brings)));
+      py::arg("first") = variable_name(in, one.first), py::arg("label") = variable_label(in, one.first),
+      py::arg("first_gain_bits") = to_python(in.about(one.first), one.first_gain_bits),
+      py::arg("gain_bits") = to_python(in.about(one.first), one.gain_bits),
+      py::arg("minutes") = to_python(in.about(one.first), one.minutes),
+      py::arg("cost") = to_python(in.about(one.first), one.cost),
+      py::arg("gain_per_cost") = to_python(in.about(one.first), one.gain_per_cost),
+      py::arg("opens") = to_python(in.about(one.first), one.opens),
+      py::arg("second") = table_of(in.about(one.first), one.second),
+      py::arg("wait_minutes") = to_python(in.about(one.first), one.wait_minutes),
+      py::arg("brings") = to_python(in.about(one.first), one.brings),
+      py::arg("procedure") = to_python(in, procedure_of(in, one.first)),
+      py::arg("cautions") = to_python(in, cautions_of(in, one.first, one.opens, one.brings)));
 }
 
 py::object to_python(const Names& in, const LookAhead& one) {
-  return record_type("LookAhead")(to_python(in, one.gain), variable_name(in, one.targets), table_of(in, one.tests),
-                                  to_python(in, in.model().header().currency),
-                                  to_python(in, in.model().header().safety));
+  return record_type("LookAhead")(
+      py::arg("gain") = to_python(in, one.gain), py::arg("targets") = variable_name(in, one.targets),
+      py::arg("tests") = table_of(in, one.tests), py::arg("currency") = to_python(in, in.model().header().currency),
+      py::arg("safety") = to_python(in, in.model().header().safety));
 }
 
 py::object to_python(const Names& in, const BatchedTest& one) {
   return record_type("BatchedTest")(
-      variable_name(in, one.test), variable_label(in, one.test), to_python(in, one.gain_bits), to_python(in, one.cost),
-      to_python(in, procedure_of(in, one.test)), to_python(in, cautions_of(in, one.test, in.opens(), in.brings())));
+      py::arg("test") = variable_name(in, one.test), py::arg("label") = variable_label(in, one.test),
+      py::arg("gain_bits") = to_python(in, one.gain_bits), py::arg("cost") = to_python(in, one.cost),
+      py::arg("procedure") = to_python(in, procedure_of(in, one.test)),
+      py::arg("cautions") = to_python(in, cautions_of(in, one.test, in.opens(), in.brings())));
 }
 
 py::object to_python(const Names& in, const TestBatch& one) {
   return record_type("TestBatch")(
-      variable_name(in, one.targets), to_python(in, table_of(in.opening(one.opens, one.brings), one.chosen)),
-      variable_name(in, one.order), to_python(in, one.gain_bits), to_python(in, one.minutes), to_python(in, one.money),
-      to_python(in, one.cost), to_python(in, one.wait_minutes), to_python(in, one.gain_per_cost),
-      to_python(in, one.opens), to_python(in, one.brings), to_python(in, one.end), table_of(in, one.left_out),
-      to_python(in, in.model().header().currency), to_python(in, in.model().header().safety));
+      py::arg("targets") = variable_name(in, one.targets),
+      py::arg("chosen") = to_python(in, table_of(in.opening(one.opens, one.brings), one.chosen)),
+      py::arg("order") = variable_name(in, one.order), py::arg("gain_bits") = to_python(in, one.gain_bits),
+      py::arg("minutes") = to_python(in, one.minutes), py::arg("money") = to_python(in, one.money),
+      py::arg("cost") = to_python(in, one.cost), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
+      py::arg("gain_per_cost") = to_python(in, one.gain_per_cost), py::arg("opens") = to_python(in, one.opens),
+      py::arg("brings") = to_python(in, one.brings), py::arg("end") = to_python(in, one.end),
+      py::arg("left_out") = table_of(in, one.left_out),
+      py::arg("currency") = to_python(in, in.model().header().currency),
+      py::arg("safety") = to_python(in, in.model().header().safety));
 }
 
 py::object to_python(const Names& in, const ConditionedPosteriors& one, const py::object& posteriors) {
-  return record_type("ConditionedPosteriors")(variable_name(in, one.on), to_python(in, one.cases),
-                                              to_python(in, one.log_evidence), posteriors);
+  return record_type("ConditionedPosteriors")(
+      py::arg("on") = variable_name(in, one.on), py::arg("cases") = to_python(in, one.cases),
+      py::arg("log_evidence") = to_python(in, one.log_evidence), py::arg("posteriors") = posteriors);
 }
 
 py::object to_python(const Names& in, const Measured& one) {
-  return record_type("Measured")(to_python(in, one.value), to_python(in, one.unit));
+  return record_type("Measured")(py::arg("value") = to_python(in, one.value),
+                                 py::arg("unit") = to_python(in, one.unit));
 }
 
 void read(const Names& in, py::handle record, const char* argument, Measured& into) {
@@ -1108,20 +1234,24 @@ void read(const Names& in, py::handle record, const char* argument, Measured& in
 }
 
 py::object to_python(const Names& in, const CombinedReading& one) {
-  return record_type("CombinedReading")(to_python(in, one.value), to_python(in, one.error));
+  return record_type("CombinedReading")(py::arg("value") = to_python(in, one.value),
+                                        py::arg("error") = to_python(in, one.error));
 }
 
 py::object to_python(const Names& in, const Unit& one) {
-  return record_type("Unit")(to_python(in, one.symbol), to_python(in, one.quantity), to_python(in, one.numerator),
-                             to_python(in, one.denominator), to_python(in, one.zero));
+  return record_type("Unit")(
+      py::arg("symbol") = to_python(in, one.symbol), py::arg("quantity") = to_python(in, one.quantity),
+      py::arg("numerator") = to_python(in, one.numerator), py::arg("denominator") = to_python(in, one.denominator),
+      py::arg("zero") = to_python(in, one.zero));
 }
 
 py::object to_python(const Names& in, const Estimate& one) {
-  return record_type("Estimate")(to_python(in, one.value), to_python(in, one.standard_error));
+  return record_type("Estimate")(py::arg("value") = to_python(in, one.value),
+                                 py::arg("standard_error") = to_python(in, one.standard_error));
 }
 
 py::object to_python(const Names& in, const AskStep& one) {
-  return record_type("AskStep")(variable_name(in, one.variables));
+  return record_type("AskStep")(py::arg("variables") = variable_name(in, one.variables));
 }
 
 void read(const Names& in, py::handle record, const char* argument, AskStep& into) {
@@ -1130,7 +1260,7 @@ void read(const Names& in, py::handle record, const char* argument, AskStep& int
 }
 
 py::object to_python(const Names& in, const TestStep& one) {
-  return record_type("TestStep")(variable_name(in, one.test));
+  return record_type("TestStep")(py::arg("test") = variable_name(in, one.test));
 }
 
 void read(const Names& in, py::handle record, const char* argument, TestStep& into) {
@@ -1139,7 +1269,7 @@ void read(const Names& in, py::handle record, const char* argument, TestStep& in
 }
 
 py::object to_python(const Names& in, const RepairStep& one) {
-  return record_type("RepairStep")(name_at(in, Kind::model_repair, one.repair));
+  return record_type("RepairStep")(py::arg("repair") = name_at(in, Kind::model_repair, one.repair));
 }
 
 void read(const Names& in, py::handle record, const char* argument, RepairStep& into) {
@@ -1148,7 +1278,7 @@ void read(const Names& in, py::handle record, const char* argument, RepairStep& 
 }
 
 py::object to_python(const Names& in, const HandOverStep& one) {
-  return record_type("HandOverStep")(name_at(in, Kind::hand_over, one.hand_over));
+  return record_type("HandOverStep")(py::arg("hand_over") = name_at(in, Kind::hand_over, one.hand_over));
 }
 
 void read(const Names& in, py::handle record, const char* argument, HandOverStep& into) {
@@ -1164,34 +1294,46 @@ void read(const Names&, py::handle record, const char* argument, LiveWithStep&) 
 }
 
 py::object to_python(const Names& in, const NoStep& one) {
-  return record_type("NoStep")(to_python(in, one.reason), to_python(in, one.fault));
+  return record_type("NoStep")(py::arg("reason") = to_python(in, one.reason),
+                               py::arg("fault") = to_python(in, one.fault));
 }
 
 py::object to_python(const Names& in, const AdvisedOutcome& one) {
-  return record_type("AdvisedOutcome")(to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label),
-                                       to_python(in, one.probability), to_python(in, one.leading));
+  return record_type("AdvisedOutcome")(py::arg("name") = to_python(in, one.name),
+                                       py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+                                       py::arg("probability") = to_python(in, one.probability),
+                                       py::arg("leading") = to_python(in, one.leading));
 }
 
 py::object to_python(const Names& in, const StepPrice& one) {
-  return record_type("StepPrice")(to_python(in, one.now), to_python(in, one.in_the_end), to_python(in, one.saves),
-                                  to_python(in, one.gain_bits));
+  return record_type("StepPrice")(
+      py::arg("now") = to_python(in, one.now), py::arg("in_the_end") = to_python(in, one.in_the_end),
+      py::arg("saves") = to_python(in, one.saves), py::arg("gain_bits") = to_python(in, one.gain_bits));
 }
 
 py::object to_python(const Names& in, const AdvisedStep& one) {
   return record_type("AdvisedStep")(
-      to_python(in, one.step), to_python(in, one.name), to_python(in, one.label.empty() ? one.name : one.label),
-      to_python(in, one.procedure), to_python(in, one.description), to_python(in, one.question),
-      to_python(in, one.cautions), to_python(in, one.opens), to_python(in, one.brings), to_python(in, one.tools),
-      to_python(in, one.skill), to_python(in, one.cost_known), to_python(in, one.minutes),
-      to_python(in, one.wait_minutes), to_python(in, one.money), to_python(in, one.cost), to_python(in, one.price),
-      to_python(in, one.gain_bits), to_python(in, one.gain_per_cost), to_python(in, one.settles),
-      table_of(in, one.outcomes), variable_name(in, one.reveals), to_python(in, one.mends), to_python(in, one.success),
-      to_python(in, one.check), to_python(in, one.tells), to_python(in, one.charges_repair));
+      py::arg("step") = to_python(in, one.step), py::arg("name") = to_python(in, one.name),
+      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+      py::arg("procedure") = to_python(in, one.procedure), py::arg("description") = to_python(in, one.description),
+      py::arg("question") = to_python(in, one.question), py::arg("cautions") = to_python(in, one.cautions),
+      py::arg("opens") = to_python(in, one.opens), py::arg("brings") = to_python(in, one.brings),
+      py::arg("tools") = to_python(in, one.tools), py::arg("skill") = to_python(in, one.skill),
+      py::arg("cost_known") = to_python(in, one.cost_known), py::arg("minutes") = to_python(in, one.minutes),
+      py::arg("wait_minutes") = to_python(in, one.wait_minutes), py::arg("money") = to_python(in, one.money),
+      py::arg("cost") = to_python(in, one.cost), py::arg("price") = to_python(in, one.price),
+      py::arg("gain_bits") = to_python(in, one.gain_bits), py::arg("gain_per_cost") = to_python(in, one.gain_per_cost),
+      py::arg("settles") = to_python(in, one.settles), py::arg("outcomes") = table_of(in, one.outcomes),
+      py::arg("reveals") = variable_name(in, one.reveals), py::arg("mends") = to_python(in, one.mends),
+      py::arg("success") = to_python(in, one.success), py::arg("check") = to_python(in, one.check),
+      py::arg("tells") = to_python(in, one.tells), py::arg("charges_repair") = to_python(in, one.charges_repair));
 }
 
 py::object to_python(const Names& in, const JobProgress& one) {
-  return record_type("JobProgress")(variable_name(in, one.declined), name_at(in, Kind::model_repair, one.repairs_done),
-                                    to_python(in, one.passed_over), to_python(in, one.over));
+  return record_type("JobProgress")(py::arg("declined") = variable_name(in, one.declined),
+                                    py::arg("repairs_done") = name_at(in, Kind::model_repair, one.repairs_done),
+                                    py::arg("passed_over") = to_python(in, one.passed_over),
+                                    py::arg("over") = to_python(in, one.over));
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobProgress& into) {
@@ -1203,81 +1345,98 @@ void read(const Names& in, py::handle record, const char* argument, JobProgress&
 }
 
 py::object to_python(const Names& in, const AdvisedFault& one) {
-  return record_type("AdvisedFault")(to_python(in, one.fault), to_python(in, one.label),
-                                     to_python(in, one.probability));
+  return record_type("AdvisedFault")(py::arg("fault") = to_python(in, one.fault),
+                                     py::arg("label") = to_python(in, one.label),
+                                     py::arg("probability") = to_python(in, one.probability));
 }
 
 py::object to_python(const Names& in, const AdvisedQuestion& one) {
-  return record_type("AdvisedQuestion")(variable_name(in, one.variable), to_python(in, one.name),
-                                        to_python(in, one.label.empty() ? one.name : one.label),
-                                        to_python(in, one.question), to_python(in, one.gain_bits));
+  return record_type("AdvisedQuestion")(
+      py::arg("variable") = variable_name(in, one.variable), py::arg("name") = to_python(in, one.name),
+      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+      py::arg("question") = to_python(in, one.question), py::arg("gain_bits") = to_python(in, one.gain_bits));
 }
 
 py::object to_python(const Names& in, const AdvisedLeftOut& one) {
-  return record_type("AdvisedLeftOut")(variable_name(in, one.test), to_python(in, one.name),
-                                       to_python(in, one.label.empty() ? one.name : one.label),
-                                       to_python(in, one.reason), to_python(in, one.gain_bits));
+  return record_type("AdvisedLeftOut")(
+      py::arg("test") = variable_name(in, one.test), py::arg("name") = to_python(in, one.name),
+      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
+      py::arg("reason") = to_python(in, one.reason), py::arg("gain_bits") = to_python(in, one.gain_bits));
 }
 
 py::object to_python(const Names& in, const SpecialistBrief& one) {
-  return record_type("SpecialistBrief")(to_python(in, one.found), to_python(in, one.left),
-                                        to_python(in, one.ruled_out));
+  return record_type("SpecialistBrief")(py::arg("found") = to_python(in, one.found),
+                                        py::arg("left") = to_python(in, one.left),
+                                        py::arg("ruled_out") = to_python(in, one.ruled_out));
 }
 
 py::object to_python(const Names& in, const Advice& one) {
-  return record_type("Advice")(to_python(in, one.proposed), table_of(in, one.alternatives), to_python(in, one.cheaper),
-                               to_python(in, one.priced), to_python(in, one.led_by_cost),
-                               to_python(in, one.passed_over), to_python(in, one.likely), table_of(in, one.questions),
-                               table_of(in, one.leading), table_of(in, one.known), table_of(in, one.left_out),
-                               to_python(in, one.why), to_python(in, one.brief), to_python(in, one.ranking),
-                               to_python(in, one.currency), to_python(in, one.safety), to_python(in, one.invented));
+  return record_type("Advice")(
+      py::arg("proposed") = to_python(in, one.proposed), py::arg("alternatives") = table_of(in, one.alternatives),
+      py::arg("cheaper") = to_python(in, one.cheaper), py::arg("priced") = to_python(in, one.priced),
+      py::arg("led_by_cost") = to_python(in, one.led_by_cost), py::arg("passed_over") = to_python(in, one.passed_over),
+      py::arg("likely") = to_python(in, one.likely), py::arg("questions") = table_of(in, one.questions),
+      py::arg("leading") = table_of(in, one.leading), py::arg("known") = table_of(in, one.known),
+      py::arg("left_out") = table_of(in, one.left_out), py::arg("why") = to_python(in, one.why),
+      py::arg("brief") = to_python(in, one.brief), py::arg("ranking") = to_python(in, one.ranking),
+      py::arg("currency") = to_python(in, one.currency), py::arg("safety") = to_python(in, one.safety),
+      py::arg("invented") = to_python(in, one.invented));
 }
 
 py::object to_python(const Names& in, const Charge& one) {
-  return record_type("Charge")(to_python(in, one.minutes), to_python(in, one.wait_minutes), to_python(in, one.money),
-                               to_python(in, one.labour), to_python(in, one.opens), to_python(in, one.brings));
+  return record_type("Charge")(
+      py::arg("minutes") = to_python(in, one.minutes), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
+      py::arg("money") = to_python(in, one.money), py::arg("labour") = to_python(in, one.labour),
+      py::arg("opens") = to_python(in, one.opens), py::arg("brings") = to_python(in, one.brings));
 }
 
 py::object to_python(const Names& in, const FindingEntry& one) {
-  return record_type("FindingEntry")(to_python(in, one.finding));
+  return record_type("FindingEntry")(py::arg("finding") = to_python(in, one.finding));
 }
 
 py::object to_python(const Names& in, const ReadingEntry& one) {
-  return record_type("ReadingEntry")(variable_name(in, one.test), to_python(in, one.readings),
-                                     to_python(in, one.errors), to_python(in, one.text), to_python(in, one.finding));
+  return record_type("ReadingEntry")(
+      py::arg("test") = variable_name(in, one.test), py::arg("readings") = to_python(in, one.readings),
+      py::arg("errors") = to_python(in, one.errors), py::arg("text") = to_python(in, one.text),
+      py::arg("finding") = to_python(in, one.finding));
 }
 
 py::object to_python(const Names& in, const RevealedEntry& one) {
-  return record_type("RevealedEntry")(variable_name(in, one.test), to_python(in, one.findings));
+  return record_type("RevealedEntry")(py::arg("test") = variable_name(in, one.test),
+                                      py::arg("findings") = to_python(in, one.findings));
 }
 
 py::object to_python(const Names& in, const DeclinedEntry& one) {
-  return record_type("DeclinedEntry")(variable_name(in, one.test), to_python(in, one.reason));
+  return record_type("DeclinedEntry")(py::arg("test") = variable_name(in, one.test),
+                                      py::arg("reason") = to_python(in, one.reason));
 }
 
 py::object to_python(const Names& in, const CheckMade& one) {
-  return record_type("CheckMade")(to_python(in, one.result), to_python(in, one.charge));
+  return record_type("CheckMade")(py::arg("result") = to_python(in, one.result),
+                                  py::arg("charge") = to_python(in, one.charge));
 }
 
 py::object to_python(const Names& in, const RepairEntry& one) {
-  return record_type("RepairEntry")(name_at(in, Kind::model_repair, one.repair), to_python(in, one.check));
+  return record_type("RepairEntry")(py::arg("repair") = name_at(in, Kind::model_repair, one.repair),
+                                    py::arg("check") = to_python(in, one.check));
 }
 
 py::object to_python(const Names& in, const PartEntry& one) {
-  return record_type("PartEntry")(to_python(in, one.finding));
+  return record_type("PartEntry")(py::arg("finding") = to_python(in, one.finding));
 }
 
 py::object to_python(const Names& in, const InPlaceEntry& one) {
-  return record_type("InPlaceEntry")(to_python(in, one.seen));
+  return record_type("InPlaceEntry")(py::arg("seen") = to_python(in, one.seen));
 }
 
 py::object to_python(const Names& in, const HandOverEntry& one) {
-  return record_type("HandOverEntry")(name_at(in, Kind::hand_over, one.hand_over));
+  return record_type("HandOverEntry")(py::arg("hand_over") = name_at(in, Kind::hand_over, one.hand_over));
 }
 
 py::object to_python(const Names& in, const ConfirmedFault& one) {
-  return record_type("ConfirmedFault")(variable_name(in, one.component), state_name(in, one.component, one.state),
-                                       to_python(in, one.by));
+  return record_type("ConfirmedFault")(py::arg("component") = variable_name(in, one.component),
+                                       py::arg("state") = state_name(in, one.component, one.state),
+                                       py::arg("by") = to_python(in, one.by));
 }
 
 void read(const Names& in, py::handle record, const char* argument, ConfirmedFault& into) {
@@ -1288,22 +1447,28 @@ void read(const Names& in, py::handle record, const char* argument, ConfirmedFau
 }
 
 py::object to_python(const Names& in, const EndEntry& one) {
-  return record_type("EndEntry")(to_python(in, one.end), to_python(in, one.confirmed), to_python(in, one.note));
+  return record_type("EndEntry")(py::arg("end") = to_python(in, one.end),
+                                 py::arg("confirmed") = to_python(in, one.confirmed),
+                                 py::arg("note") = to_python(in, one.note));
 }
 
 py::object to_python(const Names& in, const Entry& one) {
-  return record_type("Entry")(to_python(in, kind_of(one)), to_python(in, one.what), to_python(in, one.charge),
-                              to_python(in, entry_label(in.model(), one)),
-                              to_python(in, entry_in_words(in.model(), one)));
+  return record_type("Entry")(py::arg("kind") = to_python(in, kind_of(one)), py::arg("what") = to_python(in, one.what),
+                              py::arg("charge") = to_python(in, one.charge),
+                              py::arg("label") = to_python(in, entry_label(in.model(), one)),
+                              py::arg("text") = to_python(in, entry_in_words(in.model(), one)));
 }
 
 py::object to_python(const Names& in, const LedgerLine& one) {
-  return record_type("LedgerLine")(to_python(in, one.entry), to_python(in, one.is_check), to_python(in, one.charge),
-                                   to_python(in, one.money), to_python(in, one.labour));
+  return record_type("LedgerLine")(
+      py::arg("entry") = to_python(in, one.entry), py::arg("is_check") = to_python(in, one.is_check),
+      py::arg("charge") = to_python(in, one.charge), py::arg("money") = to_python(in, one.money),
+      py::arg("labour") = to_python(in, one.labour));
 }
 
 py::object to_python(const Names& in, const JobLimits& one) {
-  return record_type("JobLimits")(to_python(in, one.budget), to_python(in, one.deadline));
+  return record_type("JobLimits")(py::arg("budget") = to_python(in, one.budget),
+                                  py::arg("deadline") = to_python(in, one.deadline));
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobLimits& into) {
@@ -1313,13 +1478,16 @@ void read(const Names& in, py::handle record, const char* argument, JobLimits& i
 }
 
 py::object to_python(const Names& in, const Ledger& one) {
-  return record_type("Ledger")(table_of(in, one.lines), to_python(in, one.total), to_python(in, one.money),
-                               to_python(in, one.labour), to_python(in, one.in_place), to_python(in, one.money_left),
-                               to_python(in, one.minutes_left));
+  return record_type("Ledger")(
+      py::arg("lines") = table_of(in, one.lines), py::arg("total") = to_python(in, one.total),
+      py::arg("money") = to_python(in, one.money), py::arg("labour") = to_python(in, one.labour),
+      py::arg("in_place") = to_python(in, one.in_place), py::arg("money_left") = to_python(in, one.money_left),
+      py::arg("minutes_left") = to_python(in, one.minutes_left));
 }
 
 py::object to_python(const Names& in, const JobFact& one) {
-  return record_type("JobFact")(to_python(in, one.label), to_python(in, one.value));
+  return record_type("JobFact")(py::arg("label") = to_python(in, one.label),
+                                py::arg("value") = to_python(in, one.value));
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobFact& into) {
@@ -1329,8 +1497,9 @@ void read(const Names& in, py::handle record, const char* argument, JobFact& int
 }
 
 py::object to_python(const Names& in, const JobOptions& one) {
-  return record_type("JobOptions")(to_python(in, one.means), to_python(in, one.ends), to_python(in, one.limits),
-                                   to_python(in, one.about));
+  return record_type("JobOptions")(
+      py::arg("means") = to_python(in, one.means), py::arg("ends") = to_python(in, one.ends),
+      py::arg("limits") = to_python(in, one.limits), py::arg("about") = to_python(in, one.about));
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobOptions& into) {
@@ -1342,7 +1511,8 @@ void read(const Names& in, py::handle record, const char* argument, JobOptions& 
 }
 
 py::object to_python(const Names& in, const ReportCaution& one) {
-  return record_type("ReportCaution")(to_python(in, one.label), to_python(in, one.text));
+  return record_type("ReportCaution")(py::arg("label") = to_python(in, one.label),
+                                      py::arg("text") = to_python(in, one.text));
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportCaution& into) {
@@ -1352,10 +1522,12 @@ void read(const Names& in, py::handle record, const char* argument, ReportCautio
 }
 
 py::object to_python(const Names& in, const ReportStep& one) {
-  return record_type("ReportStep")(to_python(in, one.kind), to_python(in, one.label), to_python(in, one.first),
-                                   to_python(in, one.found), to_python(in, one.minutes),
-                                   to_python(in, one.wait_minutes), to_python(in, one.money), to_python(in, one.labour),
-                                   to_python(in, one.change), to_python(in, one.note));
+  return record_type("ReportStep")(
+      py::arg("kind") = to_python(in, one.kind), py::arg("label") = to_python(in, one.label),
+      py::arg("first") = to_python(in, one.first), py::arg("found") = to_python(in, one.found),
+      py::arg("minutes") = to_python(in, one.minutes), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
+      py::arg("money") = to_python(in, one.money), py::arg("labour") = to_python(in, one.labour),
+      py::arg("change") = to_python(in, one.change), py::arg("note") = to_python(in, one.note));
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportStep& into) {
@@ -1373,8 +1545,9 @@ void read(const Names& in, py::handle record, const char* argument, ReportStep& 
 }
 
 py::object to_python(const Names& in, const ReportFault& one) {
-  return record_type("ReportFault")(to_python(in, one.label), to_python(in, one.probability),
-                                    to_python(in, one.at_start));
+  return record_type("ReportFault")(py::arg("label") = to_python(in, one.label),
+                                    py::arg("probability") = to_python(in, one.probability),
+                                    py::arg("at_start") = to_python(in, one.at_start));
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportFault& into) {
@@ -1385,8 +1558,10 @@ void read(const Names& in, py::handle record, const char* argument, ReportFault&
 }
 
 py::object to_python(const Names& in, const ReportOpenTest& one) {
-  return record_type("ReportOpenTest")(to_python(in, one.label), to_python(in, one.settles), to_python(in, one.minutes),
-                                       to_python(in, one.money), to_python(in, one.labour), to_python(in, one.reason));
+  return record_type("ReportOpenTest")(
+      py::arg("label") = to_python(in, one.label), py::arg("settles") = to_python(in, one.settles),
+      py::arg("minutes") = to_python(in, one.minutes), py::arg("money") = to_python(in, one.money),
+      py::arg("labour") = to_python(in, one.labour), py::arg("reason") = to_python(in, one.reason));
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportOpenTest& into) {
@@ -1400,8 +1575,9 @@ void read(const Names& in, py::handle record, const char* argument, ReportOpenTe
 }
 
 py::object to_python(const Names& in, const ReportHandOver& one) {
-  return record_type("ReportHandOver")(to_python(in, one.to), to_python(in, one.fee), to_python(in, one.wait_minutes),
-                                       to_python(in, one.what_to_tell));
+  return record_type("ReportHandOver")(py::arg("to") = to_python(in, one.to), py::arg("fee") = to_python(in, one.fee),
+                                       py::arg("wait_minutes") = to_python(in, one.wait_minutes),
+                                       py::arg("what_to_tell") = to_python(in, one.what_to_tell));
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportHandOver& into) {
@@ -1413,12 +1589,15 @@ void read(const Names& in, py::handle record, const char* argument, ReportHandOv
 }
 
 py::object to_python(const Names& in, const JobReport& one) {
-  return record_type("JobReport")(to_python(in, one.title), to_python(in, one.version), to_python(in, one.invented),
-                                  to_python(in, one.safety), to_python(in, one.currency),
-                                  to_python(in, one.labour_rate), to_python(in, one.about), to_python(in, one.vehicle),
-                                  to_python(in, one.complaint), to_python(in, one.steps), to_python(in, one.conclusion),
-                                  to_python(in, one.why), to_python(in, one.faults), to_python(in, one.open_tests),
-                                  to_python(in, one.hand_over), to_python(in, one.cautions));
+  return record_type("JobReport")(
+      py::arg("title") = to_python(in, one.title), py::arg("version") = to_python(in, one.version),
+      py::arg("invented") = to_python(in, one.invented), py::arg("safety") = to_python(in, one.safety),
+      py::arg("currency") = to_python(in, one.currency), py::arg("labour_rate") = to_python(in, one.labour_rate),
+      py::arg("about") = to_python(in, one.about), py::arg("vehicle") = to_python(in, one.vehicle),
+      py::arg("complaint") = to_python(in, one.complaint), py::arg("steps") = to_python(in, one.steps),
+      py::arg("conclusion") = to_python(in, one.conclusion), py::arg("why") = to_python(in, one.why),
+      py::arg("faults") = to_python(in, one.faults), py::arg("open_tests") = to_python(in, one.open_tests),
+      py::arg("hand_over") = to_python(in, one.hand_over), py::arg("cautions") = to_python(in, one.cautions));
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobReport& into) {
@@ -1442,25 +1621,32 @@ void read(const Names& in, py::handle record, const char* argument, JobReport& i
 }
 
 py::object to_python(const Names& in, const ReportFaults& one) {
-  return record_type("ReportFaults")(to_python(in, one.leading), to_python(in, one.ruled_out), to_python(in, one.rare));
+  return record_type("ReportFaults")(py::arg("leading") = to_python(in, one.leading),
+                                     py::arg("ruled_out") = to_python(in, one.ruled_out),
+                                     py::arg("rare") = to_python(in, one.rare));
 }
 
 py::object to_python(const Names& in, const Remark& one) {
-  return record_type("Remark")(to_python(in, one.severity), to_python(in, one.place), to_python(in, one.found),
-                               to_python(in, one.remedy));
+  return record_type("Remark")(py::arg("severity") = to_python(in, one.severity),
+                               py::arg("place") = to_python(in, one.place), py::arg("found") = to_python(in, one.found),
+                               py::arg("remedy") = to_python(in, one.remedy));
 }
 
 py::object to_python(const Names& in, const FaultState& one) {
-  return record_type("FaultState")(variable_name(in, one.component), variable_label(in, one.component),
-                                   state_name(in, one.component, one.state), state_label(in, one.component, one.state));
+  return record_type("FaultState")(py::arg("component") = variable_name(in, one.component),
+                                   py::arg("label") = variable_label(in, one.component),
+                                   py::arg("state") = state_name(in, one.component, one.state),
+                                   py::arg("state_label") = state_label(in, one.component, one.state));
 }
 
 py::object to_python(const Names& in, const AmbiguityGroups& one) {
-  return record_type("AmbiguityGroups")(to_python(in, one.alike), to_python(in, one.undetectable));
+  return record_type("AmbiguityGroups")(py::arg("alike") = to_python(in, one.alike),
+                                        py::arg("undetectable") = to_python(in, one.undetectable));
 }
 
 py::object to_python(const Names& in, const FlowCaution& one) {
-  return record_type("FlowCaution")(to_python(in, one.label), to_python(in, one.text));
+  return record_type("FlowCaution")(py::arg("label") = to_python(in, one.label),
+                                    py::arg("text") = to_python(in, one.text));
 }
 
 void read(const Names& in, py::handle record, const char* argument, FlowCaution& into) {
@@ -1470,9 +1656,10 @@ void read(const Names& in, py::handle record, const char* argument, FlowCaution&
 }
 
 py::object to_python(const Names& in, const FlowStepTexts& one) {
-  return record_type("FlowStepTexts")(to_python(in, one.label), to_python(in, one.cautions),
-                                      to_python(in, one.procedure), to_python(in, one.check),
-                                      to_python(in, one.outcomes));
+  return record_type("FlowStepTexts")(
+      py::arg("label") = to_python(in, one.label), py::arg("cautions") = to_python(in, one.cautions),
+      py::arg("procedure") = to_python(in, one.procedure), py::arg("check") = to_python(in, one.check),
+      py::arg("outcomes") = to_python(in, one.outcomes));
 }
 
 void read(const Names& in, py::handle record, const char* argument, FlowStepTexts& into) {
@@ -1485,11 +1672,13 @@ void read(const Names& in, py::handle record, const char* argument, FlowStepText
 }
 
 py::object to_python(const Names& in, const FlowChartTexts& one) {
-  return record_type("FlowChartTexts")(to_python(in, one.title), to_python(in, one.safety), to_python(in, one.currency),
-                                       to_python(in, one.invented), to_python(in, one.cautions),
-                                       to_python(in, one.tests), to_python(in, one.repairs), to_python(in, one.set_ups),
-                                       to_python(in, one.hypotheses), to_python(in, one.hand_over),
-                                       to_python(in, one.live_with), to_python(in, one.notes));
+  return record_type("FlowChartTexts")(
+      py::arg("title") = to_python(in, one.title), py::arg("safety") = to_python(in, one.safety),
+      py::arg("currency") = to_python(in, one.currency), py::arg("invented") = to_python(in, one.invented),
+      py::arg("cautions") = to_python(in, one.cautions), py::arg("tests") = to_python(in, one.tests),
+      py::arg("repairs") = to_python(in, one.repairs), py::arg("set_ups") = to_python(in, one.set_ups),
+      py::arg("hypotheses") = to_python(in, one.hypotheses), py::arg("hand_over") = to_python(in, one.hand_over),
+      py::arg("live_with") = to_python(in, one.live_with), py::arg("notes") = to_python(in, one.notes));
 }
 
 void read(const Names& in, py::handle record, const char* argument, FlowChartTexts& into) {
@@ -1509,9 +1698,10 @@ void read(const Names& in, py::handle record, const char* argument, FlowChartTex
 }
 
 py::object to_python(const Names& in, const ReportSums& one) {
-  return record_type("ReportSums")(to_python(in, one.step_costs), to_python(in, one.money), to_python(in, one.labour),
-                                   to_python(in, one.cost), to_python(in, one.minutes),
-                                   to_python(in, one.wait_minutes));
+  return record_type("ReportSums")(
+      py::arg("step_costs") = to_python(in, one.step_costs), py::arg("money") = to_python(in, one.money),
+      py::arg("labour") = to_python(in, one.labour), py::arg("cost") = to_python(in, one.cost),
+      py::arg("minutes") = to_python(in, one.minutes), py::arg("wait_minutes") = to_python(in, one.wait_minutes));
 }
 
 void read_options(const Names& in, const py::dict& given, RowScaling& into) {

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from generator.described_calls import FUNCTIONS
 from generator.described_records import OPTIONS
 from generator.headers import Function, Parameter
-from generator.plan import DescriptionError, Plan, item_of, python_name, stripped
 from generator.rules import Called, Count, Named, Table, Variable
+from generator.translation import DescriptionError, Translation, item_of, python_name, stripped
 
 SUBJECTS = {
     "Case": ("case", "Case"),
@@ -37,13 +37,13 @@ class Argument:
 class Call:
     """A function with the description applied."""
 
-    def __init__(self, plan: Plan, name: str) -> None:
-        if name not in plan.headers.functions:
+    def __init__(self, translation: Translation, name: str) -> None:
+        if name not in translation.headers.functions:
             raise DescriptionError(f"{name}: described, but no public header declares it")
-        self.plan = plan
+        self.translation = translation
         self.name = name
         self.said: Called = FUNCTIONS[name]
-        self.declared: Function = plan.headers.functions[name][self.said.overload]
+        self.declared: Function = translation.headers.functions[name][self.said.overload]
 
     def arguments(self) -> list[Argument]:
         """The arguments in Python, in their order."""
@@ -76,7 +76,7 @@ class Call:
         return made
 
     def _options(self, kind: str) -> list[Argument]:
-        options = self.plan.headers.records[kind]
+        options = self.translation.headers.records[kind]
         by_place = OPTIONS[kind].by_place
         return [
             Argument(
@@ -87,7 +87,7 @@ class Call:
                 keyword=one.name not in by_place,
                 options=True,
             )
-            for one in self.plan.keywords(options)
+            for one in self.translation.keywords(options)
         ]
 
     def _argument(self, one: Parameter) -> Argument:
@@ -96,9 +96,9 @@ class Call:
             return Argument(SUBJECTS[kind][0], SUBJECTS[kind][1], "")
         place = f"{self.name}({one.name})"
         rule = self.said.arguments.get(one.name)
-        default = self.plan.default(one.type, one.default) if one.default else ""
-        annotation = self.plan.python_type(one.type, rule or Count(), argument=True, place=place)
-        if default and kind in self.plan.headers.records:
+        default = self.translation.default(one.type, one.default) if one.default else ""
+        annotation = self.translation.python_type(one.type, rule or Count(), argument=True, place=place)
+        if default and kind in self.translation.headers.records:
             annotation, default = f"{annotation} | None", "None"
         if rule is None and annotation == "SupportsIndex":
             self._require_count(one.name)
@@ -117,12 +117,12 @@ class Call:
             return "None"
         if kind in SUBJECTS and kind != "TroubleshootingProblem":
             return kind
-        hand = kind in self.plan.headers.records
+        hand = kind in self.translation.headers.records
         if hand:
             return kind
         if isinstance(self.said.gives, Table):
             return f"{self.said.gives.type}[{item_of(kind)}]"
-        return self.plan.python_type(kind, self.said.gives, argument=False, place=f"{self.name}()")
+        return self.translation.python_type(kind, self.said.gives, argument=False, place=f"{self.name}()")
 
     def doc(self) -> list[str]:
         """The paragraphs of the docstring."""
@@ -131,15 +131,15 @@ class Call:
             return [" ".join(part.split()) for part in own.split("\n\n")]
         said = self.declared.doc
         if own.startswith("="):
-            said = self.plan.headers.functions[own[1:]][0].doc
+            said = self.translation.headers.functions[own[1:]][0].doc
         if not said and self.said.overload:
-            said = self.plan.headers.functions[self.name][0].doc
-        if not said and self.returns() in self.plan.headers.records:
-            said = self.plan.headers.records[self.returns()].doc
+            said = self.translation.headers.functions[self.name][0].doc
+        if not said and self.returns() in self.translation.headers.records:
+            said = self.translation.headers.records[self.returns()].doc
         if not said:
             raise DescriptionError(f"{self.name}: needs a comment in {self.declared.header}")
-        if said.startswith("The same") and len(self.plan.headers.functions[self.name]) > 1 and not own:
-            said = self.plan.headers.functions[self.name][0].doc
+        if said.startswith("The same") and len(self.translation.headers.functions[self.name]) > 1 and not own:
+            said = self.translation.headers.functions[self.name][0].doc
         paragraphs = said.split("\n\n")
         if own.startswith("+"):
             paragraphs.append(own[1:])
@@ -229,8 +229,8 @@ def _read(call: Call, one: Parameter) -> list[str]:
     item = item_of(kind)
     held = f"std::vector<{item}>" if item else {"std::string_view": "std::string"}.get(kind, kind)
     rule = call.said.arguments.get(one.name)
-    take = call.plan.take(rule, f"{one.name}_given", python_name(one.name), one.name)
-    if one.default and kind in call.plan.headers.records:
+    take = call.translation.take(rule, f"{one.name}_given", python_name(one.name), one.name)
+    if one.default and kind in call.translation.headers.records:
         take = f"if (!{one.name}_given.is_none()) {take}"
     return [f"{held} {one.name}{{}};", f"{take};"]
 

@@ -6,13 +6,13 @@ from __future__ import annotations
 from generator.calls import Call, binding
 from generator.cpp_records import NOTE
 from generator.described_calls import FUNCTIONS
-from generator.plan import Plan
 from generator.python_records import ROOMS, room_of
+from generator.translation import Translation
 
 
-def source(plan: Plan) -> str:
+def source(translation: Translation) -> str:
     """The file."""
-    calls = [one for one in (Call(plan, name) for name in FUNCTIONS) if not one.said.by_hand]
+    calls = [one for one in (Call(translation, name) for name in FUNCTIONS) if not one.said.by_hand]
     needed = sorted({one.declared.header for one in calls})
     lines = [NOTE + "// Functions that are bound as their declarations say.", '#include "generated/records.hpp"']
     lines += ['#include "planning.hpp"', *(f'#include "{name}"' for name in needed)]

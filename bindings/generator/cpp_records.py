@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from generator.described_records import OPTIONS
 from generator.headers import Enumeration, Record
-from generator.plan import Member, Plan
+from generator.translation import Member, Translation
 
 NOTE = (
     "// Written by bindings/generate.py from include/faultodds and bindings/generator: not to be changed by hand.\n"
@@ -14,29 +14,30 @@ NOTE = (
 RECORD_NAMES = "const Names& in, const {}& one"
 
 
-def given_members(plan: Plan, record: Record) -> list[Member]:
+def given_members(translation: Translation, record: Record) -> list[Member]:
     """Members that only the caller of the conversion knows."""
-    return [one for one in plan.members(record) if one.argument]
+    return [one for one in translation.members(record) if one.argument]
 
 
-def _signature(plan: Plan, record: Record) -> str:
-    more = "".join(f", const py::object& {one.give}" for one in given_members(plan, record))
+def _signature(translation: Translation, record: Record) -> str:
+    more = "".join(f", const py::object& {one.give}" for one in given_members(translation, record))
     return f"py::object to_python({RECORD_NAMES.format(record.name)}{more})"
 
 
-def header(plan: Plan) -> str:
+def header(translation: Translation) -> str:
     """The declarations."""
     lines = [NOTE + "// Records, enumerations and options, to Python and from it.\n#pragma once\n"]
-    needed = {one.header for one in [*plan.records, *plan.options]} | {one.header for one in plan.enumerations}
+    declared = [*translation.records, *translation.options, *translation.enumerations]
+    needed = {one.header for one in declared}
     lines += [f'#include "{name}"' for name in sorted(needed)]
     lines += ['#include "names.hpp"\n', "namespace faultodds::python {\n"]
-    for enumeration in plan.enumerations:
+    for enumeration in translation.enumerations:
         lines.append(f"[[nodiscard]] py::object to_python(const Names& in, {enumeration.name} value);")
         lines.append(f"void read(const Names& in, py::handle value, const char* argument, {enumeration.name}& into);")
     lines.append("")
-    for record in plan.records:
-        lines.append(f"[[nodiscard]] {_signature(plan, record)};")
-        if plan.described(record).takes:
+    for record in translation.records:
+        lines.append(f"[[nodiscard]] {_signature(translation, record)};")
+        if translation.described(record).takes:
             lines.append(f"void read(const Names& in, py::handle record, const char* argument, {record.name}& into);")
             lines.append(
                 f'[[nodiscard]] inline const char* record_name(const {record.name}*) {{ return "{record.name}"; }}'
@@ -44,7 +45,7 @@ def header(plan: Plan) -> str:
     lines.append("")
     lines += [
         f"void read_options(const Names& in, const py::dict& given, {one.name}& into);"
-        for one in plan.options
+        for one in translation.options
         if one.name in OPTIONS
     ]
     lines.append("\n/// The defaults of options in C++, as {options: {name: value}}.")
@@ -53,17 +54,17 @@ def header(plan: Plan) -> str:
     return "\n".join(lines)
 
 
-def source(plan: Plan) -> str:
+def source(translation: Translation) -> str:
     """The bodies."""
     lines = [NOTE + '// Records, enumerations and options, to Python and from it.\n#include "generated/records.hpp"\n']
     lines.append("namespace faultodds::python {\n")
-    lines += [_enumeration(one) for one in plan.enumerations]
-    for record in plan.records:
-        lines.append(_give(plan, record))
-        if plan.described(record).takes:
-            lines.append(_take(plan, record))
-    lines += [_options(plan, one) for one in plan.options]
-    lines.append(_defaults(plan))
+    lines += [_enumeration(one) for one in translation.enumerations]
+    for record in translation.records:
+        lines.append(_give(translation, record))
+        if translation.described(record).takes:
+            lines.append(_take(translation, record))
+    lines += [_options(translation, one) for one in translation.options]
+    lines.append(_defaults(translation))
     lines.append("}  // namespace faultodds::python\n")
     return "\n".join(lines)
 
@@ -88,9 +89,9 @@ void read(const Names&, py::handle value, const char* argument, {one.name}& into
 """
 
 
-def _within(plan: Plan, record: Record, text: str, names: str = "one") -> str:
+def _within(translation: Translation, record: Record, text: str, names: str = "one") -> str:
     """The names that hold within a record about a variable, or with lists of its own."""
-    about = plan.described(record).about
+    about = translation.described(record).about
     if about:
         return text.replace("(in, ", f"(in.about({names}.{about}), ", 1)
     if record.name == "TroubleshootingProblem":
@@ -98,17 +99,17 @@ def _within(plan: Plan, record: Record, text: str, names: str = "one") -> str:
     return text
 
 
-def _give(plan: Plan, record: Record) -> str:
+def _give(translation: Translation, record: Record) -> str:
     values = []
-    for member in plan.members(record):
+    for member in translation.members(record):
         made = member.give
         if made.startswith(("to_python(in, ", "table_of(in, ")):
-            made = _within(plan, record, made)
+            made = _within(translation, record, made)
         elif not member.argument and not made.startswith(("variable_", "state_", "name_at", "marked_names")):
             made = f"to_python(in, {made})"
-        values.append(made)
+        values.append(f'py::arg("{member.name}") = {made}')
     used = any("in" in one.replace("(", " ").replace(",", " ").replace(".", " ").split() for one in values)
-    signature = _signature(plan, record)
+    signature = _signature(translation, record)
     if not used:
         signature = signature.replace("const Names& in", "const Names&")
     if not values:
@@ -116,9 +117,10 @@ def _give(plan: Plan, record: Record) -> str:
     return f'{signature} {{\n  return record_type("{record.name}")({", ".join(values)});\n}}\n'
 
 
-def _take(plan: Plan, record: Record) -> str:
+def _take(translation: Translation, record: Record) -> str:
     lines = [f'  require_kind(record, "{record.name}", argument);']
-    lines += [f"  {one.take};" for one in sorted(plan.members(record), key=lambda one: _place(record, one)) if one.take]
+    members = sorted(translation.members(record), key=lambda one: _place(record, one))
+    lines += [f"  {one.take};" for one in members if one.take]
     body = "\n".join(lines)
     names = ("in", "into") if len(lines) > 1 else ("", "")
     taken = f"py::handle record, const char* argument, {record.name}& {names[1]}"
@@ -132,10 +134,10 @@ def _place(record: Record, member: Member) -> int:
     return names.index(member.declared) if member.declared in names else -1
 
 
-def _options(plan: Plan, options: Record) -> str:
+def _options(translation: Translation, options: Record) -> str:
     lines = [
         f'  if (const py::object value = option(given, "{one.name}")) {{ {one.take}; }}'
-        for one in plan.keywords(options)
+        for one in translation.keywords(options)
     ]
     body = "\n".join(lines)
     return (
@@ -144,11 +146,11 @@ def _options(plan: Plan, options: Record) -> str:
     )
 
 
-def _defaults(plan: Plan) -> str:
+def _defaults(translation: Translation) -> str:
     lines = ["  py::dict defaults;", "  const Names in;"]
-    for options in plan.options:
+    for options in translation.options:
         lines.append(f"  {{\n    const {options.name} made;\n    py::dict values;")
-        lines += [f'    values["{one.name}"] = to_python(in, made.{one.way});' for one in plan.keywords(options)]
+        lines += [f'    values["{one.name}"] = to_python(in, made.{one.way});' for one in translation.keywords(options)]
         lines.append(f'    defaults["{options.name}"] = values;\n  }}')
     body = "\n".join(lines)
     return f"py::dict option_defaults() {{\n{body}\n  return defaults;\n}}\n"

@@ -8,8 +8,8 @@ import re
 from generator.calls import Call, passed, signature, stub
 from generator.described_calls import FUNCTIONS
 from generator.face import CLASSES, DOC, ELSEWHERE
-from generator.plan import Plan
 from generator.python_records import LICENCE, NOTE, ROOM_TITLES, ROOMS, docstring, room_of, sentence
+from generator.translation import Translation
 
 TYPING = ("Any", "Protocol", "SupportsFloat", "SupportsIndex")
 ABSTRACT = ("Callable", "Iterable", "Mapping")
@@ -17,9 +17,9 @@ LONG = 300
 """Letters from which on a paragraph gets its first sentence as a summary."""
 
 
-def calls_in(plan: Plan, room: str) -> list[Call]:
+def calls_in(translation: Translation, room: str) -> list[Call]:
     """The functions of a room."""
-    made = [Call(plan, name) for name in FUNCTIONS]
+    made = [Call(translation, name) for name in FUNCTIONS]
     return [one for one in made if room_of(one.declared.header) == room]
 
 
@@ -44,9 +44,9 @@ def imports(text: str, homes: dict[str, str]) -> list[str]:
     return lines
 
 
-def module(plan: Plan, room: str, homes: dict[str, str]) -> str:
+def module(translation: Translation, room: str, homes: dict[str, str]) -> str:
     """The functions of a room."""
-    body = "\n\n\n".join(_definition(call) for call in calls_in(plan, room))
+    body = "\n\n\n".join(_definition(call) for call in calls_in(translation, room))
     head = [LICENCE + f'"""{ROOM_TITLES[room]}: functions.\n\n{NOTE}\n"""\n', "from __future__ import annotations\n"]
     return "\n".join([*head, *imports(body, homes), "", "", body, ""])
 
@@ -62,12 +62,12 @@ def _definition(call: Call) -> str:
     return f"def {call.name}({signature(call)}) -> {call.returns()}:\n{text}\n    {hand}"
 
 
-def core_stub(plan: Plan, classes: str, homes: dict[str, str]) -> str:
+def core_stub(translation: Translation, classes: str, homes: dict[str, str]) -> str:
     """The stub of the compiled part: its classes, written by hand, and what the functions call."""
-    options = plan.keywords(plan.headers.records["SolverOptions"])
+    options = translation.keywords(translation.headers.records["SolverOptions"])
     solver = "\n".join(f"        {one.name}: {one.type} = {one.default}," for one in options)
     classes = classes.replace("        {SolverOptions}", solver)
-    calls = [stub(Call(plan, name)) for name in sorted(FUNCTIONS)]
+    calls = [stub(Call(translation, name)) for name in sorted(FUNCTIONS)]
     body = "\n".join([classes.removeprefix(LICENCE).rstrip(), "", *calls, ""])
     about = LICENCE + f"# {NOTE}\n# Its classes: bindings/generator/core_classes.pyi.in."
     return "\n".join([about, *_stub_imports(body, homes), "", body])
@@ -85,9 +85,9 @@ def _stub_imports(body: str, homes: dict[str, str]) -> list[str]:
     return lines
 
 
-def face(plan: Plan, record_names: list[str]) -> str:
+def face(translation: Translation, record_names: list[str]) -> str:
     """The face of the package."""
-    functions = {room: [one.name for one in calls_in(plan, room)] for room in ROOMS}
+    functions = {room: [one.name for one in calls_in(translation, room)] for room in ROOMS}
     lines = [LICENCE + f'"""{DOC}"""\n', f"# {NOTE}\n"]
     compiled = [*CLASSES, "__version__", "build_info", "stopping", "time_limit"]
     lines.append(f"from faultodds._core import {', '.join(compiled)}")

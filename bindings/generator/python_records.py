@@ -8,8 +8,8 @@ import textwrap
 
 from generator.described_records import RECORDS, SEQUENCES
 from generator.headers import Enumeration, Record
-from generator.plan import DescriptionError, Member, Plan
 from generator.rules import Inline
+from generator.translation import DescriptionError, Member, Translation
 
 WIDTH = 120
 LICENCE = "# SPDX-License-Identifier: BSD-3-Clause\n"
@@ -94,11 +94,11 @@ def member_lines(members: list[Member]) -> list[str]:
 class Module:
     """One module of records, for one room."""
 
-    def __init__(self, plan: Plan, room: str) -> None:
-        self.plan = plan
+    def __init__(self, translation: Translation, room: str) -> None:
+        self.translation = translation
         self.room = room
-        self.records = [one for one in plan.records if room_of(one.header) == room]
-        self.enumerations = [one for one in plan.enumerations if room_of(one.header) == room]
+        self.records = [one for one in translation.records if room_of(one.header) == room]
+        self.enumerations = [one for one in translation.enumerations if room_of(one.header) == room]
 
     def names(self) -> list[str]:
         """What the module defines."""
@@ -133,7 +133,7 @@ class Module:
             for record in left:
                 needed = {
                     found
-                    for member in self.plan.members(record)
+                    for member in self.translation.members(record)
                     for found in re.findall(r"\w+", member.type)
                     if found in names and found != record.name
                 }
@@ -151,8 +151,8 @@ class Module:
         return f"{one.name}: TypeAlias = Literal[{values}]\n" + docstring(said, "")
 
     def _record(self, record: Record) -> str:
-        said = self.plan.described(record)
-        members = self.plan.members(record)
+        said = self.translation.described(record)
+        members = self.translation.members(record)
         bases = [name for name in (said.base, "ListsAsTuples" if said.any_list else "") if name]
         base = f"({', '.join(bases)})" if bases else ""
         lines = ["@dataclass(frozen=True)", f"class {record.name}{base}:"]
@@ -173,7 +173,7 @@ class Module:
         return made
 
     def _rebuilt(self, name: str, kind: str) -> str:
-        within = self.plan.members(self.plan.headers.records[kind])
+        within = self.translation.members(self.translation.headers.records[kind])
         values = ", ".join(f"self.{one.name}" for one in within)
         return (
             f"    @property\n    def {name}(self) -> {kind}:\n"
@@ -181,7 +181,7 @@ class Module:
         )
 
     def _member(self, record: Record, member: Member) -> str:
-        said = self.plan.described(record)
+        said = self.translation.described(record)
         options = []
         default = member.default
         if default is not None:

@@ -90,7 +90,7 @@ def item_of(cpp: str) -> str | None:
     return inner(cpp, "vector") or inner(cpp, "span")
 
 
-class Plan:
+class Translation:
     """The headers with the description applied."""
 
     def __init__(self, headers: Headers) -> None:
