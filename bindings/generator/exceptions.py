@@ -97,6 +97,7 @@ MEMBERS_NOT_IN_PYTHON: dict[str, str] = {
     "FaultModel.state_count": "len(model.states(name))",
     "FaultModel.index_of": "Python goes by names",
     "FaultModel.find": "name in model",
+    "FaultModel.kept_content": "mechanics of saving a job",
     "FaultModel.state_of": "Python goes by names",
     **{
         f"FaultModel.{how}_{what}": "Python goes by names"

@@ -162,6 +162,16 @@ TEST(JobJson, AModelChangedUnderTheSameVersionIsNoticed) {
   EXPECT_EQ(content_check(support::workshop()), content_check(job.solver().model()));
 }
 
+TEST(JobJson, ContentCheckIsWorkedOutOnceForAModelAndItsCopies) {
+  const FaultModel model = support::workshop();
+  const FaultModel copy = model;
+  const std::string check = content_check(model);
+  EXPECT_EQ(copy.kept_content().get([] { return std::string("worked out again"); }), check);
+  const detail::KeptText kept;
+  EXPECT_THROW(static_cast<void>(kept.get([]() -> std::string { throw Error(ErrorCode::model, "not now"); })), Error);
+  EXPECT_EQ(kept.get([] { return std::string("now"); }), "now");
+}
+
 TEST(JobJson, ContentCheckIsFnv1a) {
   // Test vectors of the FNV reference code, from memory, confirmed by an independent computation in Python.
   EXPECT_EQ(detail::fnv1a(""), 0xcbf29ce484222325U);

@@ -26,7 +26,8 @@ struct JobReading {
 };
 
 /// A short text that differs for two models that differ, but for a chance of 1 in 2^64: the FNV-1a hash (Fowler, Noll &
-/// Vo; 64 bits) of what write_model_json says. Equal models have equal ones.
+/// Vo; 64 bits) of what write_model_json says. Equal models have equal ones. Worked out once for a model
+/// and its copies.
 [[nodiscard]] std::string content_check(const FaultModel& model);
 
 /// The text of a job, all of it. Throws ModelError if a text is not UTF-8.

@@ -194,11 +194,13 @@ class EntryWriter {
 }  // namespace detail
 
 inline std::string content_check(const FaultModel& model) {
-  std::uint64_t hash = detail::fnv1a(write_model_json(model));
-  constexpr std::string_view digits = "0123456789abcdef";
-  std::string text(16, '0');
-  for (std::size_t i = text.size(); i-- > 0; hash >>= 4U) text[i] = digits[hash & 15U];
-  return text;
+  return model.kept_content().get([&] {
+    std::uint64_t hash = detail::fnv1a(write_model_json(model));
+    constexpr std::string_view digits = "0123456789abcdef";
+    std::string text(16, '0');
+    for (std::size_t i = text.size(); i-- > 0; hash >>= 4U) text[i] = digits[hash & 15U];
+    return text;
+  });
 }
 
 inline std::string write_job(const Job& job) {

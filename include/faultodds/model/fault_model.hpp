@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "faultodds/model/errors.hpp"
+#include "faultodds/model/kept_text.hpp"
 #include "faultodds/model/names.hpp"
 #include "faultodds/model/variable.hpp"
 #include "faultodds/model/work.hpp"
@@ -164,6 +165,8 @@ class FaultModel {
   [[nodiscard]] std::vector<std::size_t> with_role(Role role) const;
   /// Rows that were scaled because their sums missed one by rounding.
   [[nodiscard]] const std::vector<ScaledRow>& scaled_rows() const noexcept { return data_->scaled; }
+  /// Where content_check keeps what it worked out of the whole model: copies share it.
+  [[nodiscard]] const detail::KeptText& kept_content() const noexcept { return data_->content; }
 
   bool operator==(const FaultModel& other) const { return data_ == other.data_ || parts() == other.parts(); }
 
@@ -176,6 +179,7 @@ class FaultModel {
     std::vector<std::vector<std::size_t>> children;
     std::vector<std::size_t> order;
     std::vector<ScaledRow> scaled;
+    detail::KeptText content;
   };
 
   std::shared_ptr<const Data> data_;
