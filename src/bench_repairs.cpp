@@ -144,7 +144,7 @@ void Bench::report(const std::string& file) {
     screen().text(file + " is there already; give another name.");
     return;
   }
-  const auto text = written_report(report_of(job_, job_.advice().ranking), file);
+  const auto text = written_report(report_of(job_), file);
   if (!text) {
     screen().text("A report is written as .md, .html or .json; give a name that ends so.");
     return;

@@ -17,6 +17,8 @@
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/job/advice.hpp"
 #include "faultodds/job/job.hpp"
+#include "faultodds/job/report_data.hpp"
+#include "faultodds/report/job_report.hpp"
 
 namespace {
 
@@ -41,7 +43,6 @@ class Walk {
     job_.add_finding(model.index_of(complaint), 1);
     script_.push_back(model.variable(model.index_of(complaint)).name);
     while (take_step()) continue;
-    script_.emplace_back("q");
   }
 
   [[nodiscard]] const Job& job() const { return job_; }
@@ -147,6 +148,12 @@ TEST_P(Console, TakesTheJobTheWayTheLibraryDoes) {
   const Folder folder(std::to_string(getpid()) + '_' + complaint);
   std::string answers;
   for (const std::string& answer : walk.script()) answers += answer + '\n';
+  const JobReport report = report_of(walk.job());
+  const std::vector<std::pair<std::string, std::string>> reports = {{"report.md", write_report_markdown(report)},
+                                                                    {"report.html", write_report_html(report)},
+                                                                    {"report.json", write_report_json(report)}};
+  for (const auto& [file, text] : reports) answers += "report " + folder.file(file) + '\n';
+  answers += "q\n";
   write_text_file(folder.file("answers"), answers);
   const std::string command = std::string(FAULTODDS_PROGRAM_FILE) + " case " + model_file + " --save " +
                               folder.file("job.json") + " < " + folder.file("answers") + " > " +
@@ -156,6 +163,7 @@ TEST_P(Console, TakesTheJobTheWayTheLibraryDoes) {
   EXPECT_EQ(at_console.entries(), walk.job().entries());
   EXPECT_EQ(at_console.ledger(), walk.job().ledger());
   EXPECT_EQ(at_console.current().log_evidence(), walk.job().current().log_evidence());
+  for (const auto& [file, text] : reports) EXPECT_EQ(read_text_file(folder.file(file)), text) << file;
   const std::string transcript = read_text_file(folder.file("transcript"));
   const std::string line = on_one_line(transcript);
   std::size_t at = 0;

@@ -11,6 +11,8 @@
 
 namespace faultodds {
 
+// All of these throw ArgumentError if the entry or the finding does not fit the model.
+
 /// The label of what an entry is about: a variable, the repair that was done, to whom the vehicle went; "set-ups" of
 /// what is in place, "end of the job" of its end. `model` is that of the job, as in all of these.
 [[nodiscard]] std::string entry_label(const FaultModel& model, const Entry& entry);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "faultodds/decision/evidence/evidence_words.hpp"
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/job/entry_words.hpp"
 #include "faultodds/model/wording.hpp"
 
@@ -27,11 +28,13 @@ class EntryLabel {
   [[nodiscard]] std::string operator()(const EndEntry&) const { return "end of the job"; }
 
   [[nodiscard]] std::string operator()(const RepairEntry& entry) const {
-    return label_or_name_of(model_.parts().repairs.at(entry.repair));
+    require_index("repair", entry.repair, model_.parts().repairs.size());
+    return label_or_name_of(model_.parts().repairs[entry.repair]);
   }
 
   [[nodiscard]] std::string operator()(const HandOverEntry& entry) const {
-    return label_or_name_of(model_.parts().hand_overs.at(entry.hand_over));
+    require_index("hand_over", entry.hand_over, model_.parts().hand_overs.size());
+    return label_or_name_of(model_.parts().hand_overs[entry.hand_over]);
   }
 
  private:
@@ -55,6 +58,7 @@ class EntryWords {
   [[nodiscard]] std::string operator()(const RevealedEntry& entry) const {
     std::vector<std::string> there;
     for (const Finding& finding : entry.findings) {
+      check_finding(model_, finding);
       if (finding.weights.front() == 0.0) there.push_back(shown(model_.variable(finding.variable)));
     }
     const std::size_t absent = entry.findings.size() - there.size();
@@ -105,8 +109,9 @@ inline std::string entry_in_words(const FaultModel& model, const Entry& entry) {
 }
 
 inline std::string states_in_words(const FaultModel& model, const Finding& finding) {
+  detail::check_finding(model, finding);
   const Variable& variable = model.variable(finding.variable);
-  if (finding.state) return shown(variable.states.at(*finding.state));
+  if (finding.state) return shown(variable.states[*finding.state]);
   const double most = *std::max_element(finding.weights.begin(), finding.weights.end());
   const bool is_set = std::all_of(finding.weights.begin(), finding.weights.end(),
                                   [most](double weight) { return weight == 0.0 || weight == most; });

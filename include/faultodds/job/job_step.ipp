@@ -17,7 +17,8 @@ namespace detail {
 
 /// "fuel pump: worn, 97 %".
 inline std::string fault_with_probability(const Case& current, const Fault& fault) {
-  const double probability = current.posterior(fault.component).at(fault.state);
+  const std::vector<double> states = current.posterior(fault.component);
+  const double probability = element_at(states, fault.state, "fault");
   return claim_in_words(current.model(), {fault.component, {fault.state}}) + ", " + wording::percent(probability);
 }
 
@@ -34,9 +35,10 @@ inline std::string reason_in_words(const Case& current, const NoStep& nothing) {
     case NoStepReason::beyond_means:
       break;
   }
-  return fault_with_probability(current, nothing.fault.value()) + (nothing.reason == NoStepReason::no_repair
-                                                                       ? ", and the model names no repair for it"
-                                                                       : ", and no repair for it is within the means");
+  if (!nothing.fault) throw ArgumentError("fault", "is not given", "give that of the reason", ErrorCode::nothing_given);
+  return fault_with_probability(current, *nothing.fault) + (nothing.reason == NoStepReason::no_repair
+                                                                ? ", and the model names no repair for it"
+                                                                : ", and no repair for it is within the means");
 }
 
 template <class Named>
@@ -67,7 +69,7 @@ inline AdvisedStep StepDescriber::describe(const TestForecast& forecast, const R
   if (ranking.entropy_bits > 0.0) made.settles = std::clamp(forecast.gain_bits / ranking.entropy_bits, 0.0, 1.0);
   const Variable& test = model_.variable(forecast.test);
   for (const OutcomeForecast& outcome : forecast.outcomes) {
-    const State& state = test.states.at(outcome.state);
+    const State& state = element_at(test.states, outcome.state, "outcomes");
     made.outcomes.push_back({outcome.state, state.name, shown(state), outcome.probability, {}});
     for (const FaultProbability& fault : outcome.leading) made.outcomes.back().leading.push_back(fault.probability);
   }

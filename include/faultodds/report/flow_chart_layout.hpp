@@ -23,7 +23,8 @@ struct FlowSheet {
 /// Puts a policy tree on pages. The largest branch of a step goes on below it and the smaller ones in the next column,
 /// so that n steps take at most log2 n + 1 columns (right-heavy horizontal-vertical drawing: Crescenzi, Di Battista &
 /// Piperno 1992); the branches that come there most often are drawn first, the others go on further below or on later
-/// pages, with marks at both ends. Throws as write_flow_chart_svg.
+/// pages, with marks at both ends. Throws as write_flow_chart_svg, and ArgumentError if the
+/// sheet makes no sense.
 [[nodiscard]] std::vector<FlowPage> lay_out_flow_chart(const PolicyTree& policy_tree, const FlowChartTexts& texts,
                                                        const FlowSheet& sheet = {});
 

@@ -362,11 +362,24 @@ class FlowPages {
   std::vector<FlowPage> pages_;
 };
 
+inline void check_sheet(const FlowSheet& sheet) {
+  check_length("sheet.width", sheet.width);
+  check_length("sheet.height", sheet.height);
+  check_length("sheet.margin", sheet.margin);
+  check_length("sheet.gutter", sheet.gutter);
+  constexpr std::size_t most = 100;
+  if (sheet.columns == 0 || sheet.columns > most) {
+    throw ArgumentError("sheet.columns", "it is " + std::to_string(sheet.columns),
+                        "give a number from 1 to " + std::to_string(most), ErrorCode::wrong_number);
+  }
+}
+
 }  // namespace detail
 
 inline std::vector<FlowPage> lay_out_flow_chart(const PolicyTree& policy_tree, const FlowChartTexts& texts,
                                                 const FlowSheet& sheet) {
   detail::check_flow_texts(policy_tree, texts);
+  detail::check_sheet(sheet);
   return detail::FlowPages(policy_tree, texts, sheet).run();
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "faultodds/job/entry.hpp"
 #include "faultodds/model/wording.hpp"
 #include "faultodds/report/flow_chart_of_case.hpp"
 #include "faultodds/report/flow_chart_texts.hpp"
@@ -17,7 +18,9 @@ inline std::string count_in_words(std::size_t count, const std::string& singular
 
 /// The hand-over that the fee of a problem is for; nothing if the fee was given.
 inline const HandOver* hand_over_of(const FaultModel& model, const CaseProblem& made) {
-  return made.hand_over ? &model.parts().hand_overs[*made.hand_over] : nullptr;
+  if (!made.hand_over) return nullptr;
+  require_index("hand_over", *made.hand_over, model.parts().hand_overs.size());
+  return &model.parts().hand_overs[*made.hand_over];
 }
 
 inline std::string what_is_told_apart(const CaseProblem& made, const std::string& rest_ends_by) {

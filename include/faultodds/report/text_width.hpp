@@ -14,6 +14,8 @@ struct TypeSize {
   bool bold = false;
 };
 
+// The following throw ArgumentError if a width or a size is negative or not finite.
+
 /// Width of a line set in Helvetica, or in any face of the same widths, such as Arial, Liberation Sans and Nimbus Sans
 /// (font metrics of the PostScript core fonts). Characters beyond ASCII count as full squares, which few exceed.
 [[nodiscard]] double text_width(std::string_view text, TypeSize type);

@@ -4,11 +4,14 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <string>
 #include <utility>
 
 #include "faultodds/io/text_file.hpp"
+#include "faultodds/model/errors.hpp"
 #include "faultodds/report/text_width.hpp"
 
 namespace faultodds {
@@ -52,6 +55,12 @@ inline double width_by(const WidthTable& widths, std::string_view text) {
     if (!continues) sum += byte >= 0x20U && byte < 0x7FU ? widths[byte - 0x20U] : 1000.0;
   }
   return sum;
+}
+
+inline void check_length(const char* argument, double length) {
+  if (std::isfinite(length) && length >= 0.0) return;
+  throw ArgumentError(argument, "it is " + std::to_string(length), "give a finite number that is not negative",
+                      ErrorCode::wrong_number);
 }
 
 /// Puts words into lines.
@@ -104,6 +113,7 @@ class LineBreaker {
 }  // namespace detail
 
 inline double text_width(std::string_view text, TypeSize type) {
+  detail::check_length("type.size", type.size);
   return detail::width_by(type.bold ? detail::bold_widths : detail::plain_widths, text) * type.size / 1000.0;
 }
 
@@ -113,6 +123,7 @@ inline double max_text_width(std::string_view text, TypeSize type) {
 }
 
 inline std::vector<std::string> lines_of_width(std::string_view text, double width, TypeSize type) {
+  detail::check_length("width", width);
   const std::string clean = clean_text(text);
   detail::LineBreaker breaker(width, type);
   std::string_view rest = clean;
