@@ -10,6 +10,7 @@
 #include "faultodds/io/job_json.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/job/entry_words.hpp"
+#include "faultodds/model/names.hpp"
 #include "faultodds/model/unit.hpp"
 #include "findings.hpp"
 

@@ -3,6 +3,7 @@
 
 #include "bench.hpp"
 #include "faultodds/job/entry_words.hpp"
+#include "faultodds/model/names.hpp"
 #include "findings.hpp"
 
 namespace faultodds::program {

@@ -9,6 +9,7 @@
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/job/entry_words.hpp"
 #include "faultodds/job/report_data.hpp"
+#include "faultodds/model/names.hpp"
 #include "faultodds/report/job_report.hpp"
 #include "findings.hpp"
 

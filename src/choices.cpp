@@ -7,6 +7,8 @@
 #include <istream>
 #include <ostream>
 
+#include "faultodds/model/names.hpp"
+
 namespace faultodds::program {
 namespace {
 

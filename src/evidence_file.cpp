@@ -8,6 +8,7 @@
 #include "faultodds/io/json_document.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/uai.hpp"
+#include "faultodds/model/names.hpp"
 #include "findings.hpp"
 #include "text.hpp"
 

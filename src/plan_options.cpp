@@ -8,6 +8,7 @@
 #include <map>
 #include <utility>
 
+#include "faultodds/model/names.hpp"
 #include "text.hpp"
 
 namespace faultodds::program {

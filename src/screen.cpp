@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <ostream>
 
+#include "faultodds/model/names.hpp"
 #include "text.hpp"
 
 namespace faultodds::program {

@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <string>
@@ -12,6 +13,7 @@
 #include "faultodds/decision/planning/hypotheses.hpp"
 #include "faultodds/decision/ranking/look_ahead.hpp"
 #include "faultodds/inference/conditioning.hpp"
+#include "faultodds/inference/explanations.hpp"
 #include "support/build.hpp"
 #include "support/compare.hpp"
 #include "support/enumeration.hpp"
@@ -190,6 +192,38 @@ TEST_F(Engines, GiveTheGainsOfEnumeration) {
         sum += oracle.mutual_information(current.findings(), {forecast.test}, {target});
       }
       EXPECT_NEAR(forecast.gain_bits, sum, tolerance);
+    }
+  });
+}
+
+TEST_F(Engines, ExplainAsEnumerationDoes) {
+  for_each_engine(404, 5, [](const Case& current, const Enumeration& oracle, Dice& dice) {
+    const std::vector<std::size_t> variables = dice.some_of(some_open(current, dice, 6), dice.between(1, 4));
+    if (variables.empty()) return;
+    const Explanations found = explain(current, variables, 5);
+    const auto right = oracle.explanations(current.findings(), variables);
+    ASSERT_EQ(found.best.size(), std::min<std::size_t>(5, right.size()));
+    for (std::size_t k = 0; k < found.best.size(); ++k) {
+      EXPECT_NEAR(found.best[k].probability, right[k].second, tolerance);
+      EXPECT_EQ(found.best[k].states, right[k].first) << "explanation " << k;
+    }
+  });
+}
+
+TEST_F(Engines, ListTheHypothesesOfSeveralFaultsOfEnumeration) {
+  for_each_engine(405, 4, [](const Case& current, const Enumeration& oracle, Dice&) {
+    HypothesesOptions options;
+    options.components = {0, 1, 2, 3};
+    options.assumption = FaultAssumption::several_faults;
+    options.most = 4;
+    const Hypotheses found = hypotheses_of(current, options);
+    const auto right = oracle.explanations(current.findings(), options.components);
+    ASSERT_EQ(found.list.size(), std::min<std::size_t>(4, right.size()));
+    for (std::size_t k = 0; k < found.list.size(); ++k) {
+      EXPECT_NEAR(found.list[k].probability, right[k].second, tolerance);
+      std::size_t faults = 0;
+      for (const std::size_t state : right[k].first) faults += state == 0 ? 0 : 1;
+      EXPECT_EQ(found.list[k].faults.size(), faults);
     }
   });
 }

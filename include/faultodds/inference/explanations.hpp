@@ -41,8 +41,10 @@ struct ExplainOptions {
 /// The `count` most probable joint states of `variables` given the findings, everything else summed out; fewer if
 /// fewer are possible. Empty `variables` mean all components or, in a model without, all variables without a hard
 /// finding. Exact: best-first search over partial joint states, each bounded by its own probability. Probabilities that
-/// are equal within a relative 1e-11 or so are ordered by their states. Throws ArgumentError if a variable is named
-/// twice or does not exist, and Stopped, saying how far it got, once the propagations are spent, or by `stop`.
+/// are equal within a relative 1e-11 or so are ordered by their states. Where no junction tree of all `variables` fits
+/// into memory, each propagation is a case worked out by whatever engine it has, by conditioning for one. Throws
+/// ArgumentError if a variable is named twice or does not exist, and Stopped, saying how far it got, once the
+/// propagations are spent, or by `stop`.
 [[nodiscard]] Explanations explain(const Case& current, std::span<const std::size_t> variables, std::size_t count,
                                    const ExplainOptions& options = {}, const Stop& stop = {});
 

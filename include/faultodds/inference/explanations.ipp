@@ -4,13 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
 #include <numeric>
 #include <optional>
-#include <queue>
 #include <string>
 #include <utility>
 
+#include "faultodds/inference/explanation_search.ipp"
 #include "faultodds/inference/explanations.hpp"
 #include "faultodds/inference/network/relevance.hpp"
 #include "faultodds/inference/network/variable_elimination.hpp"
@@ -38,139 +37,6 @@ inline std::vector<std::size_t> to_explain(const Case& current, std::span<const 
   }
   return chosen;
 }
-
-/// A propagation with the findings of the case, on a junction tree that holds all of `variables`.
-inline Propagation propagation_over(const Case& current, const std::vector<std::size_t>& variables) {
-  const Solver& solver = current.solver();
-  std::shared_ptr<const JunctionTree> tree = solver.shared_tree();
-  if (tree == nullptr) {
-    CaseShape shape = shape_of_case(solver.model(), variables, current.findings());
-    // Variables asked for are wanted as such, be they absent effects.
-    for (const std::size_t v : variables) shape.presence[v] = Presence::present;
-    tree = solver.junction_tree_for(shape, current.stop());
-  }
-  Propagation propagation(tree);
-  propagation.stop_by(current.stop());
-  for (const Finding& finding : current.findings()) {
-    const std::size_t slot = tree->slot_of()[finding.variable];
-    if (slot != no_slot) propagation.set_weights(slot, finding.weights);
-  }
-  return propagation;
-}
-
-/// A set of joint states: those of the variables that have one are given, the others are open.
-struct PartialState {
-  static constexpr std::size_t open = static_cast<std::size_t>(-1);
-
-  double probability = 1.0;
-  std::int64_t rank = 0;            // the probability on a coarse logarithmic scale, on which equal ones are equal
-  std::vector<std::size_t> states;  // by position among the variables to explain
-
-  void set_probability(double value) {
-    probability = value;
-    rank = std::llround(std::log(value) * 1e11);
-  }
-  [[nodiscard]] bool complete() const { return std::find(states.begin(), states.end(), open) == states.end(); }
-};
-
-/// True if `a` comes after `b`: less probable or, among equals, with later states. An open state counts as the
-/// first: that is the earliest it can become.
-struct ComesAfter {
-  bool operator()(const PartialState& a, const PartialState& b) const {
-    if (a.rank != b.rank) return a.rank < b.rank;
-    for (std::size_t i = 0; i < a.states.size(); ++i) {
-      const std::size_t of_a = a.states[i] == PartialState::open ? 0 : a.states[i];
-      const std::size_t of_b = b.states[i] == PartialState::open ? 0 : b.states[i];
-      if (of_a != of_b) return of_a > of_b;
-    }
-    return false;
-  }
-};
-
-class ExplanationSearch {
- public:
-  ExplanationSearch(const Case& current, std::vector<std::size_t> variables, const ExplainOptions& options)
-      : variables_(std::move(variables)), options_(options), propagation_(propagation_over(current, variables_)) {
-    propagation_.stop_by(current.stop());
-    for (const std::size_t v : variables_) {
-      slots_.push_back(propagation_.tree().slot_of()[v]);
-      const Finding* finding = current.finding_of(v);
-      found_.push_back(finding == nullptr ? std::vector<double>{} : finding->weights);
-    }
-    PartialState all;
-    all.states.assign(variables_.size(), PartialState::open);
-    queue_.push(std::move(all));
-  }
-
-  Explanations run(std::size_t count) {
-    Explanations result{variables_, {}};
-    while (result.best.size() < count && !queue_.empty()) {
-      PartialState next = queue_.top();
-      queue_.pop();
-      if (next.complete()) {
-        result.best.push_back({std::move(next.states), next.probability});
-      } else {
-        if (spent_ == options_.max_propagations) stop(result.best.size(), count, next.probability);
-        branch(next);
-      }
-    }
-    return result;
-  }
-
- private:
-  [[noreturn]] void stop(std::size_t found, std::size_t count, double bound) const {
-    throw Stopped("stopped after " + std::to_string(spent_) + " propagations with " + std::to_string(found) + " of " +
-                      std::to_string(count) + " explanations found; none of the others is more probable than " +
-                      std::to_string(bound) +
-                      "; explain fewer variables, ask for fewer explanations, or allow more propagations",
-                  ErrorCode::effort_spent);
-  }
-
-  /// Splits on the open variable whose state is least certain, which bounds the children most tightly.
-  void branch(const PartialState& parent) {
-    ++spent_;
-    for (std::size_t i = 0; i < slots_.size(); ++i) enter(i, parent.states[i]);
-    std::size_t chosen = 0;
-    double least = 2.0;
-    for (std::size_t i = 0; i < slots_.size(); ++i) {
-      if (parent.states[i] != PartialState::open) continue;
-      const std::span<const double> marginal = propagation_.marginal(slots_[i]);
-      const double most_probable = *std::max_element(marginal.begin(), marginal.end());
-      if (most_probable >= least) continue;
-      least = most_probable;
-      chosen = i;
-    }
-    const std::span<const double> marginal = propagation_.marginal(slots_[chosen]);
-    for (std::size_t s = 0; s < marginal.size(); ++s) {
-      if (!(parent.probability * marginal[s] > 0.0)) continue;
-      PartialState child = parent;
-      child.states[chosen] = s;
-      child.set_probability(parent.probability * marginal[s]);
-      queue_.push(std::move(child));
-    }
-  }
-
-  void enter(std::size_t position, std::size_t state) {
-    if (state != PartialState::open) {
-      certain_.assign(propagation_.tree().state_counts()[slots_[position]], 0.0);
-      certain_[state] = 1.0;
-      propagation_.set_weights(slots_[position], certain_);
-    } else if (!found_[position].empty()) {
-      propagation_.set_weights(slots_[position], found_[position]);
-    } else {
-      propagation_.clear_weights(slots_[position]);
-    }
-  }
-
-  std::vector<std::size_t> variables_;
-  ExplainOptions options_;
-  Propagation propagation_;
-  std::vector<std::size_t> slots_;          // by position
-  std::vector<std::vector<double>> found_;  // by position: weights of its finding; empty if there is none
-  std::vector<double> certain_;             // scratch
-  std::priority_queue<PartialState, std::vector<PartialState>, ComesAfter> queue_;
-  std::size_t spent_ = 0;
-};
 
 /// True if, whatever the states of the others, at most one state of the last variable in the scope is possible.
 inline bool settles_last(const Potential& factor, std::span<const std::size_t> state_counts) {
@@ -278,8 +144,13 @@ class BestStates {
 inline Explanations explain(const Case& current, std::span<const std::size_t> variables, std::size_t count,
                             const ExplainOptions& options, const Stop& stop) {
   const StopScope scope(current, stop);
-  std::vector<std::size_t> chosen = detail::to_explain(current, variables);
-  return detail::ExplanationSearch(current, std::move(chosen), options).run(count);
+  const std::vector<std::size_t> chosen = detail::to_explain(current, variables);
+  if (auto propagation = detail::propagation_over(current, chosen)) {
+    detail::MarginalsByTree by_tree(current, chosen, *std::move(propagation));
+    return detail::ExplanationSearch(by_tree, chosen, options).run(count);
+  }
+  detail::MarginalsByCase by_case(current, chosen);
+  return detail::ExplanationSearch(by_case, chosen, options).run(count);
 }
 
 inline Explanations most_probable_explanations(const Case& current, std::size_t count, const Stop& stop) {
