@@ -106,16 +106,18 @@ def test_undo_to_any_entry() -> None:
 
 def test_what_is_refused_changes_nothing() -> None:
     job = job_with_everything()
-    with pytest.raises(faultodds.ArgumentError, match="has ended"):
+    with pytest.raises(faultodds.ArgumentError, match="has ended") as refused:
         job.add_finding("dim", "absent")
+    assert refused.value.code == "job_has_ended"
     undone = job.undo()
     assert undone is not None
     assert undone.kind == "end"
     before = job.to_json()
     with pytest.raises(faultodds.UnknownName):
         job.add_finding("dimm", "absent")
-    with pytest.raises(faultodds.UnknownName):
-        job.add_repair("replace_lamp")
+    with pytest.raises(faultodds.UnknownName) as unknown:
+        job.add_repair("replace")
+    assert unknown.value.nearest == ("replace_battery", "replace_bulb")
     with pytest.raises(faultodds.ArgumentError):
         job.undo_to(100)
     with pytest.raises(TypeError):
@@ -123,6 +125,16 @@ def test_what_is_refused_changes_nothing() -> None:
     with pytest.raises(faultodds.ModelError, match="not a job"):
         faultodds.Job.from_json("{}", SOLVER)
     assert job.to_json() == before
+
+
+def test_symptoms_answer_to_their_trouble_code() -> None:
+    job = faultodds.Job(faultodds.Solver(faultodds.read_model(MODELS / "low-power-petrol.json")))
+    job.add_finding("P0171", "present")
+    assert [finding.variable for finding in job.current().findings()] == ["code_p0171"]
+    assert "p0171" in job.model()
+    with pytest.raises(faultodds.UnknownName) as unknown:
+        job.add_finding("P99", "present")
+    assert unknown.value.kind == "variable"
 
 
 def test_the_case_after_the_entries_is_a_copy() -> None:
