@@ -137,8 +137,10 @@ def explain(
 
     Empty `variables` mean all components or, in a model without, all variables without a hard finding. Exact:
     best-first search over partial joint states, each bounded by its own probability. Probabilities that are equal
-    within a relative 1e-11 or so are ordered by their states. Raises ArgumentError if a variable is named twice or does
-    not exist, and Stopped, saying how far it got, once the propagations are spent, or by `stop`.
+    within a relative 1e-11 or so are ordered by their states. Where no junction tree of all `variables` fits into
+    memory, each propagation is a case worked out by whatever engine it has, by conditioning for one. Raises
+    ArgumentError if a variable is named twice or does not exist, and Stopped, saying how far it got, once the
+    propagations are spent, or by `stop`.
 
     max_propagations: Propagations that may be spent. With P the probability of the last explanation asked for and n
     variables, at most about n / P are needed.
