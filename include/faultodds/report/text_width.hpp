@@ -32,6 +32,13 @@ struct TypeSize {
 /// blanks.
 [[nodiscard]] std::string clean_text(std::string_view text);
 
+namespace detail {
+
+/// Throws ArgumentError unless a length is finite and not negative.
+void check_length(const char* argument, double length);
+
+}  // namespace detail
+
 }  // namespace faultodds
 
 #include "faultodds/report/text_width.ipp"
