@@ -128,9 +128,14 @@ TEST_F(WrongJobs, InCharges) {
   for (std::size_t i = 0; i < times; ++i) {
     const double wrong = wrong_weight(dice_);
     const FindingEntry leak{detail::set_finding(model(), model().index_of("leak"), std::array{std::size_t{0}})};
-    for (const Charge& charge :
-         {Charge{.minutes = wrong}, Charge{.wait_minutes = wrong}, Charge{.money = wrong}, Charge{.labour = wrong},
-          Charge{.opens = {no_name()}}, Charge{.brings = {no_name()}}}) {
+    std::vector<Charge> charges(6);
+    charges[0].minutes = wrong;
+    charges[1].wait_minutes = wrong;
+    charges[2].money = wrong;
+    charges[3].labour = wrong;
+    charges[4].opens = {no_name()};
+    charges[5].brings = {no_name()};
+    for (const Charge& charge : charges) {
       const Entry entry{.what = leak, .charge = charge};
       refuses("restore", [&] { job_.restore(entry); });
       refuses("ledger_of", [&] { static_cast<void>(ledger_of(model(), std::vector{entry}, {})); });
