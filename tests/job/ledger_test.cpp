@@ -69,7 +69,7 @@ TEST(Ledger, WhatARepairOpensIsOpenForTheTestsAfterIt) {
   job.add_repair("replace_hose");  // 17, lift 8, undertray 11
   EXPECT_EQ(job.ledger().total.minutes, 36.0);
   EXPECT_EQ(job.ledger().lines.size(), 1U) << "it was not checked";
-  EXPECT_EQ(job.progress().in_place, job.ledger().in_place);
+  EXPECT_EQ(job.means_now().conditions, job.ledger().in_place.conditions);
   EXPECT_EQ(job.means_now().open_access, (Names{"lift", "undertray"}));
   job.add_finding("leak", "good");  // 7, hot 13
   EXPECT_EQ(job.ledger().lines.back().charge.minutes, 20.0);
@@ -116,8 +116,6 @@ TEST(Ledger, BudgetAndDeadlineAreWhatIsLeftOfThem) {
   job.add_finding("pressure", "low");  // 7 EUR, 6 min
   EXPECT_EQ(job.ledger().money_left, 3.0);
   EXPECT_EQ(job.ledger().minutes_left, 54.0);
-  EXPECT_EQ(job.progress().money_left, 3.0);
-  EXPECT_EQ(job.progress().minutes_left, 54.0);
   EXPECT_EQ(job.means_now().max_cost, 3.0);
   EXPECT_EQ(job.means_now().max_minutes, 54.0);
   job.add_finding("leak", "good");  // 44 EUR, 39 min: more than there is
