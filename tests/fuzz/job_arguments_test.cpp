@@ -128,13 +128,11 @@ TEST_F(WrongJobs, InCharges) {
   for (std::size_t i = 0; i < times; ++i) {
     const double wrong = wrong_weight(dice_);
     const FindingEntry leak{detail::set_finding(model(), model().index_of("leak"), std::array{std::size_t{0}})};
-    std::vector<Charge> charges(6);
+    std::vector<Charge> charges(4);
     charges[0].minutes = wrong;
     charges[1].wait_minutes = wrong;
     charges[2].money = wrong;
     charges[3].labour = wrong;
-    charges[4].opens = {no_name()};
-    charges[5].brings = {no_name()};
     for (const Charge& charge : charges) {
       const Entry entry{.what = leak, .charge = charge};
       refuses("restore", [&] { job_.restore(entry); });
@@ -142,6 +140,12 @@ TEST_F(WrongJobs, InCharges) {
     }
     refuses("ledger_of", [&] { static_cast<void>(ledger_of(model(), {}, {}, {.budget = wrong})); });
     refuses("ledger_of", [&] { static_cast<void>(ledger_of(model(), {}, {}, {.deadline = wrong})); });
+    Charge charge;  // a saved job may name what another version of the model called otherwise
+    charge.opens = charge.brings = {no_name()};
+    survives("ledger_of", [&] {
+      const Entry entry{.what = leak, .charge = charge};
+      static_cast<void>(ledger_of(model(), std::vector{entry}, {}));
+    });
     Work work;
     work.access = {no_name()};
     refuses("charge_of", [&] { static_cast<void>(charge_of(job_.current(), work, {})); });
@@ -213,7 +217,7 @@ TEST_F(WrongJobs, InWordsAndReports) {
     refuses("check_of", [&] { static_cast<void>(check_of(model(), no_repair())); });
     Ranking wrong = ranking;
     wrong.leading.front().component = no_variable();
-    refuses("report_of", [&] { static_cast<void>(report_of(job_, wrong)); });
+    survives("report_of", [&] { static_cast<void>(report_of(job_, wrong)); });
     wrong = ranking;
     wrong.tests.assign(1, {});
     wrong.tests.front().test = no_variable();

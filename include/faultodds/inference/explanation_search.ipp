@@ -32,7 +32,6 @@ inline std::optional<Propagation> propagation_over(const Case& current, const st
     }
   }
   Propagation propagation(tree);
-  propagation.stop_by(current.stop());
   for (const Finding& finding : current.findings()) {
     const std::size_t slot = tree->slot_of()[finding.variable];
     if (slot != no_slot) propagation.set_weights(slot, finding.weights);
@@ -74,6 +73,7 @@ class MarginalsByTree {
  public:
   MarginalsByTree(const Case& current, const std::vector<std::size_t>& variables, Propagation propagation)
       : propagation_(std::move(propagation)) {
+    propagation_.stop_by(current.stop());
     for (const std::size_t v : variables) {
       slots_.push_back(propagation_.tree().slot_of()[v]);
       const Finding* finding = current.finding_of(v);

@@ -124,8 +124,8 @@ struct AdvisedStep {
   bool charges_repair = false;       ///< of a hand-over: the repair is charged besides `money`
 };
 
-/// All but price and gain of a step, as the case and the means are. Throws as cost_of does; ArgumentError for a step
-/// that the model does not have.
+/// All but price and gain of a step, as the case and the means are. Throws as cost_of and require_known do;
+/// ArgumentError for a step that the model does not have.
 [[nodiscard]] AdvisedStep described(const Case& current, const JobStep& step, const Means& means);
 
 /// A test as a ranking has it.

@@ -178,11 +178,13 @@ inline std::string_view kind_of(const JobStep& step) {
 }
 
 inline AdvisedStep described(const Case& current, const JobStep& step, const Means& means) {
+  require_known(current.model(), means);
   return detail::StepDescriber(current, means).describe(step);
 }
 
 inline AdvisedStep described(const Case& current, const TestForecast& forecast, const Ranking& ranking,
                              const Means& means) {
+  require_known(current.model(), means);
   return detail::StepDescriber(current, means).describe(forecast, ranking);
 }
 
