@@ -64,7 +64,7 @@ def test_an_option_without_its_value_says_so() -> None:
     for arguments in (
         ["--finding"],
         ["--finding", "dark=present", "--finding"],
-        ["--no-tools", "--finding=dark=present", "-f", "--top", "3"],
+        ["--no-tools", "--finding=dark=present", "-f"],
     ):
         done = run("next", TUTORIAL, *arguments)
         assert done.returncode == 2
