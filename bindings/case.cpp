@@ -67,14 +67,18 @@ py::object posterior_dict(HeldCase& held, py::handle name) {
 
 void append_posterior(py::list& records, const py::object& kind, const Variable& variable,
                       const std::vector<double>& probabilities) {
-  const py::str name(variable.name);
-  const py::str label(shown(variable));
-  const py::object role = to_python(Names(), variable.role);
+  // One set of named fields serves all states: there may be thousands.
+  py::dict fields(py::arg("variable") = variable.name, py::arg("label") = shown(variable),
+                  py::arg("role") = to_python(Names(), variable.role));
+  const py::tuple by_place;
   for (std::size_t state = 0; state < probabilities.size(); ++state) {
     const State& about = variable.states[state];
-    records.append(kind(py::arg("variable") = name, py::arg("label") = label, py::arg("role") = role,
-                        py::arg("state") = about.name, py::arg("state_label") = shown(about),
-                        py::arg("probability") = probabilities[state]));
+    fields["state"] = about.name;
+    fields["state_label"] = shown(about);
+    fields["probability"] = probabilities[state];
+    PyObject* made = PyObject_Call(kind.ptr(), by_place.ptr(), fields.ptr());
+    if (made == nullptr) throw py::error_already_set();
+    records.append(py::reinterpret_steal<py::object>(made));
   }
 }
 
