@@ -42,7 +42,7 @@ template <class Enumeration, std::size_t count>
   }
   const std::string found =
       at.value->is_string() ? "it is \"" + at.value->get<std::string>() + '"' : "it is " + kind_text(*at.value);
-  problems.push_back({at.path, found, "it must be " + list});
+  add_problem(problems, at.path, found, "it must be " + list);
   return Enumeration{};
 }
 

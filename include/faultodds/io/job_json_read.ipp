@@ -52,7 +52,7 @@ class JobReader {
     }
     std::string list;
     for (const KindReader& known : kind_readers()) list += (list.empty() ? "" : ", ") + known.kind;
-    problems_.push_back({kind.path, "it is " + kind.value->dump(), "the kinds are " + list});
+    add_problem(problems_, kind.path, "it is " + kind.value->dump(), "the kinds are " + list);
     return {};
   }
 
@@ -207,7 +207,7 @@ class JobReader {
       try {
         found.push_back(model_.index_of(*name));
       } catch (const UnknownName& error) {
-        problems_.push_back({element.path, error.what(), {}});
+        add_problem(problems_, element.path, error.what(), "");
       }
     }
     return found;
@@ -240,7 +240,7 @@ class JobReader {
     try {
       return find(*name);
     } catch (const UnknownName& error) {
-      problems_.push_back({at.path, error.what(), {}});
+      add_problem(problems_, at.path, error.what(), "");
       return 0;
     }
   }

@@ -32,7 +32,7 @@ class JsonBuilder {
         digits.substr(0, digits.find_first_of("eE")).find_first_of("123456789") == std::string::npos;
     if (value == 0.0 && !written_as_zero) {
       const Problem problem = number_problem(digits, NumberFault::out_of_range);
-      problems_.push_back({here(), problem.found, problem.remedy});
+      add_problem(problems_, here(), problem.found, problem.remedy);
     }
     return put(value);
   }
@@ -46,7 +46,7 @@ class JsonBuilder {
     Level& level = levels_.back();
     level.key = std::move(name);
     if (!level.seen.insert(level.key).second) {
-      problems_.push_back({here(), "this member is given twice in one object", "write each member once"});
+      add_problem(problems_, here(), "this member is given twice in one object", "write each member once");
     }
     return true;
   }

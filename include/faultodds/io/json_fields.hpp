@@ -35,7 +35,7 @@ struct JsonAt {
 };
 
 inline void wrong_type(const JsonAt& at, const std::string& wanted, std::vector<Problem>& problems) {
-  problems.push_back({at.path, "it is " + kind_text(*at.value), "it must be " + wanted});
+  add_problem(problems, at.path, "it is " + kind_text(*at.value), "it must be " + wanted);
 }
 
 [[nodiscard]] inline std::optional<double> number_at(const JsonAt& at, std::vector<Problem>& problems) {
@@ -49,7 +49,7 @@ inline void wrong_type(const JsonAt& at, const std::string& wanted, std::vector<
   if (!at.value->is_string()) {
     wrong_type(at, "a name", problems);
   } else if (at.value->get_ref<const std::string&>().empty()) {
-    problems.push_back({at.path, "it is empty", "it must be a name"});
+    add_problem(problems, at.path, "it is empty", "it must be a name");
   } else {
     return at.value->get<std::string>();
   }
@@ -76,7 +76,7 @@ class JsonFields {
       if (std::find(known.begin(), known.end(), key) != known.end()) continue;
       std::string list;
       for (const std::string& name : known) list += (list.empty() ? "the members are " : ", ") + name;
-      problems_.push_back({json_path(at_.path, key), "no such member", nearest_remedy(key, known, list)});
+      add_problem(problems_, json_path(at_.path, key), "no such member", nearest_remedy(key, known, list));
     }
   }
 
@@ -92,7 +92,7 @@ class JsonFields {
   [[nodiscard]] JsonAt needed(std::string_view key, const std::string& meaning) const {
     JsonAt found = member(key);
     if (is_object() && !found.there()) {
-      problems_.push_back({at_.path, "the member \"" + std::string(key) + "\" is missing", "it takes " + meaning});
+      add_problem(problems_, at_.path, "the member \"" + std::string(key) + "\" is missing", "it takes " + meaning);
     }
     return found;
   }

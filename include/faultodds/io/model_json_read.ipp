@@ -77,8 +77,8 @@ class ModelReader {
     const JsonAt format = root_.needed("format", std::string("\"format\": \"") + model_format + '"');
     if (!format.there()) return false;
     if (*format.value == model_format) return true;
-    problems_.push_back({format.path, "it is " + format.value->dump(-1, ' ', false, Json::error_handler_t::replace),
-                         std::string("a fault model says \"") + model_format + '"'});
+    add_problem(problems_, format.path, "it is " + format.value->dump(-1, ' ', false, Json::error_handler_t::replace),
+                std::string("a fault model says \"") + model_format + '"');
     return false;
   }
 
@@ -97,8 +97,9 @@ class ModelReader {
     std::ignore = root_.text("$schema");
     const JsonAt version = root_.needed("format_version", "\"format_version\": 1");
     if (version.there() && *version.value != model_format_version) {
-      problems_.push_back({version.path, "it is " + version.value->dump(-1, ' ', false, Json::error_handler_t::replace),
-                           "this reader knows version 1 of the format"});
+      add_problem(problems_, version.path,
+                  "it is " + version.value->dump(-1, ' ', false, Json::error_handler_t::replace),
+                  "this reader knows version 1 of the format");
     }
     std::ignore = root_.needed("name", "a short name for the model");
     Header& header = parts_.header;
@@ -188,8 +189,8 @@ class ModelReader {
       const std::vector<JsonAt> elements = JsonFields::elements_of(list, problems_);
       for (const JsonAt& element : elements) read_state(element, states);
       if (list.value->is_array() && elements.empty()) {
-        problems_.push_back(
-            {list.path, "it is an empty list", "name at least one state, the sound or absent one first"});
+        add_problem(problems_, list.path, "it is an empty list",
+                    "name at least one state, the sound or absent one first");
       }
     }
     if (problems_.size() == before) return true;
@@ -229,10 +230,10 @@ class ModelReader {
       if (!name) continue;
       const auto found = position.find(*name);
       if (found == position.end()) {
-        problems_.push_back({element.path, "no variable is named " + quoted(*name),
-                             nearest_remedy(*name, names, "list the variables of the model")});
+        add_problem(problems_, element.path, "no variable is named " + quoted(*name),
+                    nearest_remedy(*name, names, "list the variables of the model"));
       } else if (taken[found->second]) {
-        problems_.push_back({element.path, quoted(*name) + " is listed twice", "list each variable once"});
+        add_problem(problems_, element.path, quoted(*name) + " is listed twice", "list each variable once");
       } else {
         taken[found->second] = true;
         sorted.push_back(entries_[found->second]);
@@ -242,8 +243,9 @@ class ModelReader {
       entries_ = std::move(sorted);
     } else if (problems_.size() == before) {
       const auto missing = std::find(taken.begin(), taken.end(), false) - taken.begin();
-      problems_.push_back({list.path, quoted(std::as_const(names)[static_cast<std::size_t>(missing)]) + " is not in it",
-                           "list every variable, or leave the order out"});
+      add_problem(problems_, list.path,
+                  quoted(std::as_const(names)[static_cast<std::size_t>(missing)]) + " is not in it",
+                  "list every variable, or leave the order out");
     }
   }
 

@@ -56,8 +56,8 @@ class ReadingReader {
     if (!name) return std::nullopt;
     const auto found = std::find(outcomes_.begin(), outcomes_.end(), *name);
     if (found != outcomes_.end()) return static_cast<std::size_t>(found - outcomes_.begin());
-    problems_.push_back({outcome.path, quoted(test_.name) + " has no outcome " + quoted(*name),
-                         nearest_remedy(*name, outcomes_, "name one of its states")});
+    add_problem(problems_, outcome.path, quoted(test_.name) + " has no outcome " + quoted(*name),
+                nearest_remedy(*name, outcomes_, "name one of its states"));
     return std::nullopt;
   }
 
@@ -97,8 +97,8 @@ class ReadingReader {
     const JsonAt lognormal = fields.member("lognormal");
     const JsonAt uniform = fields.member("uniform");
     if (normal.there() + lognormal.there() + uniform.there() != 1) {
-      problems_.push_back({element.path, "it takes exactly one of normal, lognormal and uniform",
-                           "such as \"normal\": {\"mean\": 12.6, \"sd\": 0.2}"});
+      add_problem(problems_, element.path, "it takes exactly one of normal, lognormal and uniform",
+                  "such as \"normal\": {\"mean\": 12.6, \"sd\": 0.2}");
       return std::nullopt;
     }
     std::optional<decltype(Spread::shape)> shape;

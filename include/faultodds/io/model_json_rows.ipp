@@ -63,16 +63,16 @@ class RowReader {
       return states;
     }
     if (!at.value->is_array() || at.value->empty()) {
-      problems_.push_back({at.path, at.value->is_array() ? "it is an empty list" : "it is " + kind_text(*at.value),
-                           "it must be a state of " + quoted(variables_[variable].name) + ", or a list of them"});
+      add_problem(problems_, at.path, at.value->is_array() ? "it is an empty list" : "it is " + kind_text(*at.value),
+                  "it must be a state of " + quoted(variables_[variable].name) + ", or a list of them");
       return states;
     }
     for (const JsonAt& element : JsonFields::elements_of(at, problems_)) {
       const auto state = state_at(element, variable);
       if (!state) continue;
       if (std::find(states.begin(), states.end(), *state) != states.end()) {
-        problems_.push_back(
-            {element.path, "the state " + element.value->dump() + " is listed twice", "list each state once"});
+        add_problem(problems_, element.path, "the state " + element.value->dump() + " is listed twice",
+                    "list each state once");
       }
       states.push_back(*state);
     }
@@ -96,11 +96,11 @@ class RowReader {
     const auto found = index_.find(name);
     if (found != index_.end()) return found->second;
     if (!names_are_all_) {
-      problems_.push_back({path, "", ""});
+      add_problem(problems_, path, "", "");
       return std::nullopt;
     }
-    problems_.push_back({path, "no variable is named " + quoted(name),
-                         nearest_remedy(name, variable_names(variables_), "name a variable of the model")});
+    add_problem(problems_, path, "no variable is named " + quoted(name),
+                nearest_remedy(name, variable_names(variables_), "name a variable of the model"));
     return std::nullopt;
   }
 
@@ -108,17 +108,17 @@ class RowReader {
                                                              const std::string& path) {
     const auto state = state_named(name, variables_[variable], path);
     if (!state || *state > 0) return state;
-    problems_.push_back(
-        {path,
-         quoted(name) + " is the first state of " + quoted(variables_[variable].name) + ", the sound or absent one",
-         "only the other states have effects; leave it out"});
+    add_problem(
+        problems_, path,
+        quoted(name) + " is the first state of " + quoted(variables_[variable].name) + ", the sound or absent one",
+        "only the other states have effects; leave it out");
     return std::nullopt;
   }
 
   [[nodiscard]] std::optional<double> probability_at(const JsonAt& at) {
     const auto value = number_at(at, problems_);
     if (!value || (*value >= 0.0 && *value <= 1.0)) return value;
-    problems_.push_back({at.path, "it is " + shortest_form(*value), "probabilities lie between 0 and 1"});
+    add_problem(problems_, at.path, "it is " + shortest_form(*value), "probabilities lie between 0 and 1");
     return std::nullopt;
   }
 
@@ -167,12 +167,12 @@ class RowReader {
       if (states[s].name == name) return s;
     }
     if (std::ranges::count(unreadable_, variable.name) > 0) {
-      problems_.push_back({path, "", ""});
+      add_problem(problems_, path, "", "");
       return std::nullopt;
     }
     const std::vector<std::string> known = state_names(variable);
-    problems_.push_back({path, quoted(variable.name) + " has no state " + quoted(name),
-                         nearest_remedy(name, known, "its states are " + listed(known))});
+    add_problem(problems_, path, quoted(variable.name) + " has no state " + quoted(name),
+                nearest_remedy(name, known, "its states are " + listed(known)));
     return std::nullopt;
   }
 
@@ -183,9 +183,9 @@ class RowReader {
 
   void read_single(const JsonAt& at, const Variable& owner, std::vector<double>& row) {
     if (row.size() != 2) {
-      problems_.push_back({at.path,
-                           "it is one number, but " + quoted(owner.name) + " has " + counted(row.size(), "state"),
-                           "give the probabilities by state, such as {\"" + owner.states.back().name + "\": 0.02}"});
+      add_problem(problems_, at.path,
+                  "it is one number, but " + quoted(owner.name) + " has " + counted(row.size(), "state"),
+                  "give the probabilities by state, such as {\"" + owner.states.back().name + "\": 0.02}");
     } else if (const auto value = probability_at(at)) {
       row[1] = *value;
       row[0] = 1.0 - *value;
@@ -206,17 +206,16 @@ class RowReader {
     const std::span<const double> others(row.begin() + 1, row.end());
     const double rest = rest_of(others);
     if (rest < -row_allowance(others)) {
-      problems_.push_back({at.path, "the probabilities sum to " + rounded_form(row_sum(others)),
-                           "they may not exceed 1; " + quoted(owner.states.front().name) + " takes what is left"});
+      add_problem(problems_, at.path, "the probabilities sum to " + rounded_form(row_sum(others)),
+                  "they may not exceed 1; " + quoted(owner.states.front().name) + " takes what is left");
     }
     row[0] = std::max(0.0, rest);
   }
 
   void read_listed(const JsonAt& at, const Variable& owner, std::vector<double>& row) {
     if (at.value->size() != row.size()) {
-      problems_.push_back(
-          {at.path, "it lists " + counted(at.value->size(), "number"),
-           quoted(owner.name) + " has " + counted(row.size(), "state") + ": " + listed(state_names(owner))});
+      add_problem(problems_, at.path, "it lists " + counted(at.value->size(), "number"),
+                  quoted(owner.name) + " has " + counted(row.size(), "state") + ": " + listed(state_names(owner)));
       return;
     }
     std::ignore = read_numbers(at, 0, row);

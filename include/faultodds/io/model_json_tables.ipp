@@ -38,11 +38,10 @@ class TableReader {
       if (fields.member(member).there()) present.push_back(member);
     }
     if (present.size() != 1) {
-      problems_.push_back({fields.path(),
-                           present.empty()
-                               ? "it has no probability table"
-                               : "it has two probability tables, \"" + present[0] + "\" and \"" + present[1] + '"',
-                           "it takes exactly one of " + listed(table_members())});
+      add_problem(problems_, fields.path(),
+                  present.empty() ? "it has no probability table"
+                                  : "it has two probability tables, \"" + present[0] + "\" and \"" + present[1] + '"',
+                  "it takes exactly one of " + listed(table_members()));
       return std::nullopt;
     }
     const std::size_t before = problems_.size();
@@ -74,11 +73,11 @@ class TableReader {
       const auto parent = rows_.variable_at(element);
       if (!parent) continue;
       if (std::find(table.parents.begin(), table.parents.end(), *parent) != table.parents.end()) {
-        problems_.push_back({element.path, "the parent " + quoted(variables_[*parent].name) + " is given twice",
-                             "give each parent once"});
+        add_problem(problems_, element.path, "the parent " + quoted(variables_[*parent].name) + " is given twice",
+                    "give each parent once");
       } else if (*parent == own_) {
-        problems_.push_back(
-            {element.path, "it is " + quoted(own().name) + " itself", "a variable cannot depend on itself"});
+        add_problem(problems_, element.path, "it is " + quoted(own().name) + " itself",
+                    "a variable cannot depend on itself");
       }
       table.parents.push_back(*parent);
     }
@@ -87,8 +86,8 @@ class TableReader {
         values.there() ? JsonAt{} : fields.needed("rows", "a list of rows, {\"when\": {...}, \"p\": ...}");
     for (const char* const other : {"rows", "otherwise"}) {
       if (!values.there() || !fields.member(other).there()) continue;
-      problems_.push_back({at.path, std::string("it has \"values\" and \"") + other + "\" too",
-                           "give all numbers as \"values\", or rows by the names of states"});
+      add_problem(problems_, at.path, std::string("it has \"values\" and \"") + other + "\" too",
+                  "give all numbers as \"values\", or rows by the names of states");
     }
     if (problems_.size() > before) return table;
 
@@ -111,11 +110,11 @@ class TableReader {
   void read_values(const JsonAt& at, FullTable& table) {
     const std::size_t wanted = table.rows.values().size();
     if (!at.value->is_array() || at.value->size() != wanted) {
-      problems_.push_back(
-          {at.path,
-           at.value->is_array() ? "it lists " + counted(at.value->size(), "number") : "it is " + kind_text(*at.value),
-           "it must list " + counted(wanted, "number") + ": " + counted(own().states.size(), "state") + " of " +
-               quoted(own().name) + " in " + counted(table.rows.rows(), "configuration") + " of its parents"});
+      add_problem(
+          problems_, at.path,
+          at.value->is_array() ? "it lists " + counted(at.value->size(), "number") : "it is " + kind_text(*at.value),
+          "it must list " + counted(wanted, "number") + ": " + counted(own().states.size(), "state") + " of " +
+              quoted(own().name) + " in " + counted(table.rows.rows(), "configuration") + " of its parents");
       return;
     }
     for (std::size_t r = 0; r < table.rows.rows(); ++r) {
@@ -146,11 +145,11 @@ class TableReader {
       const auto first =
           static_cast<std::size_t>(std::find(filled_by.begin(), filled_by.end(), empty) - filled_by.begin());
       const std::string more = missing == 1 ? "" : " (and for " + std::to_string(missing - 1) + " more)";
-      problems_.push_back(
-          {rows.path,
-           (table.parents.empty() ? "no row" : "no row for " + configuration_text(variables_, table.parents, first)) +
-               more,
-           "add what is missing, or \"otherwise\" for the rest"});
+      add_problem(
+          problems_, rows.path,
+          (table.parents.empty() ? "no row" : "no row for " + configuration_text(variables_, table.parents, first)) +
+              more,
+          "add what is missing, or \"otherwise\" for the rest");
     }
   }
 
@@ -180,10 +179,10 @@ class TableReader {
       std::size_t r = 0;
       for (std::size_t i = 0; i < sizes.size(); ++i) r = r * sizes[i] + allowed[i][choice[i]];
       if (filled_by[r] != 0) {
-        problems_.push_back({at.path,
-                             "it gives " + configuration_text(variables_, table.parents, r) + ", and so does rows[" +
-                                 std::to_string(filled_by[r] - 1) + ']',
-                             "one row for each configuration; narrow one of the two"});
+        add_problem(problems_, at.path,
+                    "it gives " + configuration_text(variables_, table.parents, r) + ", and so does rows[" +
+                        std::to_string(filled_by[r] - 1) + ']',
+                    "one row for each configuration; narrow one of the two");
         return;
       }
       filled_by[r] = number;
@@ -202,8 +201,8 @@ class TableReader {
       const JsonAt entry{&member, json_path(when.path, name)};
       const auto found = std::find(names.begin(), names.end(), name);
       if (found == names.end()) {
-        problems_.push_back({entry.path, quoted(name) + " is not among the parents in \"given\"",
-                             nearest_remedy(name, names, "the parents are " + listed(names))});
+        add_problem(problems_, entry.path, quoted(name) + " is not among the parents in \"given\"",
+                    nearest_remedy(name, names, "the parents are " + listed(names)));
         continue;
       }
       const auto i = static_cast<std::size_t>(found - names.begin());
@@ -216,8 +215,8 @@ class TableReader {
     fields.allow_only({"leak", "causes"});
     NoisyMax noisy;
     if (is_or && own().states.size() != 2) {
-      problems_.push_back(
-          {at.path, "a noisy-OR for " + counted(own().states.size(), "state"), "use noisy_max for graded effects"});
+      add_problem(problems_, at.path, "a noisy-OR for " + counted(own().states.size(), "state"),
+                  "use noisy_max for graded effects");
       return noisy;
     }
     noisy.leak.assign(own().states.size(), 0.0);
@@ -267,9 +266,9 @@ class TableReader {
       const JsonAt entry{&member, json_path(at.path, name)};
       const std::vector<std::string> effects = is_or ? std::vector<std::string>() : state_names(own());
       if (std::ranges::count(effects, name) > 0 && std::ranges::count(state_names(variables_[link.cause]), name) == 0) {
-        problems_.push_back({entry.path, quoted(name) + " is a state of the effect, not of the cause",
-                             "name the fault state of " + quoted(variables_[link.cause].name) + " first: {\"" +
-                                 variables_[link.cause].states.back().name + "\": {\"" + name + "\": ...}}"});
+        add_problem(problems_, entry.path, quoted(name) + " is a state of the effect, not of the cause",
+                    "name the fault state of " + quoted(variables_[link.cause].name) + " first: {\"" +
+                        variables_[link.cause].states.back().name + "\": {\"" + name + "\": ...}}");
         continue;
       }
       const auto state = rows_.fault_state_named(name, link.cause, entry.path);
@@ -287,7 +286,7 @@ class TableReader {
     constexpr double most = 1e9;
     const double value = number_at(at, problems_).value_or(1.0);
     if (value >= 1.0 && value <= most && std::floor(value) == value) return static_cast<std::size_t>(value);
-    problems_.push_back({at.path, "it is " + shortest_form(value), "it must be a whole number of at least 1"});
+    add_problem(problems_, at.path, "it is " + shortest_form(value), "it must be a whole number of at least 1");
     return 1;
   }
 
@@ -307,7 +306,7 @@ class TableReader {
     }
     if (kind == "all") count.at_least = count.inputs.size();
     if (count.inputs.empty() && inputs.there() && inputs.value->is_array() && inputs.value->empty()) {
-      problems_.push_back({inputs.path, "it is an empty list", "name at least one input"});
+      add_problem(problems_, inputs.path, "it is an empty list", "name at least one input");
     }
     return count;
   }

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "faultodds/model/errors.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 
@@ -55,7 +56,7 @@ class TextProblems {
  public:
   TextProblems(std::string_view text, std::string file) : places_(text), file_(std::move(file)) {}
 
-  void add(std::size_t offset, std::string found, std::string remedy) {
+  [[gnu::cold, gnu::noinline]] void add(std::size_t offset, std::string found, std::string remedy) {
     found_.push_back({offset, {"", std::move(found), std::move(remedy)}});
   }
 
@@ -69,7 +70,7 @@ class TextProblems {
   /// Throws ModelError with all of them, each once, if there are any.
   void throw_if_any() {
     if (found_.empty()) return;
-    std::stable_sort(found_.begin(), found_.end(), [](const At& a, const At& b) { return a.offset < b.offset; });
+    detail::sort_stably(found_, [](const At& a, const At& b) { return a.offset < b.offset; });
     found_.erase(std::unique(found_.begin(), found_.end()), found_.end());
     const bool cut = found_.size() >= most;
     if (cut) found_.resize(most);

@@ -11,6 +11,7 @@
 #include "faultodds/decision/evidence/evidence_of_test.hpp"
 #include "faultodds/decision/evidence/evidence_words.hpp"
 #include "faultodds/job/advice.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -266,10 +267,9 @@ class Adviser {
       const auto gain = std::isnan(left.gain_bits) ? std::nullopt : std::optional(left.gain_bits);
       advice_.left_out.push_back({left.test, test.name, shown(test), left.reason, gain});
     }
-    std::stable_sort(advice_.left_out.begin(), advice_.left_out.end(),
-                     [](const AdvisedLeftOut& one, const AdvisedLeftOut& other) {
-                       return one.gain_bits.value_or(0.0) > other.gain_bits.value_or(0.0);
-                     });
+    sort_stably(advice_.left_out, [](const AdvisedLeftOut& one, const AdvisedLeftOut& other) {
+      return one.gain_bits.value_or(0.0) > other.gain_bits.value_or(0.0);
+    });
     advice_.currency = model_.header().currency;
     advice_.safety = model_.header().safety;
     advice_.invented = model_.header().invented;

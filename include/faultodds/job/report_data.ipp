@@ -10,6 +10,7 @@
 #include "faultodds/decision/evidence/evidence_words.hpp"
 #include "faultodds/job/entry_words.hpp"
 #include "faultodds/job/report_data.hpp"
+#include "faultodds/model/stable_order.hpp"
 #include "faultodds/model/wording.hpp"
 
 namespace faultodds {
@@ -218,8 +219,7 @@ inline JobReport report_of(const Job& job) { return report_of(job, job.advice().
 
 inline ReportFaults sorted_faults(const JobReport& report) {
   std::vector<ReportFault> all = report.faults;
-  std::stable_sort(all.begin(), all.end(),
-                   [](const ReportFault& a, const ReportFault& b) { return a.probability > b.probability; });
+  detail::sort_stably(all, [](const ReportFault& a, const ReportFault& b) { return a.probability > b.probability; });
   ReportFaults sorted;
   for (ReportFault& fault : all) {
     std::vector<ReportFault>& list = fault.probability >= report_ruled_out              ? sorted.leading

@@ -22,6 +22,17 @@ struct Problem {
   bool operator==(const Problem&) const = default;
 };
 
+namespace detail {
+
+/// Adds one to the list. Kept out of line and marked as rare, so that the many places where something can be wrong cost
+/// little to compile.
+[[gnu::cold, gnu::noinline]] inline void add_problem(std::vector<Problem>& problems, std::string_view place,
+                                                     std::string_view found, std::string_view remedy) {
+  problems.push_back({std::string(place), std::string(found), std::string(remedy)});
+}
+
+}  // namespace detail
+
 /// What went wrong, for whoever words it in another language or acts on it. The facts are fields of the exceptions.
 enum class ErrorCode : std::uint8_t {
   model,                 ///< ModelError

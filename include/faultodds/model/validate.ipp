@@ -48,13 +48,13 @@ void check_names(const std::vector<Named>& list, const std::vector<std::string>&
   std::unordered_map<std::string, std::size_t> first;
   for (std::size_t i = 0; i < list.size(); ++i) {
     if (list[i].name.empty()) {
-      problems.push_back({places[i], "the " + kind + " has no name", "give it a name of its own"});
+      add_problem(problems, places[i], "the " + kind + " has no name", "give it a name of its own");
     } else if (const auto [known, fresh] = first.emplace(list[i].name, i); !fresh) {
       const std::string& before = places[known->second];
-      problems.push_back({places[i],
-                          "the " + kind + " name " + quoted(list[i].name) + " is used twice" +
-                              (before == places[i] ? "" : " (before: " + before + ')'),
-                          "each " + kind + " needs a name of its own"});
+      add_problem(problems, places[i],
+                  "the " + kind + " name " + quoted(list[i].name) + " is used twice" +
+                      (before == places[i] ? "" : " (before: " + before + ')'),
+                  "each " + kind + " needs a name of its own");
     }
   }
 }
@@ -63,7 +63,7 @@ void check_names(const std::vector<Named>& list, const std::vector<std::string>&
 inline void check_role(const Variable& variable, const std::string& place, std::vector<Problem>& problems) {
   const Role role = variable.role;
   const auto only = [&](bool carried, bool allowed, const std::string& what, const std::string& owners) {
-    if (carried && !allowed) problems.push_back({place, "it has " + what, "only " + owners + " have that"});
+    if (carried && !allowed) add_problem(problems, place, "it has " + what, "only " + owners + " have that");
   };
   only(!variable.system.empty() || variable.remainder, role == Role::component, "a system or remainder mark",
        "components");
@@ -83,13 +83,13 @@ inline void check_reveals(const ModelParts& parts, const Variable& test, const s
   std::unordered_set<std::size_t> seen;
   for (const std::size_t v : test.reveals) {
     if (v >= parts.variables.size()) {
-      problems.push_back(
-          {place, "it reveals the variable with index " + std::to_string(v), "name symptoms of the model"});
+      add_problem(problems, place, "it reveals the variable with index " + std::to_string(v),
+                  "name symptoms of the model");
     } else if (const Variable& revealed = parts.variables[v]; revealed.role != Role::symptom) {
-      problems.push_back(
-          {place, "it reveals " + quoted(revealed.name) + ", which is no symptom", "name symptoms of the model"});
+      add_problem(problems, place, "it reveals " + quoted(revealed.name) + ", which is no symptom",
+                  "name symptoms of the model");
     } else if (!seen.insert(v).second) {
-      problems.push_back({place, "it reveals " + quoted(revealed.name) + " twice", "name each symptom once"});
+      add_problem(problems, place, "it reveals " + quoted(revealed.name) + " twice", "name each symptom once");
     }
   }
 }
@@ -98,15 +98,15 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowScaling po
                            const std::string& place, std::vector<Problem>& problems) {
   const Variable& variable = parts.variables[v];
   if (variable.states.empty()) {
-    problems.push_back({place, "it has no states", "list at least one, the sound or absent one first"});
+    add_problem(problems, place, "it has no states", "list at least one, the sound or absent one first");
   }
   std::unordered_set<std::string> seen;
   for (const State& state : variable.states) {
     if (state.name.empty()) {
-      problems.push_back({place, "one of its states has no name", "name every state"});
+      add_problem(problems, place, "one of its states has no name", "name every state");
     } else if (!seen.insert(state.name).second) {
-      problems.push_back(
-          {place, "it has two states named " + quoted(state.name), "each state needs a name of its own"});
+      add_problem(problems, place, "it has two states named " + quoted(state.name),
+                  "each state needs a name of its own");
     }
   }
   check_role(variable, place, problems);
@@ -166,9 +166,9 @@ inline void check_variable_cycles(const ModelParts& parts, const Places& places,
     }
   }
   for (const auto& cycle : find_cycles(children)) {
-    problems.push_back({places.variables[cycle.front()],
-                        "the tables form a cycle: " + path_text(cycle, parts.variables),
-                        "a cause cannot depend on its own effect; remove one of these arrows"});
+    add_problem(problems, places.variables[cycle.front()],
+                "the tables form a cycle: " + path_text(cycle, parts.variables),
+                "a cause cannot depend on its own effect; remove one of these arrows");
   }
 }
 
@@ -178,9 +178,9 @@ inline void check_precondition_cycles(const ModelParts& parts, const Places& pla
     for (const Gate& gate : parts.variables[v].only_when) preconditions[v].push_back(gate.variable);
   }
   for (const auto& cycle : find_cycles(preconditions)) {
-    problems.push_back({places.variables[cycle.front()] + ".only_when",
-                        "these tests are preconditions of one another: " + path_text(cycle, parts.variables),
-                        "one of them must come first; give it no precondition"});
+    add_problem(problems, places.variables[cycle.front()] + ".only_when",
+                "these tests are preconditions of one another: " + path_text(cycle, parts.variables),
+                "one of them must come first; give it no precondition");
   }
 }
 
@@ -194,21 +194,21 @@ inline void check_access_cycles(const ModelParts& parts, const Places& places, s
       if (known == index.end()) continue;
       needs[i].push_back(known->second);
       if (known->second == i) {
-        problems.push_back({places.access[i], "it needs itself", "name only what must be open before"});
+        add_problem(problems, places.access[i], "it needs itself", "name only what must be open before");
       }
     }
   }
   for (const auto& cycle : find_cycles(needs)) {
-    problems.push_back({places.access[cycle.front()], "these need one another: " + path_text(cycle, parts.access),
-                        "one of them must come first; remove one of these needs"});
+    add_problem(problems, places.access[cycle.front()], "these need one another: " + path_text(cycle, parts.access),
+                "one of them must come first; remove one of these needs");
   }
 }
 
 inline std::vector<Problem> find_problems(const ModelParts& parts, RowScaling policy, const Places& places) {
   std::vector<Problem> problems;
   if (!std::isfinite(parts.header.labour_rate) || parts.header.labour_rate < 0.0) {
-    problems.push_back({places.header, "the labour rate is " + shortest_form(parts.header.labour_rate),
-                        "it must be a number of at least 0"});
+    add_problem(problems, places.header, "the labour rate is " + shortest_form(parts.header.labour_rate),
+                "it must be a number of at least 0");
   }
   check_names(parts.skills, places.skills, "skill", problems);
   check_names(parts.tools, places.tools, "tool", problems);

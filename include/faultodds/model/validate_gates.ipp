@@ -17,25 +17,25 @@ inline void check_gates(const ModelParts& parts, const std::vector<Gate>& gates,
   std::unordered_set<std::size_t> seen;
   for (const Gate& gate : gates) {
     if (gate.variable >= parts.variables.size()) {
-      problems.push_back({place, "it names the variable with index " + std::to_string(gate.variable), remedy});
+      add_problem(problems, place, "it names the variable with index " + std::to_string(gate.variable), remedy);
       continue;
     }
     const Variable& variable = parts.variables[gate.variable];
     if (!seen.insert(gate.variable).second)
-      problems.push_back({place, "it names " + quoted(variable.name) + " twice", "list all its states together"});
+      add_problem(problems, place, "it names " + quoted(variable.name) + " twice", "list all its states together");
     if (gate.states.empty())
-      problems.push_back({place, "it names no state of " + quoted(variable.name), "name at least one"});
+      add_problem(problems, place, "it names no state of " + quoted(variable.name), "name at least one");
     std::unordered_set<std::size_t> states;
     for (const std::size_t state : gate.states) {
       if (state >= variable.states.size()) {
-        problems.push_back({place,
-                            "it has the state index " + std::to_string(state) + ", but " + quoted(variable.name) +
-                                " has " + counted(variable.states.size(), "state"),
-                            "state indices run from 0"});
+        add_problem(problems, place,
+                    "it has the state index " + std::to_string(state) + ", but " + quoted(variable.name) + " has " +
+                        counted(variable.states.size(), "state"),
+                    "state indices run from 0");
       } else if (!states.insert(state).second) {
-        problems.push_back(
-            {place, "it names " + quoted(variable.states[state].name) + " of " + quoted(variable.name) + " twice",
-             "name each state once"});
+        add_problem(problems, place,
+                    "it names " + quoted(variable.states[state].name) + " of " + quoted(variable.name) + " twice",
+                    "name each state once");
       }
     }
   }
@@ -50,12 +50,12 @@ inline void check_test_gates(const ModelParts& parts, const Variable& test, cons
     if (gate.variable >= parts.variables.size()) continue;
     const Variable& found = parts.variables[gate.variable];
     if (&found == &test) {
-      problems.push_back({place, "it depends on itself", "name only what can be known before it"});
+      add_problem(problems, place, "it depends on itself", "name only what can be known before it");
     } else if (found.role != Role::context && found.role != Role::symptom && found.role != Role::test) {
-      problems.push_back({place, "nobody finds " + quoted(found.name) + " out directly", remedy});
+      add_problem(problems, place, "nobody finds " + quoted(found.name) + " out directly", remedy);
     } else if (std::find(test.reveals.begin(), test.reveals.end(), gate.variable) != test.reveals.end()) {
-      problems.push_back({place, "it depends on " + quoted(found.name) + ", which it reveals itself",
-                          "leave that out here, or out of \"reveals\""});
+      add_problem(problems, place, "it depends on " + quoted(found.name) + ", which it reveals itself",
+                  "leave that out here, or out of \"reveals\"");
     }
   }
 }

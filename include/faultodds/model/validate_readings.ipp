@@ -30,7 +30,7 @@ class ReadingCheck {
   }
 
  private:
-  void add(const std::string& found, const std::string& remedy) { problems_.push_back({place_, found, remedy}); }
+  void add(std::string_view found, std::string_view remedy) { add_problem(problems_, place_, found, remedy); }
 
   [[nodiscard]] std::string outcome(std::size_t index) const {
     return index < variable_.states.size() ? quoted(variable_.states[index].name) : std::to_string(index);

@@ -53,9 +53,7 @@ class TableCheck {
   [[nodiscard]] std::size_t own_states() const { return own().states.size(); }
   [[nodiscard]] const Variable& other(std::size_t v) const { return parts_.variables[v]; }
 
-  void add(std::string found, std::string remedy) {
-    problems_.push_back({place_, std::move(found), std::move(remedy)});
-  }
+  void add(std::string_view found, std::string_view remedy) { add_problem(problems_, place_, found, remedy); }
 
   /// Whether `v` may be a parent.
   bool is_parent(std::size_t v, const std::string& what) {
@@ -255,32 +253,32 @@ inline void check_potential(const ModelParts& parts, const Potential& potential,
   bool sound = true;
   for (const std::size_t v : potential.scope) {
     if (v >= parts.variables.size()) {
-      problems.push_back({place,
-                          "its scope has the index " + std::to_string(v) + " in a model of " +
-                              counted(parts.variables.size(), "variable"),
-                          "name variables of the model"});
+      add_problem(problems, place,
+                  "its scope has the index " + std::to_string(v) + " in a model of " +
+                      counted(parts.variables.size(), "variable"),
+                  "name variables of the model");
       sound = false;
     } else if (!seen.insert(v).second) {
-      problems.push_back(
-          {place, "its scope names " + quoted(parts.variables[v].name) + " twice", "name each variable once"});
+      add_problem(problems, place, "its scope names " + quoted(parts.variables[v].name) + " twice",
+                  "name each variable once");
       sound = false;
     } else {
       size = saturating_product(size, parts.variables[v].states.size());
     }
   }
   if (sound && potential.values.size() != size) {
-    problems.push_back({place, "it has " + counted(potential.values.size(), "number"),
-                        "the states of its scope call for " + std::to_string(size)});
+    add_problem(problems, place, "it has " + counted(potential.values.size(), "number"),
+                "the states of its scope call for " + std::to_string(size));
   }
   bool any = false;
   for (const double value : potential.values) {
     any = any || value > 0.0;
     if (!(value >= 0.0) || !std::isfinite(value)) {
-      problems.push_back({place, "it holds " + shortest_form(value), "weights are finite and not negative"});
+      add_problem(problems, place, "it holds " + shortest_form(value), "weights are finite and not negative");
       return;
     }
   }
-  if (!any) problems.push_back({place, "it is all zero", "at least one weight must be positive"});
+  if (!any) add_problem(problems, place, "it is all zero", "at least one weight must be positive");
 }
 
 }  // namespace faultodds::detail

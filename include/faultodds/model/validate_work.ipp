@@ -32,8 +32,8 @@ class KnownNames {
     std::string remedy;
     for (const std::string& near : nearest_names(name, names_))
       remedy += (remedy.empty() ? "did you mean " : ", ") + quoted(near);
-    problems.push_back({place, "no " + kind_ + " is named " + quoted(name),
-                        remedy.empty() ? "list it under the model's " + kind_ + " entries" : remedy + '?'});
+    add_problem(problems, place, "no " + kind_ + " is named " + quoted(name),
+                remedy.empty() ? "list it under the model's " + kind_ + " entries" : remedy + '?');
   }
 
   void check(const std::vector<std::string>& names, const std::string& place, std::vector<Problem>& problems) const {
@@ -41,7 +41,7 @@ class KnownNames {
     for (const std::string& name : names) {
       check(name, place, problems);
       if (!seen.insert(name).second) {
-        problems.push_back({place, "the " + kind_ + ' ' + quoted(name) + " is listed twice", "list it once"});
+        add_problem(problems, place, "the " + kind_ + ' ' + quoted(name) + " is listed twice", "list it once");
       }
     }
   }
@@ -55,12 +55,12 @@ class KnownNames {
 inline void check_amount(const std::optional<double>& amount, const std::string& place,
                          std::vector<Problem>& problems) {
   if (!amount || (std::isfinite(*amount) && *amount >= 0.0)) return;
-  problems.push_back({place, "it is " + shortest_form(*amount), "it must be a number of at least 0"});
+  add_problem(problems, place, "it is " + shortest_form(*amount), "it must be a number of at least 0");
 }
 
 inline void check_chance(double chance, const std::string& place, std::vector<Problem>& problems) {
   if (chance >= 0.0 && chance <= 1.0) return;
-  problems.push_back({place, "it is " + shortest_form(chance), "it is a probability between 0 and 1"});
+  add_problem(problems, place, "it is " + shortest_form(chance), "it is a probability between 0 and 1");
 }
 
 /// Checks the pieces of work of a model one by one, and what ends a case.
@@ -93,8 +93,8 @@ class WorkCheck {
   void check(const Condition& condition, const std::string& place) {
     check(condition.work, place);
     if (!condition.work.access.empty() || !condition.work.conditions.empty()) {
-      problems_.push_back(
-          {place, "it needs access or another condition", "let the work that needs this condition name these too"});
+      add_problem(problems_, place, "it needs access or another condition",
+                  "let the work that needs this condition name these too");
     }
   }
 
@@ -102,7 +102,7 @@ class WorkCheck {
     check_amount(hand_over.money, place + ".money", problems_);
     check_amount(hand_over.wait_minutes, place + ".wait_minutes", problems_);
     if (!hand_over.money)
-      problems_.push_back({place, "it has no money", "give the fee; 0 if it is known to cost nothing"});
+      add_problem(problems_, place, "it has no money", "give the fee; 0 if it is known to cost nothing");
     if (!hand_over.repair) return;
     check_amount(hand_over.repair->times_ours, place + ".repair.times_ours", problems_);
     check_amount(hand_over.repair->other, place + ".repair.other", problems_);
@@ -113,8 +113,8 @@ class WorkCheck {
     check_chance(verification.false_cured, place + ".false_cured", problems_);
     check_chance(verification.false_still_there, place + ".false_still_there", problems_);
     if (verification.false_cured > 0.0 && !parts_.comeback) {
-      problems_.push_back({place, "a vehicle may leave as cured and not be, but the model has no comeback",
-                           "say in \"comeback\" what that costs, or make false_cured 0"});
+      add_problem(problems_, place, "a vehicle may leave as cured and not be, but the model has no comeback",
+                  "say in \"comeback\" what that costs, or make false_cured 0");
     }
   }
 
@@ -122,18 +122,18 @@ class WorkCheck {
     check(repair.work, place);
     if (repair.verification) check(*repair.verification, place + ".verification");
     if (!(repair.success >= 0.0 && repair.success <= 1.0)) {
-      problems_.push_back(
-          {place, "its success is " + shortest_form(repair.success), "it is a probability between 0 and 1"});
+      add_problem(problems_, place, "its success is " + shortest_form(repair.success),
+                  "it is a probability between 0 and 1");
     }
     if (repair.component >= parts_.variables.size()) {
-      problems_.push_back(
-          {place, "its component has the index " + std::to_string(repair.component), "name a component of the model"});
+      add_problem(problems_, place, "its component has the index " + std::to_string(repair.component),
+                  "name a component of the model");
       return;
     }
     const Variable& component = parts_.variables[repair.component];
     if (component.role != Role::component && component.role != Role::unclassified) {
-      problems_.push_back({place, "it repairs " + quoted(component.name) + ", which is not a component",
-                           "name a component of the model"});
+      add_problem(problems_, place, "it repairs " + quoted(component.name) + ", which is not a component",
+                  "name a component of the model");
     }
     check_mends(repair, component, place);
     check_partial(repair, component, place + ".partial");
@@ -145,7 +145,7 @@ class WorkCheck {
       check_amount(parts_.comeback->money, "comeback.money", problems_);
       check_amount(parts_.comeback->minutes, "comeback.minutes", problems_);
       if (!parts_.comeback->money && !parts_.comeback->minutes)
-        problems_.push_back({"comeback", "it has neither money nor minutes", "give what a comeback costs"});
+        add_problem(problems_, "comeback", "it has neither money nor minutes", "give what a comeback costs");
     }
     if (parts_.live_with) check_amount(parts_.live_with->money, "live_with.money", problems_);
     std::unordered_map<std::string, std::size_t> first;
@@ -153,10 +153,10 @@ class WorkCheck {
       const Condition& condition = parts_.conditions[i];
       if (!condition.at_start || condition.group.empty()) continue;
       if (const auto [known, fresh] = first.emplace(condition.group, i); !fresh) {
-        problems_.push_back({places.conditions[i],
-                             "it is in place at the start, and so is " + quoted(parts_.conditions[known->second].name) +
-                                 " of its group",
-                             "conditions of one group exclude each other: at most one of them is in place"});
+        add_problem(
+            problems_, places.conditions[i],
+            "it is in place at the start, and so is " + quoted(parts_.conditions[known->second].name) + " of its group",
+            "conditions of one group exclude each other: at most one of them is in place");
       }
     }
   }
@@ -164,11 +164,11 @@ class WorkCheck {
  private:
   void check(const ContextCost& row, const std::string& place) {
     if (row.when.empty()) {
-      problems_.push_back(
-          {place, "it names no context, so it always holds", "say in \"when\" in what context it holds"});
+      add_problem(problems_, place, "it names no context, so it always holds",
+                  "say in \"when\" in what context it holds");
     }
     if (!row.minutes && !row.money && !row.wait_minutes) {
-      problems_.push_back({place, "it has no amount of its own", "give minutes, money or wait_minutes"});
+      add_problem(problems_, place, "it has no amount of its own", "give minutes, money or wait_minutes");
     }
     check_amount(row.minutes, place + ".minutes", problems_);
     check_amount(row.money, place + ".money", problems_);
@@ -178,8 +178,8 @@ class WorkCheck {
     for (const Gate& gate : row.when) {
       if (gate.variable >= parts_.variables.size() || parts_.variables[gate.variable].role == Role::context) continue;
       const Variable& context = parts_.variables[gate.variable];
-      problems_.push_back({when, quoted(context.name) + " is no context",
-                           "costs depend on what is known beforehand: name contexts of the model"});
+      add_problem(problems_, when, quoted(context.name) + " is no context",
+                  "costs depend on what is known beforehand: name contexts of the model");
     }
   }
 
@@ -193,11 +193,10 @@ class WorkCheck {
       if (condition->group.empty()) continue;
       const auto [known, fresh] = first.emplace(condition->group, condition);
       if (fresh || known->second == condition) continue;
-      problems_.push_back(
-          {place,
-           "it needs both " + quoted(known->second->name) + " and " + quoted(condition->name) +
-               ", itself or through its access",
-           "conditions of the group " + quoted(condition->group) + " exclude each other: name one of them"});
+      add_problem(problems_, place,
+                  "it needs both " + quoted(known->second->name) + " and " + quoted(condition->name) +
+                      ", itself or through its access",
+                  "conditions of the group " + quoted(condition->group) + " exclude each other: name one of them");
     }
   }
 
@@ -217,16 +216,16 @@ class WorkCheck {
 
   void check_mends(const Repair& repair, const Variable& component, const std::string& place) {
     if (repair.mends.empty() && repair.partial.empty())
-      problems_.push_back({place, "it mends nothing", "name the fault states it can mend"});
+      add_problem(problems_, place, "it mends nothing", "name the fault states it can mend");
     std::unordered_set<std::size_t> seen;
     for (const std::size_t state : repair.mends) {
       if (state == 0 || state >= component.states.size()) {
-        problems_.push_back(
-            {place, "it mends the state with index " + std::to_string(state) + " of " + quoted(component.name),
-             "it mends fault states: any but the first of " + counted(component.states.size(), "state")});
+        add_problem(problems_, place,
+                    "it mends the state with index " + std::to_string(state) + " of " + quoted(component.name),
+                    "it mends fault states: any but the first of " + counted(component.states.size(), "state"));
       } else if (!seen.insert(state).second) {
-        problems_.push_back(
-            {place, "it mends " + quoted(component.states[state].name) + " twice", "name each fault state once"});
+        add_problem(problems_, place, "it mends " + quoted(component.states[state].name) + " twice",
+                    "name each fault state once");
       }
     }
   }
@@ -241,11 +240,10 @@ class WorkCheck {
       check_chance(easing.probability, place, problems_);
       if (easing.from == 0 || easing.to == 0 || easing.from == easing.to || easing.from >= total.size() ||
           easing.to >= total.size()) {
-        problems_.push_back(
-            {place,
-             "it leads from the state with index " + std::to_string(easing.from) + " to that with index " +
-                 std::to_string(easing.to),
-             "it leads from one fault state to another: from 1 to less than " + std::to_string(total.size())});
+        add_problem(problems_, place,
+                    "it leads from the state with index " + std::to_string(easing.from) + " to that with index " +
+                        std::to_string(easing.to),
+                    "it leads from one fault state to another: from 1 to less than " + std::to_string(total.size()));
         continue;
       }
       total[easing.from] += easing.probability;
@@ -253,18 +251,18 @@ class WorkCheck {
           std::any_of(repair.partial.begin(), repair.partial.begin() + static_cast<std::ptrdiff_t>(i),
                       [&](const Easing& other) { return other.from == easing.from && other.to == easing.to; });
       if (twice) {
-        problems_.push_back({place,
-                             "it leads twice from " + quoted(component.states[easing.from].name) + " to " +
-                                 quoted(component.states[easing.to].name),
-                             "give one probability for both"});
+        add_problem(problems_, place,
+                    "it leads twice from " + quoted(component.states[easing.from].name) + " to " +
+                        quoted(component.states[easing.to].name),
+                    "give one probability for both");
       }
     }
     for (std::size_t state = 1; state < total.size(); ++state) {
       if (total[state] <= 1.0 + 1e-9 || repair.success > 1.0) continue;
-      problems_.push_back({place,
-                           "what it turns " + quoted(component.states[state].name) +
-                               " into sums, with its success, to " + rounded_form(total[state]),
-                           "what a repair can turn one fault into sums to at most 1"});
+      add_problem(problems_, place,
+                  "what it turns " + quoted(component.states[state].name) + " into sums, with its success, to " +
+                      rounded_form(total[state]),
+                  "what a repair can turn one fault into sums to at most 1");
     }
   }
 

@@ -7,6 +7,7 @@
 #include <string>
 #include <utility>
 
+#include "faultodds/model/stable_order.hpp"
 #include "faultodds/model/wording.hpp"
 #include "faultodds/report/flow_chart_cell.hpp"
 #include "faultodds/report/flow_chart_layout.hpp"
@@ -244,7 +245,7 @@ class FlowPages {
     std::vector<std::size_t> roots;
     std::vector<bool> expanded(policy_tree_.nodes.size(), false);
     std::optional<FlowPage> page;
-    std::stable_sort(waiting_.begin(), waiting_.end(), [&](std::size_t a, std::size_t b) {
+    sort_stably(waiting_, [&](std::size_t a, std::size_t b) {
       return policy_tree_.nodes[a].probability > policy_tree_.nodes[b].probability;
     });
     while (roots.size() < waiting_.size()) {

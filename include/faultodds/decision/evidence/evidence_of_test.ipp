@@ -10,6 +10,7 @@
 
 #include "faultodds/decision/evidence/evidence_of_test.hpp"
 #include "faultodds/decision/ranking/outcome_joints.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -28,7 +29,7 @@ inline std::vector<FaultPair> pairs_of(const std::vector<OutcomesUnder>& faults)
     const double weight = faults[pair.first].fault.probability * faults[pair.second].fault.probability;
     return std::pair(std::round(pair.overlap * steps), -weight);
   };
-  std::stable_sort(pairs.begin(), pairs.end(), [&](const FaultPair& a, const FaultPair& b) { return key(a) < key(b); });
+  sort_stably(pairs, [&](const FaultPair& a, const FaultPair& b) { return key(a) < key(b); });
   return pairs;
 }
 

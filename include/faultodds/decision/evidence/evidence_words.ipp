@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "faultodds/decision/evidence/evidence_words.hpp"
+#include "faultodds/model/stable_order.hpp"
 #include "faultodds/model/wording.hpp"
 
 namespace faultodds {
@@ -32,8 +33,8 @@ inline FindingsBySide sides_of(const Evidence& evidence) {
     }
   }
   const auto heavier = [&](std::size_t a, std::size_t b) { return std::abs(bits(a)) > std::abs(bits(b)); };
-  std::stable_sort(sides.pro.begin(), sides.pro.end(), heavier);
-  std::stable_sort(sides.contra.begin(), sides.contra.end(), heavier);
+  sort_stably(sides.pro, heavier);
+  sort_stably(sides.contra, heavier);
   return sides;
 }
 

@@ -13,6 +13,7 @@
 #include "faultodds/decision/ranking/entropy.hpp"
 #include "faultodds/decision/ranking/preconditions.hpp"
 #include "faultodds/decision/work/cost.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -211,7 +212,7 @@ class CaseProblemWriter {
     std::vector<std::size_t> order(candidates.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::erase_if(order, [&](std::size_t t) { return !(merit[t] > 0.0); });
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return merit[a] > merit[b]; });
+    sort_stably(order, [&](std::size_t a, std::size_t b) { return merit[a] > merit[b]; });
     if (order.size() > options_.max_tests) order.resize(options_.max_tests);
     std::sort(order.begin(), order.end());
     for (const std::size_t t : order) {

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "faultodds/decision/planning/hypotheses.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -102,8 +103,8 @@ inline Hypotheses one_fault_hypotheses(const Case& current, Hypotheses result) {
   }
   result.assumed = total;
   for (Hypothesis& hypothesis : result.list) hypothesis.probability /= total;
-  std::stable_sort(result.list.begin(), result.list.end(),
-                   [](const Hypothesis& one, const Hypothesis& other) { return one.probability > other.probability; });
+  sort_stably(result.list,
+              [](const Hypothesis& one, const Hypothesis& other) { return one.probability > other.probability; });
   return result;
 }
 

@@ -13,6 +13,7 @@
 #include "faultodds/decision/planning/policies.hpp"
 #include "faultodds/decision/ranking/entropy.hpp"
 #include "faultodds/model/errors.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 
@@ -69,7 +70,7 @@ class MoneyLookAhead {
 inline int sooner_over(StepKind kind) { return kind == StepKind::test ? 2 : kind == StepKind::repair ? 1 : 0; }
 
 inline void sort_by_expected_cost(std::vector<PricedStep>& steps) {
-  std::stable_sort(steps.begin(), steps.end(), [](const PricedStep& a, const PricedStep& b) {
+  sort_stably(steps, [](const PricedStep& a, const PricedStep& b) {
     if (a.expected_cost != b.expected_cost) return a.expected_cost < b.expected_cost;
     return sooner_over(a.step.kind) < sooner_over(b.step.kind);
   });

@@ -12,6 +12,7 @@
 #include "faultodds/decision/planning/information_bounds.hpp"
 #include "faultodds/decision/planning/policy_tree.hpp"
 #include "faultodds/model/errors.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 
@@ -22,8 +23,7 @@ inline std::vector<LeadingHypothesis> leading_of(std::span<const double> belief,
   for (std::size_t h = 0; h + 1 < belief.size(); ++h) {
     if (belief[h] > 0.0) leading.push_back({h, belief[h]});
   }
-  std::stable_sort(leading.begin(), leading.end(),
-                   [](const auto& a, const auto& b) { return a.probability > b.probability; });
+  sort_stably(leading, [](const auto& a, const auto& b) { return a.probability > b.probability; });
   leading.resize(std::min(most, leading.size()));
   return leading;
 }

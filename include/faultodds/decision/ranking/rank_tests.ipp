@@ -18,6 +18,7 @@
 #include "faultodds/decision/ranking/rank_tests.hpp"
 #include "faultodds/decision/work/cost.hpp"
 #include "faultodds/model/row_sum.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -63,8 +64,7 @@ inline double merit_of(const TestForecast& forecast, RankBy by) {
 
 inline void sort_by_merit(std::vector<TestForecast>& tests, RankBy by) {
   static constexpr double near = 1e-9;
-  std::stable_sort(tests.begin(), tests.end(),
-                   [by](const TestForecast& a, const TestForecast& b) { return merit_of(a, by) > merit_of(b, by); });
+  sort_stably(tests, [by](const TestForecast& a, const TestForecast& b) { return merit_of(a, by) > merit_of(b, by); });
   for (std::size_t begin = 0; begin < tests.size();) {
     const double best = merit_of(tests[begin], by);
     std::size_t end = begin + 1;
@@ -342,8 +342,8 @@ inline std::vector<FaultProbability> leading_faults(const Case& current, const s
     const std::vector<double> posterior = current.posterior(component);
     for (std::size_t s = 1; s < posterior.size(); ++s) faults.push_back({component, s, posterior[s]});
   }
-  std::stable_sort(faults.begin(), faults.end(),
-                   [](const FaultProbability& a, const FaultProbability& b) { return a.probability > b.probability; });
+  detail::sort_stably(
+      faults, [](const FaultProbability& a, const FaultProbability& b) { return a.probability > b.probability; });
   if (faults.size() > most) faults.resize(most);
   return faults;
 }

@@ -12,6 +12,7 @@
 #include "faultodds/inference/engine/cutset.hpp"
 #include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/inference/network/relevance.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds::detail {
 
@@ -91,7 +92,7 @@ class CutsetSearch {
       const bool is_open = faultodds::finding_of(findings_, v) == nullptr && !is_taken(v);
       if (network.slot_of[v] != no_slot && is_open) order.emplace_back(factors_of[network.slot_of[v]], v);
     }
-    std::stable_sort(order.begin(), order.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    sort_stably(order, [](const auto& a, const auto& b) { return a.first > b.first; });
     if (order.size() > most) order.resize(most);
     std::vector<std::size_t> variables;
     for (const auto& [factors, variable] : order) variables.push_back(variable);

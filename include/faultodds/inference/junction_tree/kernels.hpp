@@ -69,7 +69,7 @@ struct RunSweep {
 
 /// The loops that work on many entries, compiled for one instruction set. Message sizes are whole vectors.
 struct Kernels {
-  std::array<void (*)(const Sweep&), max_inner / lanes> sweeps;  ///< by width / lanes - 1
+  std::array<void (*)(const Sweep&), max_inner / lanes> sweeps;  ///< by width / lanes - 1; null: no block_width
   double (*largest)(const double* values, std::size_t size);
   /// inverse = scale / values, or 0 if a value is below `smallest`.
   void (*invert)(const double* values, std::size_t size, double smallest, double scale, double* inverse);

@@ -169,15 +169,20 @@ struct Portable<Loop> {
   static Result run(Arguments... arguments) { return Loop(arguments...); }
 };
 
+/// The loop for blocks of so many vectors. None is needed for an odd number of vectors that go through in two halves.
+template <template <auto> class For, std::size_t Vectors>
+constexpr auto sweep_for() -> void (*)(const Sweep&) {
+  if constexpr (block_width(Vectors * lanes) != Vectors * lanes) {
+    return nullptr;
+  } else {
+    return &For<&sweep_blocks<Vectors>>::run;
+  }
+}
+
 template <template <auto> class For, std::size_t... I>
 constexpr Kernels compiled_for(std::index_sequence<I...>) {
-  return {{&For<&sweep_blocks<I + 1>>::run...},
-          &For<&largest_of>::run,
-          &For<&invert>::run,
-          &For<&multiply>::run,
-          &For<&sum_runs>::run,
-          &For<&sum_subsets>::run,
-          &For<&two_layer_slopes>::run};
+  return {{sweep_for<For, I + 1>()...}, &For<&largest_of>::run,  &For<&invert>::run,          &For<&multiply>::run,
+          &For<&sum_runs>::run,         &For<&sum_subsets>::run, &For<&two_layer_slopes>::run};
 }
 
 template <template <auto> class For>

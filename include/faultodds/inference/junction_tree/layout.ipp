@@ -10,6 +10,7 @@
 #include "faultodds/inference/junction_tree/layout.hpp"
 #include "faultodds/inference/junction_tree/walk.hpp"
 #include "faultodds/inference/network/factor.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds::detail {
 
@@ -222,7 +223,7 @@ inline Slots outer_order(const Slots& slots, const Slots& inner, std::span<const
     for (const Crossing& crossing : to_children) add(crossing);
     return load;
   };
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return load_of(a) > load_of(b); });
+  sort_stably(order, [&](std::size_t a, std::size_t b) { return load_of(a) > load_of(b); });
   return order;
 }
 

@@ -6,6 +6,7 @@
 
 #include "faultodds/inference/junction_tree/tree_shape.hpp"
 #include "faultodds/inference/network/factor.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -229,7 +230,7 @@ class Rooting {
       return;
     }
     const SlotSet parent_slots = result_.cliques[parent].slots;
-    std::stable_sort(children.begin(), children.end(), [&](std::size_t a, std::size_t b) {
+    sort_stably(children, [&](std::size_t a, std::size_t b) {
       return common(tree_.cliques[a], parent_slots) < common(tree_.cliques[b], parent_slots);
     });
     const std::size_t groups = max_children / 2;

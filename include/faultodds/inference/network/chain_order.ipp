@@ -9,6 +9,7 @@
 #include <variant>
 
 #include "faultodds/inference/network/chain_order.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds {
 namespace detail {
@@ -213,8 +214,7 @@ inline std::vector<std::vector<const Link*>> links_by_steps(const FaultModel& mo
     const auto* noisy = std::get_if<NoisyMax>(&model.variable(v).distribution);
     if (noisy == nullptr || !is_chain[v]) continue;
     links[v] = detail::open_links(*noisy, known);
-    std::stable_sort(links[v].begin(), links[v].end(),
-                     [&](const Link* a, const Link* b) { return steps[a->cause] < steps[b->cause]; });
+    detail::sort_stably(links[v], [&](const Link* a, const Link* b) { return steps[a->cause] < steps[b->cause]; });
   }
   return links;
 }

@@ -11,6 +11,7 @@
 
 #include "faultodds/inference/two_layer/cause_order.hpp"
 #include "faultodds/inference/two_layer/subset_chain.hpp"
+#include "faultodds/model/stable_order.hpp"
 
 namespace faultodds::detail {
 
@@ -44,8 +45,7 @@ inline constexpr std::size_t max_bits = 31;  // of effects and states carried in
 class SubsetSets {
  public:
   SubsetSets(std::vector<EffectSet> given, std::size_t most) : most_(static_cast<int>(most)) {
-    std::stable_sort(given.begin(), given.end(),
-                     [](EffectSet a, EffectSet b) { return std::popcount(a) > std::popcount(b); });
+    sort_stably(given, [](EffectSet a, EffectSet b) { return std::popcount(a) > std::popcount(b); });
     for (const EffectSet set : given) {
       const bool fits = std::any_of(sets_.begin(), sets_.end(), [&](EffectSet s) { return (set & ~s) == 0; });
       if (!fits) sets_.push_back(set);
