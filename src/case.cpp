@@ -22,7 +22,7 @@
 namespace faultodds::program {
 namespace {
 
-struct Options {
+struct CaseOptions {
   std::string file;
   std::string save;
   bool no_save = false;
@@ -71,7 +71,7 @@ void refuse_other_version(const FaultModel& model, const std::string& text, cons
 }
 
 /// The job to work on: that of the file, or a new one. What is in place now was seen just now.
-Job job_of(const Options& options, const FaultModel& model, JobOptions wanted) {
+Job job_of(const CaseOptions& options, const FaultModel& model, JobOptions wanted) {
   const Solver solver(model);
   if (options.save.empty() || !std::filesystem::exists(options.save)) return Job(solver, std::move(wanted));
   const std::string text = read_text_file(options.save);
@@ -94,7 +94,7 @@ Job job_of(const Options& options, const FaultModel& model, JobOptions wanted) {
   return job;
 }
 
-int work_on(const Options& options) {
+int work_on(const CaseOptions& options) {
   refuse_saved_case(options.file);
   const FaultModel model = read_model(options.file);
   JobOptions wanted{.means = means_of(model, options.rank),
@@ -119,7 +119,7 @@ int work_on(const Options& options) {
 }  // namespace
 
 void add_case(CLI::App& app, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<CaseOptions>();
   CLI::App* command =
       app.add_subcommand("case", "At the bench: asks, proposes tests, explains each answer")->group("Commands");
   command->add_option("FILE", options->file, "Fault model (.json; also .gz)")->required();

@@ -11,7 +11,7 @@
 namespace faultodds::program {
 namespace {
 
-struct Options {
+struct ConvertOptions {
   std::string in;
   std::string out;
   bool force = false;
@@ -31,7 +31,7 @@ void refuse_to_replace(const std::filesystem::path& out) {
   }
 }
 
-int convert(const Options& options) {
+int convert(const ConvertOptions& options) {
   if (!options.force) refuse_to_replace(options.out);
   const std::vector<std::string> notes = write_model(read_model(options.in), options.out);
   if (options.format == Format::json) {
@@ -47,7 +47,7 @@ int convert(const Options& options) {
 }  // namespace
 
 void add_convert(CLI::App& app, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<ConvertOptions>();
   CLI::App* command =
       app.add_subcommand("convert", "Write a model in another format, or as a picture")->group("Commands");
   command->add_option("IN", options->in, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")

@@ -13,7 +13,7 @@
 namespace faultodds::program {
 namespace {
 
-struct Options {
+struct LintOptions {
   std::vector<std::string> files;
   bool strict = false;
   Format format = Format::text;
@@ -88,7 +88,7 @@ bool is_at_fault(const Checked& checked, bool strict) {
   return checked.refused || (strict && count(checked, Severity::warning) > 0);
 }
 
-int lint_files(const Options& options) {
+int lint_files(const LintOptions& options) {
   const Screen screen(std::cout, look_of_output());
   Json files = Json::array();
   bool at_fault_anywhere = false;
@@ -109,7 +109,7 @@ int lint_files(const Options& options) {
 }  // namespace
 
 void add_lint(CLI::App& app, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<LintOptions>();
   CLI::App* command = app.add_subcommand("lint", "Explain what is wrong or doubtful in models")->group("Commands");
   command->add_option("FILE", options->files, "Fault models or networks")->required();
   command->add_flag("--strict", options->strict, "Warnings make the exit status 1");

@@ -19,7 +19,7 @@
 namespace faultodds::program {
 namespace {
 
-struct Options {
+struct NextOptions {
   std::string file;
   FindingTexts findings;
   RankTexts rank;
@@ -160,7 +160,7 @@ void show_proposed(const Screen& screen, const FaultModel& model, const Advice& 
   }
 }
 
-void show(const Screen& screen, const Options& options, const Case& current, const Advice& advice) {
+void show(const Screen& screen, const NextOptions& options, const Case& current, const Advice& advice) {
   const FaultModel& model = current.model();
   show_header(screen, model);
   show_findings(screen, current);
@@ -185,7 +185,7 @@ void show(const Screen& screen, const Options& options, const Case& current, con
   show_left_out(screen, advice);
 }
 
-int next(const Options& options) {
+int next(const NextOptions& options) {
   const FaultModel model = read_model(options.file);
   const Interruptible interruptible;
   Case current{Solver(model, {}, Interruptible::stop())};
@@ -210,7 +210,7 @@ int next(const Options& options) {
 }  // namespace
 
 void add_next(CLI::App& app, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<NextOptions>();
   CLI::App* command = app.add_subcommand("next", "Rank the tests by what they tell for their cost")->group("Commands");
   command->add_option("FILE", options->file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")
       ->required();

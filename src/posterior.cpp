@@ -17,7 +17,7 @@
 namespace faultodds::program {
 namespace {
 
-struct Options {
+struct PosteriorOptions {
   std::string file;
   FindingTexts findings;
   std::vector<std::string> only;
@@ -45,7 +45,7 @@ std::vector<std::size_t> variables_shown(const FaultModel& model, const std::vec
   return only.empty() ? all_variables(model) : only;
 }
 
-Answer work_out(const Case& current, const Options& options) {
+Answer work_out(const Case& current, const PosteriorOptions& options) {
   const FaultModel& model = current.model();
   Answer answer;
   const std::vector<std::size_t> only = variables_named(model, options.only, "--only");
@@ -71,7 +71,7 @@ Json explanation_json(const FaultModel& model, const std::vector<std::size_t>& v
   return {{"probability", explanation.probability}, {"states", std::move(states)}};
 }
 
-Json answer_json(const Case& current, const Options& options, const Answer& answer) {
+Json answer_json(const Case& current, const PosteriorOptions& options, const Answer& answer) {
   const FaultModel& model = current.model();
   Json posteriors = Json::object();
   for (const std::size_t v : answer.shown) {
@@ -156,7 +156,7 @@ void show_plain(const Screen& screen, const FaultModel& model, const Answer& ans
   screen.bars(rows);
 }
 
-void show(const Screen& screen, const Case& current, const Options& options, const Answer& answer) {
+void show(const Screen& screen, const Case& current, const PosteriorOptions& options, const Answer& answer) {
   const FaultModel& model = current.model();
   show_header(screen, model);
   show_findings(screen, current);
@@ -183,7 +183,7 @@ void show(const Screen& screen, const Case& current, const Options& options, con
   show_plain(screen, model, answer);
 }
 
-int estimate(const FaultModel& model, const std::vector<Finding>& findings, const Options& options) {
+int estimate(const FaultModel& model, const std::vector<Finding>& findings, const PosteriorOptions& options) {
   const std::vector<std::size_t> shown = variables_shown(model, variables_named(model, options.only, "--only"));
   SamplingOptions sampling;
   sampling.samples = options.sample.samples;
@@ -201,7 +201,7 @@ int estimate(const FaultModel& model, const std::vector<Finding>& findings, cons
   return fine;
 }
 
-int answer_exactly(const FaultModel& model, const std::vector<Finding>& findings, const Options& options) {
+int answer_exactly(const FaultModel& model, const std::vector<Finding>& findings, const PosteriorOptions& options) {
   Case current{Solver(model, {}, Interruptible::stop())};
   const StopScope scope(current, Interruptible::stop());
   current.add(findings);
@@ -214,7 +214,7 @@ int answer_exactly(const FaultModel& model, const std::vector<Finding>& findings
   return fine;
 }
 
-int posterior(const Options& options) {
+int posterior(const PosteriorOptions& options) {
   const FaultModel model = read_model(options.file);
   const std::vector<Finding> findings = read_findings(model, options.file, options.findings);
   const Interruptible interruptible;
@@ -233,7 +233,7 @@ int posterior(const Options& options) {
 }  // namespace
 
 void add_posterior(CLI::App& app, int& status) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<PosteriorOptions>();
   CLI::App* command =
       app.add_subcommand("posterior", "Probabilities of all states from what was found")->group("Commands");
   command->add_option("FILE", options->file, "Fault model or network (.json, .bif, .xml, .xmlbif, .uai; also .gz)")

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include <faultodds/faultodds.hpp>
+#include <faultodds/decision/ranking/rank_tests.hpp>
 #include <faultodds/io/model_file.hpp>
 #include <iostream>
 

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import os
 import resource
 import shutil
 import subprocess
@@ -22,6 +23,31 @@ pytestmark = pytest.mark.skipif(
 # The declarations alone, which projects see that link the precompiled library; and the headers as they are, with
 # all bodies.
 MAX_TIMES_EIGEN = {"declarations": 2.0, "headers": 14.0}
+
+# The program of README.md with the headers as they are, compiled at -O2, against a unit that only instantiates what
+# most of it consists of: 24 lists of records, each copied, searched and sorted.
+MAX_TIMES_LISTS = 7.5
+MAX_PROGRAM_BYTES = 1.7e9
+LISTS = """
+#include <algorithm>
+#include <string>
+#include <utility>
+#include <vector>
+template <int> struct Record { std::string name; std::vector<double> row; };
+template <int I> std::size_t work(std::size_t n) {
+  std::vector<Record<I>> all(n);
+  all.push_back({"a", {1.0}});
+  std::vector<Record<I>> copy = all;
+  std::sort(copy.begin(), copy.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
+  const auto at = std::find_if(copy.begin(), copy.end(), [n](const auto& one) { return one.row.size() == n; });
+  all.insert(all.end(), copy.begin(), at);
+  return all.size();
+}
+template <int... I> std::size_t all_of(std::size_t n, std::integer_sequence<int, I...>) { return (work<I>(n) + ...); }
+int main(int n, char**) {
+  return static_cast<int>(all_of(static_cast<std::size_t>(n), std::make_integer_sequence<int, 24>{}));
+}
+"""
 
 
 @pytest.fixture(scope="module")
@@ -70,3 +96,24 @@ def test_declarations_include_neither_eigen_nor_boost(declarations: Path, umbrel
     included = subprocess.run(command, check=True, capture_output=True, text=True).stdout.split()
     assert any(file.endswith("faultodds/decision/decision.hpp") for file in included)
     assert not [file for file in included if "/Eigen/" in file or "/boost/" in file]
+
+
+def compiled(source: Path) -> tuple[float, float]:
+    """Processor seconds and most bytes of memory of compiling it as it is at -O2."""
+    command = [str(COMPILER), "-std=c++20", "-O2", "-c", f"-I{SOURCE / 'include'}", f"-I{EIGEN}"]
+    process = subprocess.Popen([*command, str(source), "-o", os.devnull])
+    _, status, used = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    assert process.returncode == 0
+    return used.ru_utime, used.ru_maxrss * 1024.0
+
+
+def test_the_program_of_the_readme_costs_at_most_so_many_times_lists_of_records(tmp_path: Path) -> None:
+    lists = tmp_path / "lists.cpp"
+    lists.write_text(LISTS, encoding="utf-8")
+    before, _ = compiled(lists)
+    seconds, peak_bytes = compiled(SOURCE / "tests" / "install" / "bench.cpp")
+    after, _ = compiled(lists)
+    ratio = seconds / ((before + after) / 2.0)
+    assert ratio <= MAX_TIMES_LISTS, f"{ratio:.2f} times 24 lists of records"
+    assert peak_bytes <= MAX_PROGRAM_BYTES
