@@ -193,13 +193,14 @@ TEST(KnownPitfalls, CostIsKnownBeforehand) {
   EXPECT_GT(cost.operations, cost.entries);
   SolverOptions tight;
   tight.memory_limit_bytes = 10'000.0;
-  tight.two_layer_multiplications = 0.0;  // which need no tree for such a star
+  tight.two_layer_multiplications = 0.0;             // which need no tree for such a star
+  const std::array<std::size_t, 2> either = {0, 1};  // one state alone would be a weight on the root
   EXPECT_THROW(
       {
         const Solver solver(model, tight);
         static_cast<void>(Case{solver}.posterior(root));
         Case current{solver};
-        for (std::size_t c = 1; c <= 100; ++c) current.add_finding(c, 0);
+        for (std::size_t c = 1; c <= 100; ++c) current.add_one_of(c, either);
       },
       TooLarge);
 }

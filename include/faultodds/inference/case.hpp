@@ -93,11 +93,17 @@ class Case {
  private:
   friend class StopScope;
 
-  /// A noisy-MAX effect that the form of the case does not hold, with those of its links that act under the findings.
-  struct OutsideEffect {
+  /// A variable that the form of the case does not hold, and that follows from a few products of weights on its
+  /// parents: for each joint state of some of them one, or of a noisy-MAX effect one for each of its states but the
+  /// last.
+  struct Outside {
     std::size_t variable = 0;
-    const NoisyMax* noisy = nullptr;
-    std::vector<const Link*> links;
+    std::vector<std::size_t> over;  // parents: of a noisy-MAX effect the gates, otherwise all; of unknown state
+    std::size_t joint_states = 1;   // of these
+    std::size_t levels = 1;         // products for each
+    bool noisy = false;
+
+    [[nodiscard]] std::size_t products() const { return joint_states * levels; }
   };
 
   template <typename Undo>
@@ -113,16 +119,26 @@ class Case {
   [[nodiscard]] std::vector<double> joint_of_open(std::span<const std::size_t> variables, double max_products) const;
   [[nodiscard]] std::vector<double> weighed_posterior(const Finding& finding) const;
   [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
+  [[nodiscard]] std::optional<std::vector<double>> predict_from_one(std::size_t variable) const;
   [[nodiscard]] std::optional<std::vector<double>> predict_from_parents(std::size_t variable,
                                                                         double max_products) const;
-  [[nodiscard]] std::optional<OutsideEffect> outside_effect(std::size_t variable) const;
-  [[nodiscard]] std::vector<std::vector<double>> predict_together(std::span<const OutsideEffect> effects,
+  [[nodiscard]] std::optional<Outside> outside(std::size_t variable) const;
+  [[nodiscard]] bool go_over(Outside& outside, std::size_t parent) const;
+  [[nodiscard]] std::size_t state_in(const Outside& outside, std::size_t number, std::size_t parent) const;
+  [[nodiscard]] bool acts(const Link& link, const Outside& outside, std::size_t number) const;
+  [[nodiscard]] std::optional<std::size_t> known_state(std::size_t variable) const;
+  template <class Weigh>
+  void weigh_outside(const Outside& outside, Weigh&& weigh) const;
+  [[nodiscard]] std::vector<std::vector<Reweighing::Weights>> products_of(const Outside& outside) const;
+  [[nodiscard]] std::vector<double> read_outside(const Outside& outside, std::span<const double> expectations) const;
+  [[nodiscard]] std::vector<std::vector<double>> predict_together(std::span<const Outside> variables,
                                                                   std::optional<BatchedReweighing>& batch) const;
   [[nodiscard]] std::vector<double> eliminate_joint(std::span<const std::size_t> variables) const;
 
   Solver solver_;
   std::vector<Finding> findings_;
   mutable std::optional<detail::AnyEngine> engine_;  // made on demand
+  mutable CaseShape shape_;                          // scratch
   mutable std::vector<double> aside_;                // the posterior viewed last that the engine does not hold
   mutable detail::OwnStop stop_;
 };

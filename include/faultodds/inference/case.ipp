@@ -163,10 +163,10 @@ void Case::settle_or(const Undo& undo) {
 inline void Case::settle_engine() const {
   const std::shared_ptr<const JunctionTree>& whole = solver_.shared_tree();
   if (whole == nullptr) {
-    CaseShape shape = shape_of_case(model(), detail::always_wanted(model()), findings_);
-    return detail::choose_engine(engine_, solver_, std::move(shape), findings_, stop());
+    take_shape(shape_, model(), solver_.always_wanted(), findings_);
+    return detail::choose_engine(engine_, solver_, shape_, findings_, stop());
   }
-  if (!engine_.has_value()) engine_.emplace(detail::TreeEngine(whole));
+  if (!engine_.has_value()) engine_.emplace(detail::TreeEngine(model(), whole));
   detail::TreeEngine& tree = std::get<detail::TreeEngine>(*engine_);
   tree.stop_by(stop());
   tree.enter(findings_);

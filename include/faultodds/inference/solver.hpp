@@ -8,7 +8,9 @@
 
 #include "faultodds/inference/junction_tree/junction_tree.hpp"
 #include "faultodds/inference/junction_tree/tree_cache.hpp"
+#include "faultodds/inference/memo.hpp"
 #include "faultodds/inference/network/elimination_order.hpp"
+#include "faultodds/inference/network/link_weights.hpp"
 #include "faultodds/inference/network/network.hpp"
 #include "faultodds/model/fault_model.hpp"
 
@@ -59,6 +61,11 @@ class Solver {
   /// Stopped.
   [[nodiscard]] std::shared_ptr<const JunctionTree> junction_tree_for(const CaseShape& shape,
                                                                       const Stop& stop = {}) const;
+  [[nodiscard]] const detail::LinkWeights& link_weights() const noexcept { return data_->link_weights; }
+  /// For what follows from the noisy-MAX table of a variable: its number, then the numbers of some of its links.
+  [[nodiscard]] detail::Memo& of_links() const noexcept { return *data_->of_links; }
+  /// Components and context, which every junction tree of a case holds.
+  [[nodiscard]] const std::vector<std::size_t>& always_wanted() const noexcept { return data_->always_wanted; }
 
  private:
   struct Data {
@@ -66,6 +73,10 @@ class Solver {
     SolverOptions options;
     std::shared_ptr<const JunctionTree> whole;
     std::shared_ptr<TreeCache> trees;
+    std::shared_ptr<detail::Memo> of_links;
+    std::shared_ptr<detail::Memo> layouts;  // of cliques that were laid out
+    detail::LinkWeights link_weights;
+    std::vector<std::size_t> always_wanted;
   };
 
   std::shared_ptr<const Data> data_;

@@ -118,14 +118,18 @@ inline std::shared_ptr<const JunctionTree> make_whole_plan(const FaultModel& mod
 inline Solver::Solver(FaultModel model, SolverOptions options, const Stop& stop) {
   std::shared_ptr<const JunctionTree> whole = detail::make_whole_plan(model, options, stop);
   auto trees = std::make_shared<TreeCache>(options.cached_trees_bytes);
-  data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole), std::move(trees)});
+  detail::LinkWeights link_weights(model);
+  std::vector<std::size_t> wanted = detail::always_wanted(model);
+  data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole), std::move(trees),
+                                            std::make_shared<detail::Memo>(), std::make_shared<detail::Memo>(),
+                                            std::move(link_weights), std::move(wanted)});
 }
 
 inline std::shared_ptr<const JunctionTree> Solver::junction_tree_for(const CaseShape& shape, const Stop& stop) const {
   if (std::shared_ptr<const JunctionTree> kept = data_->trees->find(shape); kept != nullptr) return kept;
   detail::OrderedNetwork made = detail::ordered_network(model(), shape, options(), stop);
   auto tree = std::make_shared<const JunctionTree>(std::move(made.network), made.order.order,
-                                                   options().memory_limit_bytes, stop);
+                                                   options().memory_limit_bytes, stop, data_->layouts.get());
   data_->trees->keep(shape, tree);
   return tree;
 }

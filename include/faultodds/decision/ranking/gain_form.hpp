@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <span>
 #include <utility>
@@ -36,7 +37,7 @@ class GainForm {
     std::vector<std::size_t> sizes;
     Table rows;  // P(test | those parents)
   };
-  using ByMoments = NoisyForm;
+  using ByMoments = std::shared_ptr<const NoisyForm>;
 
   explicit GainForm(ByTable form) : form_(std::move(form)) {}
   explicit GainForm(ByMoments form) : form_(std::move(form)) {}

@@ -31,6 +31,15 @@ inline Table rows_where(const FaultModel& model, const FullTable& table, std::sp
   return Table(table.rows.columns(), std::move(values));
 }
 
+/// Of the links of a test that act.
+inline std::shared_ptr<const NoisyForm> noisy_form(const Solver& solver, std::size_t test,
+                                                   const std::vector<const Link*>& links, EntropyTerms& terms) {
+  const auto& noisy = std::get<NoisyMax>(solver.model().variable(test).distribution);
+  Memo::Key key{test};
+  for (const Link* link : links) key.push_back(static_cast<std::size_t>(link - noisy.links.data()));
+  return solver.of_links().get<NoisyForm>(key, [&] { return NoisyForm(noisy, links, terms); });
+}
+
 inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweighing& batch, std::size_t test,
                                               double entry_limit, EntropyTerms& terms) {
   static constexpr double few_configurations = 16.0;   // two vectors of lanes
@@ -59,8 +68,8 @@ inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweig
   const bool at_hand = small && batch.in_one_clique(by_table.parents);
   if (noisy != nullptr && fits && !at_hand && (!small || configurations > few_configurations)) {
     if (const auto links = acting_links(*noisy, current.findings(), batch.slot_of()); links.has_value()) {
-      NoisyForm moments(*noisy, *links, terms);
-      if (!small || configurations > static_cast<double>(moments.products())) return GainForm(std::move(moments));
+      ByMoments moments = noisy_form(current.solver(), test, *links, terms);
+      if (!small || configurations > static_cast<double>(moments->products())) return GainForm(std::move(moments));
     }
   }
   if (!small || (!at_hand && (!fits || configurations > max_configurations))) return std::nullopt;
@@ -92,7 +101,7 @@ inline std::vector<double> GainForm::joint_of(const ByTable& form, BatchedReweig
 }
 
 inline std::vector<double> GainForm::measure(BatchedReweighing& batch) const {
-  if (const auto* moments = std::get_if<ByMoments>(&form_); moments != nullptr) return moments->measure(batch);
+  if (const auto* moments = std::get_if<ByMoments>(&form_); moments != nullptr) return (*moments)->measure(batch);
   return joint_of(std::get<ByTable>(form_), batch);
 }
 

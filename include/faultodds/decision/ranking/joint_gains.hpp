@@ -26,7 +26,8 @@ class JointGains {
   [[nodiscard]] std::optional<GainForm> form_of(std::size_t test);
 
  private:
-  [[nodiscard]] std::optional<GainForm> form_over(std::size_t test, std::span<const std::size_t> scope);
+  [[nodiscard]] bool is_target(std::size_t variable) const;
+  [[nodiscard]] bool hangs_on_targets(std::size_t test) const;
 
   const Case& case_;
   BatchedReweighing& batch_;

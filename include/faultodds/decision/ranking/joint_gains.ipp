@@ -20,35 +20,43 @@ inline double table_size(const FaultModel& model, std::span<const std::size_t> v
   return size;
 }
 
-/// True if the test's table says all about it: nothing found depends on it, and its parents without a hard finding are
-/// those of `scope`.
-inline bool hangs_on_exactly(const Case& current, std::size_t test, std::span<const std::size_t> scope) {
-  if (!is_barren(current, test)) return false;
-  std::vector<std::size_t> parents = current.model().parents(test);
-  std::erase_if(parents, [&](std::size_t parent) {
-    const Finding* finding = current.finding_of(parent);
-    return finding != nullptr && finding->state.has_value();
-  });
-  std::sort(parents.begin(), parents.end());
-  return std::equal(parents.begin(), parents.end(), scope.begin(), scope.end());
+inline bool JointGains::is_target(std::size_t variable) const {
+  return std::find(targets_.begin(), targets_.end(), variable) != targets_.end();
 }
 
-inline std::optional<GainForm> JointGains::form_over(std::size_t test, std::span<const std::size_t> scope) {
-  if (scope.empty() || !hangs_on_exactly(case_, test, scope)) return std::nullopt;
-  return GainForm::make(case_, batch_, test, entry_limit_, terms_);
+/// True if the test's own table says all about it: nothing found and no target depends on it, and all its parents
+/// without a hard finding are targets, of which there is one.
+inline bool JointGains::hangs_on_targets(std::size_t test) const {
+  if (!is_barren(case_, test)) return false;
+  std::vector<std::size_t> below = case_.model().children(test);
+  while (!below.empty()) {
+    const std::size_t v = below.back();
+    below.pop_back();
+    if (is_target(v)) return false;
+    below.insert(below.end(), case_.model().children(v).begin(), case_.model().children(v).end());
+  }
+  std::size_t open = 0;
+  for (const std::size_t parent : case_.model().parents(test)) {
+    const Finding* finding = case_.finding_of(parent);
+    if (finding != nullptr && finding->state.has_value()) continue;
+    if (!is_target(parent)) return false;
+    ++open;
+  }
+  return open > 0;
 }
 
 inline std::optional<GainForm> JointGains::form_of(std::size_t test) {
-  if (std::find(targets_.begin(), targets_.end(), test) != targets_.end()) return std::nullopt;
-  return form_over(test, separating_targets(case_, test, targets_));
+  if (is_target(test)) return std::nullopt;
+  if (!hangs_on_targets(test)) return std::nullopt;
+  return GainForm::make(case_, batch_, test, entry_limit_, terms_);
 }
 
 inline std::optional<double> JointGains::gain_bits(std::size_t test) try {
   const FaultModel& model = case_.model();
-  if (std::find(targets_.begin(), targets_.end(), test) != targets_.end()) return entropy_bits(case_.posterior(test));
+  if (is_target(test)) return entropy_bits(case_.posterior(test));
+  if (const auto form = form_of(test); form.has_value()) return form->gain_bits(form->measure(batch_), 1.0);
   std::vector<std::size_t> scope = separating_targets(case_, test, targets_);
   if (scope.empty()) return 0.0;
-  if (const auto form = form_over(test, scope); form.has_value()) return form->gain_bits(form->measure(batch_), 1.0);
   scope.push_back(test);
   if (table_size(model, scope) > entry_limit_) return std::nullopt;
   return mutual_information_bits(case_.joint(scope).probabilities, model.state_count(test));

@@ -18,9 +18,9 @@ using AnyReweighing = std::variant<TreeReweighing, TwoLayerReweighing, Condition
 
 /// Of a case that does not share its junction tree with all others: two-layer sums if they are cheap; otherwise a
 /// junction tree; otherwise, since that does not fit into memory, two-layer sums that take longer; otherwise, if
-/// SolverOptions::max_conditioned_cases allows it, conditioning. `before` is kept if it serves the case. Findings are
-/// entered. Throws TooLarge if no engine fits; Stopped.
-void choose_engine(std::optional<AnyEngine>& before, const Solver& solver, CaseShape shape,
+/// SolverOptions::max_conditioned_cases allows it, conditioning. `before` is kept if it serves the case, which has this
+/// `shape`; what becomes of that means nothing. Findings are entered. Throws TooLarge if no engine fits; Stopped.
+void choose_engine(std::optional<AnyEngine>& before, const Solver& solver, CaseShape& shape,
                    std::span<const Finding> findings, const Stop& stop);
 
 /// Natural logarithm of P(findings), without a case.

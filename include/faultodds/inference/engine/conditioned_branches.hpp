@@ -60,7 +60,7 @@ struct ConditionedBranches {
 /// The first of these; nothing if they are not to be had.
 [[nodiscard]] std::optional<TwoLayerEngine> cheap_two_layer(const Solver& solver, const CaseShape& shape,
                                                             std::span<const Finding> findings, const Stop& stop);
-/// The others.
+/// The others; `shape` as leave_out_weights() leaves it.
 [[nodiscard]] DirectEngine other_engine(const Solver& solver, CaseShape shape, std::span<const Finding> findings,
                                         const Stop& stop);
 

@@ -10,12 +10,14 @@
 
 #include "faultodds/inference/engine/conditioned_branches.hpp"
 #include "faultodds/inference/finding_checks.hpp"
+#include "faultodds/inference/network/finding_weights.hpp"
 #include "faultodds/inference/network/odometer.hpp"
 
 namespace faultodds::detail {
 
 inline std::optional<TwoLayerEngine> cheap_two_layer(const Solver& solver, const CaseShape& shape,
                                                      std::span<const Finding> findings, const Stop& stop) {
+  if (!may_have_two_layers(solver.model(), shape, findings)) return std::nullopt;
   auto sums = two_layer_sums(solver, shape, findings, solver.options().two_layer_multiplications, stop);
   if (!sums.has_value()) return std::nullopt;
   return TwoLayerEngine(*std::move(sums));
@@ -26,8 +28,11 @@ inline DirectEngine other_engine(const Solver& solver, CaseShape shape, std::spa
   static constexpr double times_cheap = 256.0;
   try {
     std::shared_ptr<const JunctionTree> tree = solver.junction_tree_for(shape, stop);
-    return TreeEngine(std::move(tree), std::move(shape));
+    return TreeEngine(solver.model(), std::move(tree), std::move(shape));
   } catch (const TooLarge&) {
+    for (const Finding& finding : findings) {  // here all of them are looked at
+      if (shape.presence[finding.variable] == Presence::left_out) shape.presence[finding.variable] = Presence::present;
+    }
     const double most = times_cheap * solver.options().two_layer_multiplications;
     auto two_layer = two_layer_sums(solver, shape, findings, most, stop);
     if (!two_layer.has_value()) throw;
@@ -40,12 +45,13 @@ inline DirectEngine direct_engine(const Solver& solver, CaseShape shape, std::sp
   if (auto two_layer = cheap_two_layer(solver, shape, findings, stop); two_layer.has_value()) {
     return *std::move(two_layer);
   }
+  leave_out_weights(shape, solver.model(), findings);
   return other_engine(solver, std::move(shape), findings, stop);
 }
 
 inline DirectEngine ConditionedBranches::engine_of(const ConditionedBranch& branch, const Stop& stop) const {
   if (branch.engine != nullptr) return *branch.engine;
-  CaseShape shape = shape_of_case(solver.model(), always_wanted(solver.model()), branch.findings);
+  CaseShape shape = shape_of_case(solver.model(), solver.always_wanted(), branch.findings);
   DirectEngine made = direct_engine(solver, std::move(shape), branch.findings, stop);
   std::visit([&](auto& one) { one.enter(branch.findings); }, made);
   return made;

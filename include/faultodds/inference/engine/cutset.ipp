@@ -11,6 +11,7 @@
 
 #include "faultodds/inference/engine/cutset.hpp"
 #include "faultodds/inference/finding_checks.hpp"
+#include "faultodds/inference/network/finding_weights.hpp"
 #include "faultodds/inference/network/relevance.hpp"
 #include "faultodds/model/stable_order.hpp"
 
@@ -71,8 +72,9 @@ class CutsetSearch {
     SolverOptions quick = solver_.options();
     quick.order_tries = 1;
     quick.order_steps_per_entry = 0.0;
-    return ordered_network(solver_.model(), shape_of_case(solver_.model(), always_wanted(solver_.model()), all), quick,
-                           stop_);
+    CaseShape shape = shape_of_case(solver_.model(), solver_.always_wanted(), all);
+    leave_out_weights(shape, solver_.model(), all);
+    return ordered_network(solver_.model(), shape, quick, stop_);
   }
 
   [[nodiscard]] double bytes_with(const std::vector<std::size_t>& known) const {

@@ -9,6 +9,7 @@
 
 #include "faultodds/inference/finding.hpp"
 #include "faultodds/inference/junction_tree/reweighing.hpp"
+#include "faultodds/inference/network/finding_weights.hpp"
 #include "faultodds/inference/network/relevance.hpp"
 #include "faultodds/model/stop.hpp"
 
@@ -43,7 +44,8 @@ template <class T>
 concept CaseEngine = std::copyable<T> &&
     requires(T engine, const T& fixed, const CaseShape& shape, std::span<const Finding> findings, std::size_t slot,
              std::span<const std::size_t> slots, const Stop& stop) {
-  /// Whether it serves a case of this shape too, once its findings are entered.
+  /// Whether it serves a case of this shape too, once its findings are entered: one that
+  /// leave_out_weights() has seen.
   { fixed.serves(shape) } -> std::same_as<bool>;
   /// All findings of the case, in place of those entered before.
   engine.enter(findings);

@@ -38,6 +38,7 @@ inline constexpr std::size_t max_clique_factors = 4;
 /// Memory used while compiling. Tables and messages are dense, slots ascending.
 struct JunctionTree::Building {
   Stop stop;
+  detail::Memo* layouts = nullptr;
   std::vector<std::vector<double>> tables;    // by clique
   std::vector<std::vector<double>> messages;  // by clique: towards the root, later the beliefs without findings
   std::vector<std::vector<Potential>> clique_factors;  // by clique: what its table is kept as; empty: stored
@@ -125,7 +126,7 @@ inline void JunctionTree::lay_out(std::size_t index, const detail::Support& supp
   std::vector<detail::Crossing> below;
   for (const std::size_t child : node.shape.children) below.push_back(crossing(child));
   const detail::Layout* above = index == 0 ? nullptr : &nodes_[node.shape.parent].layout;
-  node.layout = detail::choose_layout(support, state_counts_, crossing(index), below, above);
+  node.layout = detail::choose_layout(support, state_counts_, crossing(index), below, above, building.layouts);
 
   detail::Layout& layout = node.layout;
   std::vector<double>& dense = building.tables[index];

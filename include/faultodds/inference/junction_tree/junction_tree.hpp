@@ -9,6 +9,7 @@
 
 #include "faultodds/inference/junction_tree/layout.hpp"
 #include "faultodds/inference/junction_tree/tree_shape.hpp"
+#include "faultodds/inference/junction_tree/workspaces.hpp"
 #include "faultodds/model/stop.hpp"
 
 namespace faultodds {
@@ -62,9 +63,10 @@ class JunctionTree {
     std::size_t lanes_begin = 0;  ///< of the clique's lane weights among all
   };
 
-  /// Compiles `network` under the elimination order (all its slots). Throws TooLarge before any table is allocated;
-  /// Stopped.
-  JunctionTree(Network network, std::span<const std::size_t> order, double memory_limit_bytes, const Stop& stop = {});
+  /// Compiles `network` under the elimination order (all its slots). `layouts`: what was found out about cliques of
+  /// other trees. Throws TooLarge before any table is allocated; Stopped.
+  JunctionTree(Network network, std::span<const std::size_t> order, double memory_limit_bytes, const Stop& stop = {},
+               detail::Memo* layouts = nullptr);
   /// What making such a junction tree takes at most at once, its network included and all else about as much as it is
   /// found to be; allocates no tables.
   [[nodiscard]] static double bytes_needed(const Network& network, std::span<const std::size_t> order);
@@ -87,10 +89,13 @@ class JunctionTree {
   /// Bytes of all tables and offsets.
   [[nodiscard]] double bytes() const noexcept { return bytes_; }
   [[nodiscard]] const detail::Kernels& kernels() const noexcept { return *kernels_; }
+  /// For whoever works with the tree at the moment.
+  [[nodiscard]] detail::Workspaces& workspaces() const noexcept { return workspaces_; }
 
  private:
   struct Building;
 
+  [[nodiscard]] static double bytes_needed(const Network& network, const TreeShape& tree);
   void take_shape(const TreeShape& tree);
   [[nodiscard]] std::vector<std::vector<const Potential*>> share_out(const std::vector<Potential>& factors) const;
   void fill(std::size_t index, const std::vector<const Potential*>& factors, Building& building);
@@ -118,6 +123,7 @@ class JunctionTree {
   double log_constant_ = 0.0;
   double bytes_ = 0.0;
   const detail::Kernels* kernels_ = &detail::native_kernels();
+  mutable detail::Workspaces workspaces_;
 };
 
 }  // namespace faultodds

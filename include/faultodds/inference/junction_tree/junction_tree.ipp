@@ -51,7 +51,10 @@ class Renumbering {
 }  // namespace detail
 
 inline double JunctionTree::bytes_needed(const Network& network, std::span<const std::size_t> order) {
-  const TreeShape tree = make_tree_shape(network, order);
+  return bytes_needed(network, make_tree_shape(network, order));
+}
+
+inline double JunctionTree::bytes_needed(const Network& network, const TreeShape& tree) {
   double entries = 0.0;
   double largest = 0.0;
   for (const Clique& clique : tree.cliques) {
@@ -68,11 +71,11 @@ inline double JunctionTree::bytes_needed(const Network& network, std::span<const
 }
 
 inline JunctionTree::JunctionTree(Network network, std::span<const std::size_t> order, double memory_limit_bytes,
-                                  const Stop& stop)
+                                  const Stop& stop, detail::Memo* layouts)
     : state_counts_(std::move(network.state_counts)), slot_of_(std::move(network.slot_of)) {
   network.state_counts = state_counts_;
   const TreeShape tree = make_tree_shape(network, order);
-  const double needed = bytes_needed(network, order);
+  const double needed = bytes_needed(network, tree);
   if (needed > memory_limit_bytes || estimate_cost(tree, state_counts_).largest_clique > detail::max_offset) {
     throw TooLarge(
         "the junction tree", needed, std::min(memory_limit_bytes, detail::max_offset * sizeof(double)),
@@ -82,6 +85,7 @@ inline JunctionTree::JunctionTree(Network network, std::span<const std::size_t> 
   take_shape(tree);
   Building building;
   building.stop = stop;
+  building.layouts = layouts;
   for (const Node& node : nodes_) {
     building.messages.emplace_back(detail::count_entries(node.shape.separator, state_counts_), 0.0);
   }

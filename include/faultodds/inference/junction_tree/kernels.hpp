@@ -67,6 +67,22 @@ struct RunSweep {
   double* output = nullptr;
 };
 
+/// The same for tables that are added to.
+struct ProductsOutput {
+  const std::uint32_t* offsets;
+  double* values;
+};
+
+/// Entries whose products are added to several tables.
+struct ProductsSweep {
+  const double* table = nullptr;  ///< by entry; met by all eight
+  std::size_t entries = 0;
+  const ProductsInput* inputs = nullptr;
+  std::size_t input_count = 0;
+  const ProductsOutput* outputs = nullptr;
+  std::size_t output_count = 0;
+};
+
 /// The loops that work on many entries, compiled for one instruction set. Message sizes are whole vectors.
 struct Kernels {
   std::array<void (*)(const Sweep&), max_inner / lanes> sweeps;  ///< by width / lanes - 1; null: no block_width
@@ -76,6 +92,7 @@ struct Kernels {
   /// values *= factors * scale
   void (*multiply)(double* values, std::size_t size, const double* factors, double scale);
   void (*sum_runs)(const RunSweep& sweep);
+  void (*add_products)(const ProductsSweep& sweep);
   void (*sum_subsets)(const SubsetSweep& sweep);
   void (*two_layer_slopes)(const SubsetSweep& sweep);
 };

@@ -161,6 +161,26 @@ template <std::size_t Inputs>
   sum_runs_of<3>(sweep);
 }
 
+[[gnu::always_inline]] inline void add_products(const ProductsSweep& sweep) {
+  using L = Lanes;
+  using Eight = std::array<L::Vector, products_at_once / lanes>;
+  static constexpr auto each = [](auto&& body) {
+    unrolled(std::make_index_sequence<products_at_once / lanes>{}, body);
+  };
+  for (std::size_t i = 0; i < sweep.entries; ++i) {
+    Eight product;
+    each([&](auto v) { product[v] = L::Vector{} + sweep.table[i]; });
+    for (std::size_t k = 0; k < sweep.input_count; ++k) {
+      const double* values = sweep.inputs[k].values + sweep.inputs[k].offsets[i];
+      each([&](auto v) { L::multiply(product[v], values + v * lanes); });
+    }
+    for (std::size_t k = 0; k < sweep.output_count; ++k) {
+      double* values = sweep.outputs[k].values + sweep.outputs[k].offsets[i];
+      each([&](auto v) { L::add(values + v * lanes, product[v]); });
+    }
+  }
+}
+
 /// A loop for every processor of its kind.
 template <auto Loop>
 struct Portable;
@@ -181,8 +201,9 @@ constexpr auto sweep_for() -> void (*)(const Sweep&) {
 
 template <template <auto> class For, std::size_t... I>
 constexpr Kernels compiled_for(std::index_sequence<I...>) {
-  return {{sweep_for<For, I + 1>()...}, &For<&largest_of>::run,  &For<&invert>::run,          &For<&multiply>::run,
-          &For<&sum_runs>::run,         &For<&sum_subsets>::run, &For<&two_layer_slopes>::run};
+  return {{sweep_for<For, I + 1>()...}, &For<&largest_of>::run,      &For<&invert>::run,
+          &For<&multiply>::run,         &For<&sum_runs>::run,        &For<&add_products>::run,
+          &For<&sum_subsets>::run,      &For<&two_layer_slopes>::run};
 }
 
 template <template <auto> class For>

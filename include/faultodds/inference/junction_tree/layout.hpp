@@ -15,6 +15,7 @@
 #include "faultodds/inference/junction_tree/aligned.hpp"
 #include "faultodds/inference/junction_tree/kernels.hpp"
 #include "faultodds/inference/junction_tree/tree_shape.hpp"
+#include "faultodds/inference/memo.hpp"
 
 namespace faultodds::detail {
 
@@ -51,6 +52,8 @@ class Support {
   Support(Slots slots, std::vector<std::uint8_t> possible) : slots_(std::move(slots)), possible_(std::move(possible)) {}
 
   [[nodiscard]] const Slots& slots() const noexcept { return slots_; }
+  /// One for each entry, 0 or 1.
+  [[nodiscard]] const std::vector<std::uint8_t>& possible() const noexcept { return possible_; }
   /// Possible entries.
   [[nodiscard]] std::size_t count() const;
   /// The support of what remains when a slot is summed out.
@@ -68,10 +71,11 @@ struct Crossing {
 };
 
 /// The layout that makes the sweeps of a clique cheapest: with `above`, the layout of the parent (null for the root),
-/// with the message across its separator, and with those of its children.
+/// with the message across its separator, and with those of its children. Cliques of different trees are often alike:
+/// with `memo` each kind is worked out once.
 [[nodiscard]] Layout choose_layout(const Support& support, std::span<const std::size_t> state_counts,
                                    const Crossing& to_parent, std::span<const Crossing> to_children,
-                                   const Layout* above);
+                                   const Layout* above, Memo* memo);
 
 /// The form in which a clique with this layout would like a table over `scope`: by its outer slots, then whole blocks
 /// where it meets the table lane by lane.

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <bit>
 #include <limits>
 #include <map>
 #include <utility>
@@ -227,10 +228,56 @@ inline Slots outer_order(const Slots& slots, const Slots& inner, std::span<const
   return order;
 }
 
+/// All that a choice of inner slots goes by, with the slots of the clique numbered from 0.
+inline Memo::Key kind_of_clique(const Support& support, std::span<const std::size_t> state_counts,
+                                const Crossing& to_parent, std::span<const Crossing> to_children, const Layout* above) {
+  const Slots& all = support.slots();
+  const auto set_of = [&all](const Slots& slots) {
+    std::size_t set = 0;
+    for (std::size_t i = 0; i < all.size(); ++i) set |= holds(slots, all[i]) ? std::size_t{1} << i : 0U;
+    return set;
+  };
+  Memo::Key key{all.size()};
+  for (const std::size_t slot : all) key.push_back(state_counts[slot]);
+  const std::vector<std::uint8_t>& possible = support.possible();
+  for (std::size_t i = 0; i < possible.size(); ++i) {
+    if (i % 64 == 0) key.push_back(0);
+    key.back() |= static_cast<std::size_t>(possible[i]) << (i % 64);
+  }
+  const auto add = [&](const Crossing& crossing) {
+    key.push_back(set_of(*crossing.separator));
+    key.push_back(std::bit_cast<std::uint64_t>(crossing.share));
+  };
+  const bool whole = above != nullptr && meeting_of(above->inner, *to_parent.separator) == Meeting::whole;
+  key.push_back(above == nullptr ? 0 : 1 + (whole ? set_of(above->inner) << 1U : 0U));
+  if (above != nullptr) add(to_parent);
+  for (const Crossing& crossing : to_children) add(crossing);
+  return key;
+}
+
+inline Slots choose_inner(const Support& support, std::span<const std::size_t> state_counts, const Crossing& to_parent,
+                          std::span<const Crossing> to_children, const Layout* above, Memo* memo) {
+  static constexpr std::size_t max_entries = 1024;
+  const auto choose = [&] { return LayoutChoice(support, state_counts, to_parent, to_children, above).run(); };
+  const Slots& all = support.slots();
+  if (memo == nullptr || support.possible().size() > max_entries) return choose();
+  const auto numbers = memo->get<Slots>(kind_of_clique(support, state_counts, to_parent, to_children, above), [&] {
+    Slots chosen = choose();
+    for (std::size_t& slot : chosen) {
+      slot = static_cast<std::size_t>(std::lower_bound(all.begin(), all.end(), slot) - all.begin());
+    }
+    return chosen;
+  });
+  Slots inner;
+  for (const std::size_t number : *numbers) inner.push_back(all[number]);
+  return inner;
+}
+
 inline Layout choose_layout(const Support& support, std::span<const std::size_t> state_counts,
-                            const Crossing& to_parent, std::span<const Crossing> to_children, const Layout* above) {
+                            const Crossing& to_parent, std::span<const Crossing> to_children, const Layout* above,
+                            Memo* memo) {
   Layout layout;
-  layout.inner = LayoutChoice(support, state_counts, to_parent, to_children, above).run();
+  layout.inner = choose_inner(support, state_counts, to_parent, to_children, above, memo);
   layout.outer = outer_order(support.slots(), layout.inner, state_counts, to_parent, to_children, above);
   layout.width = block_width(count_entries(layout.inner, state_counts));
   layout.blocks = count_entries(layout.outer, state_counts);

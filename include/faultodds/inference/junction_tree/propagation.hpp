@@ -19,6 +19,9 @@ class Propagation {
   explicit Propagation(std::shared_ptr<const JunctionTree> tree);
 
   [[nodiscard]] const JunctionTree& tree() const noexcept { return *tree_; }
+  [[nodiscard]] const std::shared_ptr<const JunctionTree>& shared_tree() const noexcept { return tree_; }
+  /// Holds the tree no longer; from then on it can only be assigned to.
+  void let_go() noexcept { tree_.reset(); }
   /// From now on its work is stopped by this, until another one is set: looked at for every clique that is swept. What
   /// throws leaves all findings as they were. Copies are not stopped by it.
   void stop_by(const Stop& stop) { stop_.set(stop); }
@@ -26,6 +29,11 @@ class Propagation {
   /// Enters or replaces the weights of a slot, one for each state.
   void set_weights(std::size_t slot, std::span<const double> weights);
   void clear_weights(std::size_t slot);
+  /// The weights entered, one for each state; empty if there are none.
+  [[nodiscard]] std::span<const double> weights(std::size_t slot) const {
+    const std::size_t states = weighted_[slot] != 0 ? tree_->state_counts()[slot] : 0;
+    return {weights_.data() + tree_->state_begin(slot), states};
+  }
   void clear_all();
 
   /// Natural logarithm of the sum over everything, with the weights in; minus infinity if that is zero.
@@ -36,8 +44,8 @@ class Propagation {
   void read_all();
   /// Joint of slots that share a clique (as `scope` orders them, the last running fastest); empty if none holds all.
   [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> scope);
-  /// The same in a clique that is known to hold them.
-  [[nodiscard]] std::vector<double> joint_of_clique(std::size_t clique, std::span<const std::size_t> scope);
+  /// P(entry | weights) up to a factor for each entry of a clique's blocks as they are kept, padding included.
+  void products_of_clique(std::size_t clique, std::vector<double>& products);
 
  private:
   /// The operands of a sweep, in memory that is used again and again.

@@ -347,28 +347,32 @@ inline std::vector<double> Propagation::joint_in_clique(std::span<const std::siz
     if (holder == no_slot || node.layout.table_size() < tree_->nodes()[holder].layout.table_size()) holder = c;
   }
   if (holder == no_slot) return {};
-  return joint_of_clique(holder, scope);
-}
-
-inline std::vector<double> Propagation::joint_of_clique(std::size_t clique, std::span<const std::size_t> scope) {
-  reach(clique, Visit::everywhere);
-  const JunctionTree::Node& node = tree_->nodes()[clique];
-  enter(node);
-  if (clique != 0) enter_down(node);
+  const JunctionTree::Node& node = tree_->nodes()[holder];
+  std::vector<double> products;
+  products_of_clique(holder, products);
   const detail::Form form = detail::dense_form({scope.begin(), scope.end()}, tree_->state_counts());
   const std::vector<std::size_t> of_lane = detail::lane_entries(node.layout, form, tree_->state_counts());
   const std::vector<std::uint32_t> of_block = detail::block_entries(node.layout, form, tree_->state_counts());
   std::vector<double> joint(form.size, 0.0);
-  std::array<double, detail::max_inner> product;
-  for (std::size_t block = 0; block < of_block.size(); ++block) {
-    multiply_block(node, block, product);
-    for (std::size_t lane = 0; lane < node.layout.width; ++lane)
-      joint[of_block[block] + of_lane[lane]] += product[lane];
+  const double* product = products.data();
+  for (const std::uint32_t block : of_block) {
+    for (std::size_t lane = 0; lane < node.layout.width; ++lane) joint[block + of_lane[lane]] += *product++;
   }
   double total = 0.0;
   for (const double entry : joint) total += entry;
   for (double& entry : joint) entry /= total;
   return joint;
+}
+
+inline void Propagation::products_of_clique(std::size_t clique, std::vector<double>& products) {
+  reach(clique, Visit::everywhere);
+  const JunctionTree::Node& node = tree_->nodes()[clique];
+  enter(node);
+  if (clique != 0) enter_down(node);
+  products.resize(node.layout.table_size());
+  for (std::size_t block = 0; block < node.layout.blocks; ++block) {
+    multiply_block(node, block, std::span(products).subspan(block * node.layout.width, node.layout.width));
+  }
 }
 
 }  // namespace faultodds

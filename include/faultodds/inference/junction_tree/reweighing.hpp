@@ -12,9 +12,10 @@
 
 namespace faultodds {
 
-/// A propagation with further weights on some variables. Made once for many expectations: only what differs from
-/// one to the next is worked out again.
-class Reweighing {
+namespace detail {
+
+/// Weights entered into a propagation beside those that it has from findings.
+class GivenWeights {
  public:
   /// Weights on one variable, one for each of its states; none negative.
   struct Weights {
@@ -22,8 +23,29 @@ class Reweighing {
     std::vector<double> of_state;
   };
 
-  /// A copy of `propagation`, in which `findings` are entered already.
-  Reweighing(Propagation propagation, std::span<const Finding> findings);
+  /// Those given by the call before are gone. Each variable once; all have slots.
+  void give(Propagation& propagation, std::span<const Weights> weights);
+
+ private:
+  struct Given {
+    std::size_t slot = 0;
+    bool weighed = false;         // without what was given
+    std::vector<double> weights;  // the same
+  };
+
+  std::vector<Given> given_;
+};
+
+}  // namespace detail
+
+/// A propagation with further weights on some variables. Made once for many expectations: only what differs from
+/// one to the next is worked out again.
+class Reweighing {
+ public:
+  using Weights = detail::GivenWeights::Weights;
+
+  /// A copy of `propagation`, in which the findings are entered already.
+  explicit Reweighing(Propagation propagation);
 
   void stop_by(const Stop& stop) { propagation_.stop_by(stop); }
 
@@ -31,18 +53,12 @@ class Reweighing {
   [[nodiscard]] double expectation(std::span<const Weights> weights);
 
  private:
-  std::span<const Finding> findings_;
   Propagation propagation_;
   double log_before_;
-  std::vector<std::size_t> given_;  // variables
+  detail::GivenWeights given_;
 };
 
 namespace detail {
-
-/// Enters weights beside the findings of a propagation. Those of `given`, the variables of the call before, are gone;
-/// `given` becomes the variables of this one. Each variable once; all have slots.
-void give_weights(Propagation& propagation, std::span<const Finding> findings,
-                  std::span<const Reweighing::Weights> weights, std::vector<std::size_t>& given);
 
 /// P(effect <= y | causes) without the leak, as a product of weights on the causes of these links, each variable once.
 [[nodiscard]] std::vector<Reweighing::Weights> up_to(const std::vector<const Link*>& links, std::size_t y);

@@ -10,38 +10,42 @@
 
 namespace faultodds {
 
-inline Reweighing::Reweighing(Propagation propagation, std::span<const Finding> findings)
-    : findings_(findings), propagation_(std::move(propagation)), log_before_(propagation_.log_evidence()) {}
+inline Reweighing::Reweighing(Propagation propagation)
+    : propagation_(std::move(propagation)), log_before_(propagation_.log_evidence()) {}
 
 inline double Reweighing::expectation(std::span<const Weights> weights) {
-  detail::give_weights(propagation_, findings_, weights, given_);
+  given_.give(propagation_, weights);
   return std::exp(propagation_.log_evidence() - log_before_);
 }
 
 namespace detail {
 
-inline void give_weights(Propagation& propagation, std::span<const Finding> findings,
-                         std::span<const Reweighing::Weights> weights, std::vector<std::size_t>& given) {
+inline void GivenWeights::give(Propagation& propagation, std::span<const Weights> weights) {
   const std::vector<std::size_t>& slot_of = propagation.tree().slot_of();
-  for (const std::size_t variable : given) {
-    const bool again = std::any_of(weights.begin(), weights.end(),
-                                   [&](const Reweighing::Weights& weight) { return weight.variable == variable; });
-    if (again) continue;
-    const Finding* finding = finding_of(findings, variable);
-    if (finding == nullptr) {
-      propagation.clear_weights(slot_of[variable]);
+  const std::vector<Given> before = std::exchange(given_, {});
+  for (const Weights& one : weights) {
+    const std::size_t slot = slot_of[one.variable];
+    const auto again =
+        std::find_if(before.begin(), before.end(), [&](const Given& given) { return given.slot == slot; });
+    if (again != before.end()) {
+      given_.push_back(*again);
     } else {
-      propagation.set_weights(slot_of[variable], finding->weights);
+      const std::span<const double> here = propagation.weights(slot);
+      given_.push_back({slot, !here.empty(), {here.begin(), here.end()}});
     }
+    std::vector<double> product = one.of_state;
+    for (std::size_t s = 0; s < product.size() && given_.back().weighed; ++s) product[s] *= given_.back().weights[s];
+    propagation.set_weights(slot, product);
   }
-  given.clear();
-  for (const Reweighing::Weights& weight : weights) {
-    std::vector<double> product = weight.of_state;
-    if (const Finding* finding = finding_of(findings, weight.variable); finding != nullptr) {
-      for (std::size_t s = 0; s < product.size(); ++s) product[s] *= finding->weights[s];
+  for (const Given& given : before) {
+    const auto again =
+        std::find_if(given_.begin(), given_.end(), [&](const Given& now) { return now.slot == given.slot; });
+    if (again != given_.end()) continue;
+    if (given.weighed) {
+      propagation.set_weights(given.slot, given.weights);
+    } else {
+      propagation.clear_weights(given.slot);
     }
-    propagation.set_weights(slot_of[weight.variable], product);
-    given.push_back(weight.variable);
   }
 }
 

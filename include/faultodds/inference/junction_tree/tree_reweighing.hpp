@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <span>
 #include <vector>
@@ -13,16 +14,20 @@
 
 namespace faultodds::detail {
 
-/// The part of BatchedReweighing (which see) that works on a junction tree. Each product has a lane of a vector, and a
-/// batch of them runs over the part of the tree that joins the variables concerned and no other: with the findings
-/// absorbed, messages from outside that part are one. The same batch gives the same bits; in another company, on other
-/// variables, a product may differ by rounding.
-class TreeReweighing {
+/// Batches of products on one junction tree. Each product has a lane of a vector, and a batch of them runs over the
+/// part of the tree that joins the variables concerned and no other: with the findings absorbed, messages from outside
+/// that part are one. The same batch gives the same bits; in another company, on other variables, a product may differ
+/// by rounding. What follows from the tree alone is kept for other cases.
+class TreeBatch {
  public:
-  /// `findings` are entered in the propagation already and possible.
-  TreeReweighing(Propagation propagation, std::span<const Finding> findings);
+  explicit TreeBatch(const JunctionTree& tree);
 
-  [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return propagation_.tree().slot_of(); }
+  /// Begins anew, on findings that are entered in this propagation of the tree and possible.
+  void begin(const Propagation& propagation);
+  /// Lets go of the tree, which may hold this.
+  void end() noexcept;
+
+  [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return propagation_->tree().slot_of(); }
   [[nodiscard]] std::size_t state_count(std::size_t variable) const { return states_of(slot_of()[variable]); }
   void stop_by(const Stop& stop);
   void give(std::span<const Reweighing::Weights> weights);
@@ -58,7 +63,9 @@ class TreeReweighing {
   /// A clique's belief, filled in when it is first met. Operands: the separator, those of the children, the slots.
   struct Belief {
     bool current = false;
+    bool has_entries = false;
     std::vector<std::uint32_t> entries;  // those that can be positive, by their number among all
+    std::vector<std::uint32_t> source;   // the same, by their place among the blocks of the clique
     std::vector<double> joint;           // P(clique | findings)
     std::vector<double> conditional;     // P(clique | separator, findings)
     std::vector<Offsets> offsets;        // by operand; empty until it is asked for
@@ -66,10 +73,7 @@ class TreeReweighing {
     std::size_t view = 0;  // that of the run
   };
   using Input = ProductsInput;
-  struct Output {
-    const std::uint32_t* offsets;
-    double* values;
-  };
+  using Output = ProductsOutput;
   /// What one batch says about a slot.
   struct Mark {
     std::size_t slot = 0;
@@ -79,10 +83,12 @@ class TreeReweighing {
     std::size_t joints_begin = 0;   // the same
   };
 
-  [[nodiscard]] const Clique& shape(std::size_t clique) const { return propagation_.tree().nodes()[clique].shape; }
-  [[nodiscard]] std::size_t states_of(std::size_t slot) const { return propagation_.tree().state_counts()[slot]; }
+  [[nodiscard]] const Clique& shape(std::size_t clique) const { return propagation_->tree().nodes()[clique].shape; }
+  [[nodiscard]] std::size_t states_of(std::size_t slot) const { return propagation_->tree().state_counts()[slot]; }
   Mark& mark(std::size_t variable);
   void span_tree();
+  void forget_beliefs();
+  void list_entries(std::size_t clique);
   const Belief& belief(std::size_t clique);
   const std::uint32_t* offsets_of(std::size_t clique, std::size_t operand);
   const std::uint32_t* offsets_in_view(std::size_t clique, std::size_t operand);
@@ -98,9 +104,8 @@ class TreeReweighing {
   void sweep_runs(const View& view) const;
   [[nodiscard]] std::size_t message_end(std::size_t clique) const;
 
-  Propagation propagation_;
-  std::span<const Finding> findings_;
-  std::vector<std::size_t> given_;          // variables
+  std::optional<Propagation> propagation_;
+  GivenWeights given_;
   std::vector<Belief> beliefs_;             // by clique
   std::vector<std::size_t> message_begin_;  // by clique, in doubles
   std::vector<double> up_, down_;           // messages of one block of lanes
@@ -115,9 +120,51 @@ class TreeReweighing {
   std::vector<double> weights_, joints_, expectations_;
   std::vector<Input> inputs_;
   std::vector<Output> outputs_;
-  std::vector<std::uint32_t> zeros_;  // offsets of an operand with one entry
-  std::optional<Reweighing> alone_;   // for expectations one at a time
+  std::vector<std::uint32_t> zeros_;    // offsets of an operand with one entry
+  std::vector<double> product_, sums_;  // scratch: of one clique
+  std::vector<std::size_t> kept_;       // scratch
+  std::optional<Reweighing> alone_;     // for expectations one at a time
   OwnStop stop_;
+};
+
+/// The part of BatchedReweighing (which see) that works on a junction tree. The batch is one of the tree's workspaces.
+class TreeReweighing {
+ public:
+  /// The findings are entered in the propagation already and possible.
+  explicit TreeReweighing(const Propagation& propagation);
+  TreeReweighing(TreeReweighing&&) = default;
+  TreeReweighing& operator=(TreeReweighing&&) = default;
+  ~TreeReweighing();
+
+  [[nodiscard]] std::span<const std::size_t> slot_of() const noexcept { return batch_->slot_of(); }
+  [[nodiscard]] std::size_t state_count(std::size_t variable) const { return batch_->state_count(variable); }
+  void stop_by(const Stop& stop) { batch_->stop_by(stop); }
+  void give(std::span<const Reweighing::Weights> weights) { batch_->give(weights); }
+  void start(std::size_t products) { batch_->start(products); }
+  void weigh(std::size_t product, std::size_t variable, std::span<const double> weights) {
+    batch_->weigh(product, variable, weights);
+  }
+  void want(std::size_t variable) { batch_->want(variable); }
+  [[nodiscard]] bool fits() { return batch_->fits(); }
+  void run() { batch_->run(); }
+  [[nodiscard]] double expectation(std::size_t product) const { return batch_->expectation(product); }
+  [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const {
+    return batch_->joint(product, variable, state);
+  }
+  [[nodiscard]] double expectation_alone(std::span<const Reweighing::Weights> weights) {
+    return batch_->expectation_alone(weights);
+  }
+  [[nodiscard]] std::span<const double> posterior(std::size_t variable) { return batch_->posterior(variable); }
+  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const {
+    return batch_->in_one_clique(variables);
+  }
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables) {
+    return batch_->joint_in_clique(variables);
+  }
+
+ private:
+  std::shared_ptr<const JunctionTree> tree_;
+  std::shared_ptr<TreeBatch> batch_;
 };
 
 }  // namespace faultodds::detail

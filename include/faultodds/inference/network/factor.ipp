@@ -71,6 +71,23 @@ inline void multiply_in(Potential& table, const Potential& factor, std::span<con
   });
 }
 
+/// The same for a table that holds nothing yet.
+inline void fill_from(Potential& table, const Potential& factor, std::span<const std::size_t> state_counts) {
+  const std::vector<std::size_t> steps = steps_in(factor.scope, table.scope, state_counts);
+  table.values.clear();
+  table.values.reserve(count_entries(table.scope, state_counts));
+  for_each_run(table.scope, steps, state_counts, [&](std::size_t offset, std::size_t length, std::size_t step) {
+    const double* const from = factor.values.data() + offset;
+    if (step == 1) {
+      table.values.insert(table.values.end(), from, from + length);
+    } else if (step == 0) {
+      table.values.insert(table.values.end(), length, *from);
+    } else {
+      for (std::size_t i = 0; i < length; ++i) table.values.push_back(from[i * step]);
+    }
+  });
+}
+
 inline std::vector<std::size_t> without(std::span<const std::size_t> scope, std::span<const std::size_t> variables) {
   std::vector<std::size_t> rest;
   for (const std::size_t v : scope) {
@@ -117,8 +134,12 @@ inline std::vector<std::size_t> common_scope(std::span<const Potential> factors)
 inline Potential product(std::span<const Potential> factors, std::vector<std::size_t> scope,
                          std::span<const std::size_t> state_counts) {
   Potential table{std::move(scope), {}};
-  table.values.assign(detail::count_entries(table.scope, state_counts), 1.0);
-  for (const Potential& factor : factors) detail::multiply_in(table, factor, state_counts);
+  if (factors.empty()) {
+    table.values.assign(detail::count_entries(table.scope, state_counts), 1.0);
+    return table;
+  }
+  detail::fill_from(table, factors[0], state_counts);
+  for (const Potential& factor : factors.subspan(1)) detail::multiply_in(table, factor, state_counts);
   return table;
 }
 

@@ -10,44 +10,65 @@
 
 namespace faultodds {
 
+namespace detail {
+
+/// What was marked present, with all its ancestors.
+inline void add_ancestors(const FaultModel& model, std::vector<Presence>& presence) {
+  const std::vector<std::size_t>& order = model.topological_order();
+  for (std::size_t i = order.size(); i-- > 0;) {
+    if (presence[order[i]] == Presence::left_out) continue;
+    for (const std::size_t parent : model.parents(order[i])) presence[parent] = Presence::present;
+  }
+}
+
+inline bool leads_on(const FaultModel& model, std::span<const Presence> presence, std::size_t variable) {
+  const std::vector<std::size_t>& children = model.children(variable);
+  return std::any_of(children.begin(), children.end(),
+                     [&](std::size_t child) { return presence[child] != Presence::left_out; });
+}
+
+inline void split_if_absent(const FaultModel& model, std::vector<Presence>& presence, std::size_t variable) {
+  const bool noisy = std::holds_alternative<NoisyMax>(model.variable(variable).distribution);
+  if (noisy && !leads_on(model, presence, variable)) presence[variable] = Presence::split_absent;
+}
+
+}  // namespace detail
+
 inline std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
                                       std::span<const std::size_t> absent) {
   const bool markov = !model.parts().potentials.empty();
   std::vector<Presence> presence(model.size(), markov ? Presence::present : Presence::left_out);
   if (markov) return presence;
   for (const std::size_t variable : wanted) presence[variable] = Presence::present;
-  const std::vector<std::size_t>& order = model.topological_order();
-  for (std::size_t i = order.size(); i-- > 0;) {
-    if (presence[order[i]] == Presence::left_out) continue;
-    for (const std::size_t parent : model.parents(order[i])) presence[parent] = Presence::present;
-  }
-  for (const std::size_t variable : absent) {
-    bool needed = !std::holds_alternative<NoisyMax>(model.variable(variable).distribution);
-    for (const std::size_t child : model.children(variable)) needed = needed || presence[child] != Presence::left_out;
-    if (!needed) presence[variable] = Presence::split_absent;
-  }
+  detail::add_ancestors(model, presence);
+  for (const std::size_t variable : absent) detail::split_if_absent(model, presence, variable);
   return presence;
 }
 
-inline CaseShape shape_of_case(const FaultModel& model, std::vector<std::size_t> wanted,
+inline CaseShape shape_of_case(const FaultModel& model, const std::vector<std::size_t>& wanted,
                                std::span<const Finding> findings) {
-  std::vector<std::size_t> absent;
+  CaseShape shape;
+  take_shape(shape, model, wanted, findings);
+  return shape;
+}
+
+inline void take_shape(CaseShape& shape, const FaultModel& model, std::span<const std::size_t> wanted,
+                       std::span<const Finding> findings) {
+  const bool markov = !model.parts().potentials.empty();
+  shape.presence.assign(model.size(), markov ? Presence::present : Presence::left_out);
+  shape.known.assign(model.size(), not_known);
+  if (markov) return;
+  for (const std::size_t variable : wanted) shape.presence[variable] = Presence::present;
+  for (const Finding& finding : findings) shape.presence[finding.variable] = Presence::present;
+  detail::add_ancestors(model, shape.presence);
   for (const Finding& finding : findings) {
-    wanted.push_back(finding.variable);
-    if (finding.state == std::size_t{0}) absent.push_back(finding.variable);
+    if (finding.state == std::size_t{0}) detail::split_if_absent(model, shape.presence, finding.variable);
   }
-  CaseShape shape{relevant(model, wanted, absent), std::vector<std::size_t>(model.size(), not_known)};
-  if (!model.parts().potentials.empty()) return shape;
-  const auto has_place = [&](std::size_t child) { return shape.presence[child] != Presence::left_out; };
   for (const Finding& finding : findings) {
     const std::size_t v = finding.variable;
     if (!finding.state.has_value() || shape.presence[v] != Presence::present) continue;
-    const std::vector<std::size_t>& children = model.children(v);
-    if (detail::becomes_chain(model, v) || std::any_of(children.begin(), children.end(), has_place)) {
-      shape.known[v] = *finding.state;
-    }
+    if (detail::becomes_chain(model, v) || detail::leads_on(model, shape.presence, v)) shape.known[v] = *finding.state;
   }
-  return shape;
 }
 
 namespace detail {

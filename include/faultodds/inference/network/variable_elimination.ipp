@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <limits>
 #include <utility>
 
@@ -14,7 +15,7 @@ namespace faultodds {
 namespace detail {
 
 inline constexpr std::size_t elimination_tries = 2;
-inline constexpr double elimination_steps_per_entry = 4.0;
+inline constexpr double elimination_steps_per_entry = 1.0;
 inline constexpr std::uint64_t elimination_seed = 1;
 
 /// An order with `last` last; throws TooLarge if its tables, and one over `table`, exceed the limit.
@@ -34,17 +35,43 @@ inline EliminationOrder affordable_order(std::span<const Potential> factors, std
   return found;
 }
 
-/// The product of the factors, divided by something whose natural logarithm is added to `scale`: thousands of small
-/// factors must not underflow. Entries below 1e-300 of the largest on the way count as zero.
-inline Potential scaled_product(std::span<const Potential> factors, std::vector<std::size_t> scope,
-                                std::span<const std::size_t> state_counts, double& scale) {
+/// Takes the factor with the fewest entries out of a list that is not empty.
+inline Potential take_smallest(std::vector<Potential>& factors) {
+  const auto smallest = std::min_element(factors.begin(), factors.end(), [](const Potential& a, const Potential& b) {
+    return a.values.size() < b.values.size();
+  });
+  Potential taken = std::move(*smallest);
+  factors.erase(smallest);
+  return taken;
+}
+
+/// rescale() where products of such tables could leave the range of a double.
+inline double keep_in_range(Potential& table) {
   constexpr double small = 1e-50;
-  Potential table = product(factors.first(std::min<std::size_t>(1, factors.size())), std::move(scope), state_counts);
-  for (std::size_t i = 1; i < factors.size(); ++i) {
-    if (*std::max_element(table.values.begin(), table.values.end()) < small) scale += rescale(table);
-    multiply_in(table, factors[i], state_counts);
+  std::array<double, 4> largest{};
+  const std::vector<double>& values = table.values;
+  std::size_t i = 0;
+  for (; i + largest.size() <= values.size(); i += largest.size()) {
+    for (std::size_t lane = 0; lane < largest.size(); ++lane) largest[lane] = std::max(largest[lane], values[i + lane]);
   }
-  return table;
+  for (; i < values.size(); ++i) largest[0] = std::max(largest[0], values[i]);
+  const double most = *std::max_element(largest.begin(), largest.end());
+  return most < small || most > 1.0 / small ? rescale(table) : 0.0;
+}
+
+/// The product of the factors, divided by something whose natural logarithm is added to `scale`: thousands of small
+/// factors must not underflow. Entries below 1e-300 of the largest on the way count as zero. The smallest factors are
+/// multiplied first, so that few products are as large as the whole.
+inline Potential scaled_product(std::vector<Potential> factors, std::vector<std::size_t> scope,
+                                std::span<const std::size_t> state_counts, double& scale) {
+  for (Potential& factor : factors) scale += keep_in_range(factor);
+  while (factors.size() > 2) {
+    const std::array<Potential, 2> both{take_smallest(factors), take_smallest(factors)};
+    Potential together = product(both, common_scope(both), state_counts);
+    scale += keep_in_range(together);
+    factors.push_back(std::move(together));
+  }
+  return product(factors, std::move(scope), state_counts);
 }
 
 /// Factors by the first of their variables to be eliminated.
@@ -89,11 +116,12 @@ inline Potential eliminate(std::vector<Potential> factors, std::span<const std::
   detail::Buckets buckets(std::move(factors), found.order, state_counts.size());
   for (std::size_t i = 0; i < found.order.size(); ++i) {
     stop.check();
-    const std::vector<Potential> bucket = buckets.take(i);
+    std::vector<Potential> bucket = buckets.take(i);
     if (bucket.empty()) continue;
-    Potential message = sum_out(detail::scaled_product(bucket, common_scope(bucket), state_counts, scale),
-                                {&found.order[i], 1}, state_counts);
-    scale += rescale(message);
+    std::vector<std::size_t> scope = common_scope(bucket);
+    const Potential table = detail::scaled_product(std::move(bucket), std::move(scope), state_counts, scale);
+    Potential message = sum_out(table, {&found.order[i], 1}, state_counts);
+    scale += detail::keep_in_range(message);
     buckets.put(std::move(message));
   }
   Potential result = detail::scaled_product(buckets.take_rest(), {keep.begin(), keep.end()}, state_counts, scale);
@@ -117,9 +145,10 @@ inline Maximum maximise(std::vector<Potential> factors, std::span<const std::siz
   std::vector<MaxOut> choices(found.order.size());
   for (std::size_t i = 0; i < found.order.size(); ++i) {
     stop.check();
-    const std::vector<Potential> bucket = buckets.take(i);
+    std::vector<Potential> bucket = buckets.take(i);
     if (bucket.empty()) continue;
-    const Potential clique = detail::scaled_product(bucket, common_scope(bucket), state_counts, scale);
+    std::vector<std::size_t> scope = common_scope(bucket);
+    const Potential clique = detail::scaled_product(std::move(bucket), std::move(scope), state_counts, scale);
     Potential message;
     if (summed[found.order[i]]) {
       message = sum_out(clique, {&found.order[i], 1}, state_counts);
@@ -128,7 +157,7 @@ inline Maximum maximise(std::vector<Potential> factors, std::span<const std::siz
       message = choices[i].largest;
       choices[i].largest.values.clear();
     }
-    scale += rescale(message);
+    scale += detail::keep_in_range(message);
     buckets.put(std::move(message));
   }
   Potential rest = detail::scaled_product(buckets.take_rest(), {}, state_counts, scale);

@@ -40,6 +40,10 @@ struct TwoLayerNetwork {
   double log_factor = 0.0;            ///< of P(findings), what the above leaves out
 };
 
+/// False if a look at the parents shows that a case has more than two layers.
+[[nodiscard]] bool may_have_two_layers(const FaultModel& model, const CaseShape& shape,
+                                       std::span<const Finding> findings);
+
 /// The case as such a network. Nothing if it is none: a cause depends on another one of unknown state, the gate of a
 /// link is not settled, or a finding that is no noisy-MAX effect depends on several causes. Nor if an effect is so
 /// improbable (below 1e-12) that products of many such might underflow.

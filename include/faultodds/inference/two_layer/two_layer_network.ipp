@@ -7,6 +7,7 @@
 #include <utility>
 #include <variant>
 
+#include "faultodds/inference/network/finding_weights.hpp"
 #include "faultodds/inference/two_layer/two_layer_network.hpp"
 #include "faultodds/model/table_row.hpp"
 
@@ -212,6 +213,17 @@ class CauseBuilder {
   std::vector<std::size_t> states_;         // by variable: known, or tried out
   TwoLayerNetwork network_;
 };
+
+inline bool may_have_two_layers(const FaultModel& model, const CaseShape& shape, std::span<const Finding> findings) {
+  if (!model.parts().potentials.empty()) return false;
+  const auto open = [&](std::size_t parent) { return !has_known_state(findings, parent); };
+  const std::vector<std::size_t>& order = model.topological_order();
+  return std::none_of(order.begin(), order.end(), [&](std::size_t v) {
+    if (shape.presence[v] == Presence::left_out) return false;
+    const std::vector<std::size_t>& parents = model.parents(v);
+    return std::any_of(parents.begin(), parents.end(), open) && finding_of(findings, v) == nullptr;
+  });
+}
 
 inline std::optional<TwoLayerNetwork> two_layer_network(const FaultModel& model, const CaseShape& shape,
                                                         std::span<const Finding> findings) {
