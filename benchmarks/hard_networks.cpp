@@ -75,7 +75,7 @@ Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t 
 
 /// States of all variables of a Bayesian network, drawn from it.
 std::vector<std::size_t> draw(const FaultModel& model, std::mt19937_64& random) {
-  std::vector<std::size_t> states(model.size(), 0);
+  std::vector<StateIndex> states(model.size(), 0);
   for (const std::size_t variable : model.topological_order()) {
     const FullTable table = written_out(model, variable);
     std::size_t row = 0;
@@ -91,7 +91,7 @@ std::vector<std::size_t> draw(const FaultModel& model, std::mt19937_64& random) 
 /// One vehicle drawn from the network, a quarter of whose effects without further effects were looked at.
 std::vector<Finding> drawn_findings(const FaultModel& model, std::uint64_t seed) {
   std::mt19937_64 random(seed);
-  const std::vector<std::size_t> states = draw(model, random);
+  const std::vector<StateIndex> states = draw(model, random);
   std::vector<Finding> findings;
   for (std::size_t variable = 0; variable < model.size(); ++variable) {
     if (model.children(variable).empty() && random() % 4 == 0) {

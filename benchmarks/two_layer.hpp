@@ -97,7 +97,7 @@ inline std::vector<faultodds::Finding> drawn_findings(const faultodds::FaultMode
   using namespace faultodds;
   Draw draw(seed);
   for (;;) {
-    std::vector<std::size_t> states(model.size(), 0);
+    std::vector<StateIndex> states(model.size(), 0);
     std::vector<std::size_t> shown, not_shown;
     for (std::size_t v = 0; v < model.size(); ++v) {
       double sound = 1.0;

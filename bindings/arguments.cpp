@@ -44,8 +44,8 @@ std::vector<std::string> names_of(py::handle value, const char* argument) {
   return names;
 }
 
-std::vector<std::size_t> variables_of(const FaultModel& model, py::handle names, const char* argument) {
-  std::vector<std::size_t> variables;
+std::vector<VariableIndex> variables_of(const FaultModel& model, py::handle names, const char* argument) {
+  std::vector<VariableIndex> variables;
   for (const std::string& name : names_of(names, argument)) variables.push_back(model.index_of(name));
   return variables;
 }
@@ -150,7 +150,7 @@ py::tuple as_tuple(const std::vector<std::string>& texts) {
   return items;
 }
 
-py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables) {
+py::tuple names_as_tuple(const FaultModel& model, const std::vector<VariableIndex>& variables) {
   std::vector<std::string> names;
   names.reserve(variables.size());
   for (const std::size_t variable : variables) names.push_back(model.variable(variable).name);

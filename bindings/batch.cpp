@@ -55,7 +55,7 @@ py::tuple answers(const Solver& solver, py::handle columns, const py::buffer& st
     rows.likelihoods.push_back({.variable = model.index_of(name_of(name, "likelihoods")),
                                 .weights = numbers_of<double>(kept.back(), "likelihoods")});
   }
-  const std::vector<std::size_t> asked = variables_of(model, variables, "variables");
+  const std::vector<VariableIndex> asked = variables_of(model, variables, "variables");
   const BatchOptions options{.threads = count_of(threads, "threads")};
   CaseAnswers answers;
   {

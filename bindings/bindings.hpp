@@ -55,7 +55,7 @@ std::string name_of(py::handle value, const char* argument);
 /// Names given as an iterable of text; a lone text is refused, for it would be read letter by letter.
 std::vector<std::string> names_of(py::handle value, const char* argument);
 /// Indices of variables given by their names.
-std::vector<std::size_t> variables_of(const FaultModel& model, py::handle names, const char* argument);
+std::vector<VariableIndex> variables_of(const FaultModel& model, py::handle names, const char* argument);
 /// A count: a whole number that is not negative (ArgumentError), and no truth value (TypeError).
 std::size_t count_of(py::handle value, const char* argument);
 /// A finite or infinite number, but no truth value and no text.
@@ -78,7 +78,7 @@ py::object record_type(const char* name);
 py::object as_records(const py::list& records, const char* type = "Records");
 py::tuple as_tuple(const std::vector<std::string>& texts);
 /// The names of variables.
-py::tuple names_as_tuple(const FaultModel& model, const std::vector<std::size_t>& variables);
+py::tuple names_as_tuple(const FaultModel& model, const std::vector<VariableIndex>& variables);
 /// What the model says about work beside its variables.
 void add_work(py::class_<FaultModel>& bound);
 

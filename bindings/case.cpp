@@ -49,7 +49,7 @@ std::vector<Finding> findings_of(const FaultModel& model, py::handle records) {
 void add_one_of(HeldCase& held, py::handle variable, py::handle states) {
   const FaultModel& model = held.current.model();
   const std::size_t index = model.index_of(name_of(variable, "variable"));
-  std::vector<std::size_t> allowed;
+  std::vector<StateIndex> allowed;
   for (const std::string& state : names_of(states, "states")) allowed.push_back(model.state_of(index, state));
   locked(held, [&](Case& current) { current.add_one_of(index, allowed); });
 }
@@ -100,7 +100,7 @@ py::object posterior_records(HeldCase& held, py::handle names) {
   if (names.is_none()) {
     return posteriors_of_all(model, locked(held, [](const Case& current) { return current.posteriors(); }));
   }
-  const std::vector<std::size_t> chosen = variables_of(model, names, "names");
+  const std::vector<VariableIndex> chosen = variables_of(model, names, "names");
   const auto some = locked(held, [&](const Case& current) {
     std::vector<std::vector<double>> posteriors;
     for (const std::size_t index : chosen) posteriors.push_back(current.posterior(index));
@@ -114,7 +114,7 @@ py::object posterior_records(HeldCase& held, py::handle names) {
 
 py::object joint_record(HeldCase& held, py::handle names) {
   const FaultModel& model = held.current.model();
-  const std::vector<std::size_t> chosen = variables_of(model, names, "names");
+  const std::vector<VariableIndex> chosen = variables_of(model, names, "names");
   if (chosen.empty())
     throw ArgumentError("names", "holds none", "name at least one variable", ErrorCode::nothing_given);
   const JointPosterior joint = locked(held, [&](const Case& current) { return current.joint(chosen); });

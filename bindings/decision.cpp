@@ -12,7 +12,7 @@ void bind_decision(py::module_& module) {
     const FaultModel& model = held.current.model();
     const std::size_t count = most.is_none() ? std::numeric_limits<std::size_t>::max() : count_of(most, "most");
     const bool chosen = !components.is_none();
-    const auto named = chosen ? variables_of(model, components, "components") : std::vector<std::size_t>();
+    const auto named = chosen ? variables_of(model, components, "components") : std::vector<VariableIndex>();
     const auto faults = locked(held, [&](const Case& current) {
       return leading_faults(current, chosen ? named : faults_in_question(current), count);
     });

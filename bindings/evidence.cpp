@@ -37,7 +37,7 @@ py::object evidence_record(HeldCase& held, py::handle variable, py::handle state
 py::object conflict_record(HeldCase& held) {
   const FaultModel& model = held.current.model();
   std::string words;
-  std::vector<std::size_t> variables;
+  std::vector<VariableIndex> variables;
   const Conflict found = locked(held, [&](const Case& current) {
     for (const Finding& finding : current.findings()) variables.push_back(finding.variable);
     Conflict conflicting = conflict(current);

@@ -182,49 +182,39 @@ std::string step_name(const TroubleshootingProblem& problem, const Step& step) {
   return {};
 }
 
-py::object variable_name(const Names& in, std::size_t variable) { return py::str(in.model().variable(variable).name); }
+py::object variable_name(const Names& in, VariableIndex variable) { return py::str(in.model().variable(variable).name); }
 
-py::object variable_name(const Names& in, const std::optional<std::size_t>& variable) {
+py::object variable_name(const Names& in, const std::optional<VariableIndex>& variable) {
   return variable ? variable_name(in, *variable) : py::none();
 }
 
-py::object variable_name(const Names& in, const std::vector<std::size_t>& variables) {
+py::object variable_name(const Names& in, const std::vector<VariableIndex>& variables) {
   return names_as_tuple(in.model(), variables);
 }
 
-py::object variable_label(const Names& in, std::size_t variable) {
+py::object variable_label(const Names& in, VariableIndex variable) {
   return py::str(shown(in.model().variable(variable)));
 }
 
-py::object variable_label(const Names& in, const std::optional<std::size_t>& variable) {
+py::object variable_label(const Names& in, const std::optional<VariableIndex>& variable) {
   return variable ? variable_label(in, *variable) : py::none();
 }
 
-py::object state_name(const Names& in, std::size_t variable, std::size_t state) {
+py::object state_name(const Names& in, VariableIndex variable, StateIndex state) {
   return py::str(in.model().variable(variable).states.at(state).name);
 }
 
-py::object state_name(const Names& in, std::size_t variable, const std::vector<std::size_t>& states) {
+py::object state_name(const Names& in, VariableIndex variable, const std::vector<StateIndex>& states) {
   py::tuple names(states.size());
   for (std::size_t i = 0; i < states.size(); ++i) names[i] = state_name(in, variable, states[i]);
   return names;
 }
 
-py::object state_label(const Names& in, std::size_t variable, std::size_t state) {
+py::object state_label(const Names& in, VariableIndex variable, StateIndex state) {
   return py::str(shown(in.model().variable(variable).states.at(state)));
 }
 
 py::object name_at(const Names& in, Kind kind, std::size_t index) { return py::str(in.name(kind, index)); }
-
-py::object name_at(const Names& in, Kind kind, const std::optional<std::size_t>& index) {
-  return index ? name_at(in, kind, *index) : py::none();
-}
-
-py::object name_at(const Names& in, Kind kind, const std::vector<std::size_t>& indices) {
-  py::tuple names(indices.size());
-  for (std::size_t i = 0; i < indices.size(); ++i) names[i] = name_at(in, kind, indices[i]);
-  return names;
-}
 
 py::object marked_names(const Names& in, Kind kind, const std::vector<bool>& marks) {
   std::vector<std::string> names;
@@ -234,31 +224,22 @@ py::object marked_names(const Names& in, Kind kind, const std::vector<bool>& mar
   return as_tuple(names);
 }
 
-void read_variable(const Names& in, py::handle name, const char* argument, std::size_t& into) {
+void read_variable(const Names& in, py::handle name, const char* argument, VariableIndex& into) {
   into = in.model().index_of(name_of(name, argument));
 }
 
-void read_variable(const Names& in, py::handle names, const char* argument, std::vector<std::size_t>& into) {
+void read_variable(const Names& in, py::handle names, const char* argument, std::vector<VariableIndex>& into) {
   into = variables_of(in.model(), names, argument);
 }
 
-void read_state(const Names& in, std::size_t variable, py::handle name, const char* argument, std::size_t& into) {
+void read_state(const Names& in, VariableIndex variable, py::handle name, const char* argument, StateIndex& into) {
   into = in.model().state_of(variable, name_of(name, argument));
 }
 
-void read_state(const Names& in, std::size_t variable, py::handle names, const char* argument,
-                std::vector<std::size_t>& into) {
+void read_state(const Names& in, VariableIndex variable, py::handle names, const char* argument,
+                std::vector<StateIndex>& into) {
   into.clear();
   for (const std::string& name : names_of(names, argument)) into.push_back(in.model().state_of(variable, name));
-}
-
-void read_name(const Names& in, Kind kind, py::handle name, const char* argument, std::size_t& into) {
-  into = in.position(kind, name, argument);
-}
-
-void read_name(const Names& in, Kind kind, py::handle names, const char* argument, std::vector<std::size_t>& into) {
-  into.clear();
-  for (const std::string& name : names_of(names, argument)) into.push_back(in.position(kind, py::str(name), argument));
 }
 
 void read_marks(const Names& in, Kind kind, py::handle names, const char* argument, std::vector<bool>& into) {
@@ -268,11 +249,11 @@ void read_marks(const Names& in, Kind kind, py::handle names, const char* argume
 
 py::tuple parents_of(const Names& in) { return names_as_tuple(in.model(), in.model().parents(in.variable())); }
 
-py::str procedure_of(const Names& in, const std::optional<std::size_t>& test) {
+py::str procedure_of(const Names& in, const std::optional<VariableIndex>& test) {
   return test ? in.model().variable(*test).procedure : std::string();
 }
 
-py::tuple cautions_of(const Names& in, const std::optional<std::size_t>& test, const std::vector<std::string>& opens,
+py::tuple cautions_of(const Names& in, const std::optional<VariableIndex>& test, const std::vector<std::string>& opens,
                       const std::vector<std::string>& brings) {
   py::list cautions;
   if (!test) return py::tuple(cautions);

@@ -95,35 +95,50 @@ class Names {
 [[nodiscard]] std::string step_name(const TroubleshootingProblem& problem, const Step& step);
 
 // Names of variables and states, and labels beside them.
-[[nodiscard]] py::object variable_name(const Names& in, std::size_t variable);
-[[nodiscard]] py::object variable_name(const Names& in, const std::optional<std::size_t>& variable);
-[[nodiscard]] py::object variable_name(const Names& in, const std::vector<std::size_t>& variables);
-[[nodiscard]] py::object variable_label(const Names& in, std::size_t variable);
-[[nodiscard]] py::object variable_label(const Names& in, const std::optional<std::size_t>& variable);
-[[nodiscard]] py::object state_name(const Names& in, std::size_t variable, std::size_t state);
-[[nodiscard]] py::object state_name(const Names& in, std::size_t variable, const std::vector<std::size_t>& states);
-[[nodiscard]] py::object state_label(const Names& in, std::size_t variable, std::size_t state);
+[[nodiscard]] py::object variable_name(const Names& in, VariableIndex variable);
+[[nodiscard]] py::object variable_name(const Names& in, const std::optional<VariableIndex>& variable);
+[[nodiscard]] py::object variable_name(const Names& in, const std::vector<VariableIndex>& variables);
+[[nodiscard]] py::object variable_label(const Names& in, VariableIndex variable);
+[[nodiscard]] py::object variable_label(const Names& in, const std::optional<VariableIndex>& variable);
+[[nodiscard]] py::object state_name(const Names& in, VariableIndex variable, StateIndex state);
+[[nodiscard]] py::object state_name(const Names& in, VariableIndex variable, const std::vector<StateIndex>& states);
+[[nodiscard]] py::object state_label(const Names& in, VariableIndex variable, StateIndex state);
 // Names in other lists.
 [[nodiscard]] py::object name_at(const Names& in, Kind kind, std::size_t index);
-[[nodiscard]] py::object name_at(const Names& in, Kind kind, const std::optional<std::size_t>& index);
-[[nodiscard]] py::object name_at(const Names& in, Kind kind, const std::vector<std::size_t>& indices);
+template <class Place>
+[[nodiscard]] py::object name_at(const Names& in, Kind kind, const std::optional<Place>& index) {
+  return index ? name_at(in, kind, std::size_t{*index}) : py::none();
+}
+template <class Place>
+[[nodiscard]] py::object name_at(const Names& in, Kind kind, const std::vector<Place>& indices) {
+  py::tuple names(indices.size());
+  for (std::size_t i = 0; i < indices.size(); ++i) names[i] = name_at(in, kind, std::size_t{indices[i]});
+  return names;
+}
 [[nodiscard]] py::object marked_names(const Names& in, Kind kind, const std::vector<bool>& marks);
 
 // The same from Python. Each throws UnknownName, and TypeError for what is no name.
-void read_variable(const Names& in, py::handle name, const char* argument, std::size_t& into);
-void read_variable(const Names& in, py::handle names, const char* argument, std::vector<std::size_t>& into);
-void read_state(const Names& in, std::size_t variable, py::handle name, const char* argument, std::size_t& into);
-void read_state(const Names& in, std::size_t variable, py::handle names, const char* argument,
-                std::vector<std::size_t>& into);
-void read_name(const Names& in, Kind kind, py::handle name, const char* argument, std::size_t& into);
-void read_name(const Names& in, Kind kind, py::handle names, const char* argument, std::vector<std::size_t>& into);
+void read_variable(const Names& in, py::handle name, const char* argument, VariableIndex& into);
+void read_variable(const Names& in, py::handle names, const char* argument, std::vector<VariableIndex>& into);
+void read_state(const Names& in, VariableIndex variable, py::handle name, const char* argument, StateIndex& into);
+void read_state(const Names& in, VariableIndex variable, py::handle names, const char* argument,
+                std::vector<StateIndex>& into);
+template <class Place>
+void read_name(const Names& in, Kind kind, py::handle name, const char* argument, Place& into) {
+  into = in.position(kind, name, argument);
+}
+template <class Place>
+void read_name(const Names& in, Kind kind, py::handle names, const char* argument, std::vector<Place>& into) {
+  into.clear();
+  for (const std::string& name : names_of(names, argument)) into.push_back(in.position(kind, py::str(name), argument));
+}
 void read_marks(const Names& in, Kind kind, py::handle names, const char* argument, std::vector<bool>& into);
 
 // Members that are converted by functions of their own.
 [[nodiscard]] py::tuple parents_of(const Names& in);
-[[nodiscard]] py::str procedure_of(const Names& in, const std::optional<std::size_t>& test);
+[[nodiscard]] py::str procedure_of(const Names& in, const std::optional<VariableIndex>& test);
 /// The cautions of a test, of the opening work and of the conditions it needs, each once, its own last.
-[[nodiscard]] py::tuple cautions_of(const Names& in, const std::optional<std::size_t>& test,
+[[nodiscard]] py::tuple cautions_of(const Names& in, const std::optional<VariableIndex>& test,
                                     const std::vector<std::string>& opens, const std::vector<std::string>& brings);
 [[nodiscard]] std::optional<double> nothing_for_nan(double number);
 [[nodiscard]] py::tuple outcome_rows(const TestAction& test);

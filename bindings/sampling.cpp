@@ -16,7 +16,7 @@ py::object sampled(const FaultModel& model, py::handle findings, const py::dict&
   const SampledPosteriors estimates = unlocked([&] { return sample_posteriors(model, found, options, thread_stop()); });
   const py::object kind = record_type("StateEstimate");
   py::list records;
-  for (std::size_t i = 0; i < estimates.of_variable.size(); ++i) {
+  for (VariableIndex i; i < estimates.of_variable.size(); ++i) {
     for (std::size_t state = 0; state < estimates.of_variable[i].size(); ++state) {
       const Estimate& estimate = estimates.of_variable[i][state];
       records.append(kind(py::arg("variable") = variable_name(in, i), py::arg("label") = variable_label(in, i),

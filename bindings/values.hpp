@@ -42,6 +42,12 @@ template <class... Kinds>
   return std::visit([&in](const auto& held) -> py::object { return to_python(in, held); }, one);
 }
 
+/// An index that no name is given for: a default, which holds for any model.
+template <class Kind>
+[[nodiscard]] py::object to_python(const Names&, Index<Kind> index) {
+  return py::int_(std::size_t{index});
+}
+
 template <class One>
 [[nodiscard]] py::object to_python(const Names& in, std::span<const One> all) {
   py::tuple made(all.size());

@@ -75,7 +75,7 @@ double share_settled(const Ranking& ranking, const TestForecast& forecast) {
   return ranking.entropy_bits > 0.0 ? std::clamp(forecast.gain_bits / ranking.entropy_bits, 0.0, 1.0) : 0.0;
 }
 
-std::string fault_text(const FaultModel& model, std::size_t component, std::size_t state) {
+std::string fault_text(const FaultModel& model, VariableIndex component, StateIndex state) {
   const Variable& variable = model.variable(component);
   return shown(variable) + ": " + shown(variable.states.at(state));
 }
@@ -111,7 +111,7 @@ void show_findings(const Screen& screen, const Case& current) {
 
 void show_leading(const Screen& screen, const FaultModel& model, const Ranking& ranking) {
   std::size_t faults = 0;
-  for (const std::size_t target : ranking.targets) faults += model.state_count(target) - 1;
+  for (const VariableIndex target : ranking.targets) faults += model.state_count(target) - 1;
   screen.heading("Leading faults (of " + std::to_string(faults) + " in question)");
   std::vector<BarRow> rows;
   for (const FaultProbability& fault : ranking.leading) {

@@ -14,7 +14,7 @@
 namespace faultodds::program {
 
 /// "Fuel pump: worn".
-[[nodiscard]] std::string fault_text(const FaultModel& model, std::size_t component, std::size_t state);
+[[nodiscard]] std::string fault_text(const FaultModel& model, VariableIndex component, StateIndex state);
 
 /// Title and version, that data are invented, and the safety note.
 void show_header(const Screen& screen, const FaultModel& model);

@@ -283,7 +283,7 @@ Json proposed_json(const FaultModel& model, const Advice& advice) {
                {"success", optional_json(step.success)},
                {"asks", Json::array()}};
   if (const auto* ask = std::get_if<AskStep>(&step.step)) {
-    for (const std::size_t variable : ask->variables) json["asks"].push_back(model.variable(variable).name);
+    for (const VariableIndex variable : ask->variables) json["asks"].push_back(model.variable(variable).name);
   }
   return json;
 }

@@ -202,7 +202,7 @@ void Bench::tell_last_entry(const std::vector<FaultProbability>& before, const s
   stale_ = true;
 }
 
-std::optional<std::size_t> Bench::revealing_test() const {
+std::optional<VariableIndex> Bench::revealing_test() const {
   if (!test_) return std::nullopt;
   const std::size_t test = std::get<TestStep>(test_->step).test;
   return to_reveal(test).empty() ? std::nullopt : std::optional(test);

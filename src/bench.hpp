@@ -48,21 +48,21 @@ class Bench {
   /// Only facts about the vehicle were answered so far.
   [[nodiscard]] bool complaint_is_open() const;
   /// Asks for the state of a variable and takes the answer.
-  void ask_state(std::size_t variable);
+  void ask_state(VariableIndex variable);
   void other(const std::string& name);
   /// Symptoms that doing this test reveals and that have no finding; none if the test is answered in general.
-  [[nodiscard]] std::vector<std::size_t> to_reveal(std::size_t test) const;
-  void show_to_reveal(std::size_t test) const;
+  [[nodiscard]] std::vector<VariableIndex> to_reveal(VariableIndex test) const;
+  void show_to_reveal(VariableIndex test) const;
   /// Asks which of the symptoms that the test reveals there are.
-  void ask_revealed(std::size_t test);
+  void ask_revealed(VariableIndex test);
   /// Takes the numbers or names of those there are, or "none".
-  void take_revealed(std::size_t test, const std::string& line);
-  void record_revealed(std::size_t test, const std::vector<std::string>& there, bool all);
-  [[nodiscard]] std::optional<std::size_t> pick_variable(const std::string& name);
-  [[nodiscard]] std::optional<std::size_t> pick_from_menu();
+  void take_revealed(VariableIndex test, const std::string& line);
+  void record_revealed(VariableIndex test, const std::vector<std::string>& there, bool all);
+  [[nodiscard]] std::optional<VariableIndex> pick_variable(const std::string& name);
+  [[nodiscard]] std::optional<VariableIndex> pick_from_menu();
   /// Whether a test, symptom, fact or part answers to this text, so that `other` finds it.
   [[nodiscard]] bool names_a_variable(const std::string& text) const;
-  [[nodiscard]] std::vector<std::vector<std::size_t>> groups_to_pick_from() const;
+  [[nodiscard]] std::vector<std::vector<VariableIndex>> groups_to_pick_from() const;
 
   // Answers and commands (bench.cpp).
   void handle(const std::string& line);
@@ -77,7 +77,7 @@ class Bench {
   /// Keeps the job, says what the last entry was and what it changed.
   void tell_last_entry(const std::vector<FaultProbability>& before, const std::string& words);
   /// The test on the screen, if it is answered by what it reveals.
-  [[nodiscard]] std::optional<std::size_t> revealing_test() const;
+  [[nodiscard]] std::optional<VariableIndex> revealing_test() const;
   void general(const std::string& rest);
   void explain_clash(const ImpossibleFindings& error) const;
   void not_understood(const std::string& line) const;
@@ -93,10 +93,10 @@ class Bench {
   void money(const std::string& rest);
   void repair(const std::string& name);
   void report(const std::string& file);
-  [[nodiscard]] std::optional<std::size_t> pick_repair(const std::string& name);
-  void ask_check(std::size_t repair);
+  [[nodiscard]] std::optional<RepairIndex> pick_repair(const std::string& name);
+  void ask_check(RepairIndex repair);
   void hand_over(const std::string& name);
-  [[nodiscard]] std::optional<std::size_t> pick_hand_over(const std::string& name);
+  [[nodiscard]] std::optional<HandOverIndex> pick_hand_over(const std::string& name);
   void show_what_to_tell() const;
   void keep();
 
@@ -106,9 +106,9 @@ class Bench {
   void show_state();
   void show_proposed_step();
   /// Puts a test on the screen.
-  void propose(std::size_t test);
+  void propose(VariableIndex test);
   /// A test with its gain, if it is in the ranking.
-  [[nodiscard]] AdvisedStep step_of_test(std::size_t test) const;
+  [[nodiscard]] AdvisedStep step_of_test(VariableIndex test) const;
   void show_repair_advice();
   void show_end_advice();
   void show_likely_fault();
@@ -132,7 +132,7 @@ class Bench {
   Job job_;
   Keeping keeping_;
   std::optional<AdvisedStep> test_;        ///< on the screen, to be answered
-  std::optional<std::size_t> in_general_;  ///< test that is answered by its outcome, whatever it reveals
+  std::optional<VariableIndex> in_general_;  ///< test that is answered by its outcome, whatever it reveals
   bool stale_ = true;                      ///< the screen does not show the job as it is
   bool quitting_ = false;
 };
@@ -145,7 +145,8 @@ class Bench {
 
 /// A variable as it can be chosen: its label, name and trouble code.
 [[nodiscard]] Choice variable_choice(const Variable& variable);
-[[nodiscard]] std::vector<Choice> variable_choices(const FaultModel& model, const std::vector<std::size_t>& variables);
+[[nodiscard]] std::vector<Choice> variable_choices(const FaultModel& model,
+                                                   const std::vector<VariableIndex>& variables);
 /// The states of a variable as they can be chosen.
 [[nodiscard]] std::vector<Choice> state_choices(const Variable& variable);
 

@@ -9,8 +9,8 @@
 namespace faultodds::program {
 namespace {
 
-std::vector<std::size_t> all_but_hidden(const FaultModel& model) {
-  std::vector<std::size_t> all;
+std::vector<VariableIndex> all_but_hidden(const FaultModel& model) {
+  std::vector<VariableIndex> all;
   for (std::size_t v = 0; v < model.size(); ++v) {
     if (model.variable(v).role != Role::hidden) all.push_back(v);
   }
@@ -32,7 +32,7 @@ Choice variable_choice(const Variable& variable) {
   return choice;
 }
 
-std::vector<Choice> variable_choices(const FaultModel& model, const std::vector<std::size_t>& variables) {
+std::vector<Choice> variable_choices(const FaultModel& model, const std::vector<VariableIndex>& variables) {
   std::vector<Choice> choices;
   for (const std::size_t v : variables) choices.push_back(variable_choice(model.variable(v)));
   return choices;
@@ -45,7 +45,7 @@ std::vector<Choice> state_choices(const Variable& variable) {
 }
 
 void Bench::ask_context() {
-  const std::vector<std::size_t> facts = open_facts(job_.current());
+  const std::vector<VariableIndex> facts = open_facts(job_.current());
   if (facts.empty()) return;
   screen().heading("About the vehicle (" + counted(facts.size(), "question") + "; Enter passes one over)");
   for (const std::size_t fact : facts) {
@@ -63,7 +63,7 @@ void Bench::ask_context() {
 }
 
 void Bench::ask_complaint() {
-  const std::vector<std::size_t> complaints = open_complaints(job_.current());
+  const std::vector<VariableIndex> complaints = open_complaints(job_.current());
   if (complaints.empty() || questions_.over()) return;
   const std::vector<std::size_t> chosen =
       questions_.choose_several("What does the customer complain of?", variable_choices(model(), complaints));
@@ -88,21 +88,21 @@ bool Bench::complaint_is_open() const {
   });
 }
 
-std::vector<std::size_t> Bench::to_reveal(std::size_t test) const {
+std::vector<VariableIndex> Bench::to_reveal(VariableIndex test) const {
   if (in_general_ == test || job_.current().finding_of(test) != nullptr) return {};
-  std::vector<std::size_t> symptoms = model().variable(test).reveals;
-  std::erase_if(symptoms, [&](std::size_t symptom) { return job_.current().finding_of(symptom) != nullptr; });
+  std::vector<VariableIndex> symptoms = model().variable(test).reveals;
+  std::erase_if(symptoms, [&](VariableIndex symptom) { return job_.current().finding_of(symptom) != nullptr; });
   return symptoms;
 }
 
-void Bench::show_to_reveal(std::size_t test) const {
+void Bench::show_to_reveal(VariableIndex test) const {
   const std::vector<Choice> choices = variable_choices(model(), to_reveal(test));
   screen().text("Which of these are there? Give numbers, such as 1 3, or none; g: only the outcome in general.", 2);
   for (std::size_t i = 0; i < choices.size(); ++i)
     screen().item(right_aligned(std::to_string(i + 1), 3), choices[i].spellings.front(), 1, 5);
 }
 
-void Bench::ask_revealed(std::size_t test) {
+void Bench::ask_revealed(VariableIndex test) {
   const std::size_t before = job_.entries().size();
   show_to_reveal(test);
   while (job_.entries().size() == before) {
@@ -117,8 +117,8 @@ void Bench::ask_revealed(std::size_t test) {
   }
 }
 
-void Bench::take_revealed(std::size_t test, const std::string& line) {
-  const std::vector<std::size_t> symptoms = to_reveal(test);
+void Bench::take_revealed(VariableIndex test, const std::string& line) {
+  const std::vector<VariableIndex> symptoms = to_reveal(test);
   const std::vector<Choice> choices = variable_choices(model(), symptoms);
   const bool none = lower_case(line) == "none";
   const Selection there = none ? Selection{} : select_several(line, choices);
@@ -138,13 +138,13 @@ void Bench::take_revealed(std::size_t test, const std::string& line) {
   record_revealed(test, names, all || questions_.confirm("Are these all?").value_or(false));
 }
 
-void Bench::record_revealed(std::size_t test, const std::vector<std::string>& there, bool all) {
+void Bench::record_revealed(VariableIndex test, const std::vector<std::string>& there, bool all) {
   const std::vector<FaultProbability> before = all_faults();
   job_.add_revealed(model().variable(test).name, there, all);
   tell_last_entry(before, entry_in_words(model(), job_.entries().back()));
 }
 
-void Bench::ask_state(std::size_t variable) {
+void Bench::ask_state(VariableIndex variable) {
   if (!to_reveal(variable).empty()) {
     ask_revealed(variable);
     return;
@@ -177,8 +177,8 @@ bool Bench::names_a_variable(const std::string& text) const {
   return text.size() >= shortest && !matches(text, variable_choices(model(), all_but_hidden(model()))).empty();
 }
 
-std::vector<std::vector<std::size_t>> Bench::groups_to_pick_from() const {
-  std::vector<std::vector<std::size_t>> groups(6);
+std::vector<std::vector<VariableIndex>> Bench::groups_to_pick_from() const {
+  std::vector<std::vector<VariableIndex>> groups(6);
   for (std::size_t v = 0; v < model().size(); ++v) {
     const Variable& variable = model().variable(v);
     if (job_.current().finding_of(v) != nullptr) continue;
@@ -205,10 +205,10 @@ std::vector<std::vector<std::size_t>> Bench::groups_to_pick_from() const {
   return groups;
 }
 
-std::optional<std::size_t> Bench::pick_variable(const std::string& name) {
+std::optional<VariableIndex> Bench::pick_variable(const std::string& name) {
   if (name.empty()) return pick_from_menu();
   if (const auto exact = model().find(name)) return exact;
-  const std::vector<std::size_t> all = all_but_hidden(model());
+  const std::vector<VariableIndex> all = all_but_hidden(model());
   const std::vector<Choice> choices = variable_choices(model(), all);
   const bool is_number = name.find_first_not_of("0123456789") == std::string::npos;
   const std::vector<std::size_t> found = is_number ? std::vector<std::size_t>{} : matches(name, choices);
@@ -224,14 +224,14 @@ std::optional<std::size_t> Bench::pick_variable(const std::string& name) {
   return picked ? std::optional(all[found[*picked]]) : std::nullopt;
 }
 
-std::optional<std::size_t> Bench::pick_from_menu() {
+std::optional<VariableIndex> Bench::pick_from_menu() {
   static const std::vector<std::string> titles = {"a symptom",
                                                   "a stored trouble code",
                                                   "the result of a test",
                                                   "a fact about the vehicle",
                                                   "a part whose state is certain",
                                                   "a variable"};
-  const std::vector<std::vector<std::size_t>> groups = groups_to_pick_from();
+  const std::vector<std::vector<VariableIndex>> groups = groups_to_pick_from();
   std::vector<Choice> kinds;
   std::vector<std::size_t> offered;
   for (std::size_t g = 0; g < groups.size(); ++g) {
@@ -247,7 +247,7 @@ std::optional<std::size_t> Bench::pick_from_menu() {
   const auto kind = questions_.choose("What was found?", kinds, by_name);
   if (!named.empty()) return pick_variable(named);
   if (!kind) return std::nullopt;
-  const std::vector<std::size_t>& group = groups[offered[*kind]];
+  const std::vector<VariableIndex>& group = groups[offered[*kind]];
   const auto picked = questions_.choose("Which one?", variable_choices(model(), group), by_name);
   if (!named.empty()) return pick_variable(named);
   return picked ? std::optional(group[*picked]) : std::nullopt;

@@ -39,7 +39,7 @@ void Bench::money(const std::string&) {
 
 /// By name; otherwise the one that is proposed, or from a menu: those of the expected costs in their order, otherwise
 /// all.
-std::optional<std::size_t> Bench::pick_repair(const std::string& name) {
+std::optional<RepairIndex> Bench::pick_repair(const std::string& name) {
   const std::vector<Repair>& repairs = model().parts().repairs;
   const auto* proposed = std::get_if<RepairStep>(&job_.advice().proposed.step);
   if (name.empty() && proposed != nullptr && job_.advice().led_by_cost) return proposed->repair;
@@ -79,7 +79,7 @@ void Bench::repair(const std::string& name) {
   ask_check(*chosen);
 }
 
-void Bench::ask_check(std::size_t repair) {
+void Bench::ask_check(RepairIndex repair) {
   const RepairCheck* check = check_of(model(), repair);
   show_check(screen(), model(), check == nullptr ? RepairCheck{} : *check);
   const auto said =
@@ -100,7 +100,7 @@ void Bench::show_what_to_tell() const {
   show_brief(screen(), job_.advice().brief);
 }
 
-std::optional<std::size_t> Bench::pick_hand_over(const std::string& name) {
+std::optional<HandOverIndex> Bench::pick_hand_over(const std::string& name) {
   const std::vector<HandOver>& all = model().parts().hand_overs;
   std::vector<Choice> choices;
   for (const HandOver& one : all) choices.push_back({{label_or_name(one), one.name}});

@@ -52,10 +52,10 @@ std::vector<std::string> changes_in_words(const FaultModel& model, const std::ve
 }
 
 std::vector<FaultProbability> Bench::all_faults() const {
-  std::vector<std::size_t> components = model().with_role(Role::component);
+  std::vector<VariableIndex> components = model().with_role(Role::component);
   if (components.empty()) components = job_.options().advice.ranking.targets;
   std::size_t count = 0;
-  for (const std::size_t component : components) count += model().state_count(component);
+  for (const VariableIndex component : components) count += model().state_count(component);
   return leading_faults(job_.current(), components, count);
 }
 
@@ -95,12 +95,12 @@ void Bench::show_proposed_step() {
   }
 }
 
-void Bench::propose(std::size_t test) {
+void Bench::propose(VariableIndex test) {
   test_ = step_of_test(test);
   in_general_.reset();
 }
 
-AdvisedStep Bench::step_of_test(std::size_t test) const {
+AdvisedStep Bench::step_of_test(VariableIndex test) const {
   const JobStep step = TestStep{test};
   if (job_.advice().proposed.step == step) return job_.advice().proposed;
   const std::vector<AdvisedStep>& others = job_.advice().alternatives;

@@ -23,7 +23,7 @@ std::string error_text(const Look& look, const Estimate& estimate) {
          (estimate.standard_error > 0.0 ? percent(estimate.standard_error) : std::string("0 %"));
 }
 
-void show_faults(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
+void show_faults(const Screen& screen, const FaultModel& model, std::span<const VariableIndex> variables,
                  const SampledPosteriors& sampled) {
   std::vector<BarRow> rows;
   for (const std::size_t v : variables) {
@@ -39,7 +39,7 @@ void show_faults(const Screen& screen, const FaultModel& model, std::span<const 
   screen.bars(rows);
 }
 
-void show_others(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
+void show_others(const Screen& screen, const FaultModel& model, std::span<const VariableIndex> variables,
                  const SampledPosteriors& sampled) {
   bool first = true;
   for (const std::size_t v : variables) {
@@ -73,7 +73,7 @@ CLI::Option* add_sample_options(CLI::App& command, SampleOptions& options) {
   return sample;
 }
 
-Json estimates_json(const FaultModel& model, std::span<const std::size_t> variables, const SampledPosteriors& sampled,
+Json estimates_json(const FaultModel& model, std::span<const VariableIndex> variables, const SampledPosteriors& sampled,
                     const SampleOptions& options) {
   Json estimates = Json::object();
   for (const std::size_t v : variables) {
@@ -91,7 +91,7 @@ Json estimates_json(const FaultModel& model, std::span<const std::size_t> variab
           {"posterior_estimates", std::move(estimates)}};
 }
 
-void show_estimates(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
+void show_estimates(const Screen& screen, const FaultModel& model, std::span<const VariableIndex> variables,
                     const SampledPosteriors& sampled, const SampleOptions& options) {
   screen.heading("Estimates, not exact");
   screen.text("From " + counted(options.samples, "random sample") + " of seed " + std::to_string(options.seed) +

@@ -23,10 +23,10 @@ struct SampleOptions {
 CLI::Option* add_sample_options(CLI::App& command, SampleOptions& options);
 
 /// Of these variables. Names of members differ from those of exact answers.
-[[nodiscard]] Json estimates_json(const FaultModel& model, std::span<const std::size_t> variables,
+[[nodiscard]] Json estimates_json(const FaultModel& model, std::span<const VariableIndex> variables,
                                   const SampledPosteriors& sampled, const SampleOptions& options);
 
-void show_estimates(const Screen& screen, const FaultModel& model, std::span<const std::size_t> variables,
+void show_estimates(const Screen& screen, const FaultModel& model, std::span<const VariableIndex> variables,
                     const SampledPosteriors& sampled, const SampleOptions& options);
 
 }  // namespace faultodds::program

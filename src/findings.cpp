@@ -17,7 +17,7 @@ namespace {
 
 /// A text split at one '=' whose left side is a known variable.
 struct Split {
-  std::size_t variable = 0;
+  VariableIndex variable;
   std::string_view rest;
 };
 
@@ -132,7 +132,7 @@ void add_finding_options(CLI::App& command, FindingTexts& texts) {
       ->option_text("FILE");
 }
 
-Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state) {
+Finding hard_finding(const FaultModel& model, VariableIndex variable, StateIndex state) {
   Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), state};
   finding.weights.at(state) = 1.0;
   return finding;
@@ -202,9 +202,9 @@ std::vector<Finding> read_findings(const FaultModel& model, const std::string& m
   return findings;
 }
 
-std::vector<std::size_t> variables_named(const FaultModel& model, std::span<const std::string> names,
-                                         const std::string& option) {
-  std::vector<std::size_t> variables;
+std::vector<VariableIndex> variables_named(const FaultModel& model, std::span<const std::string> names,
+                                           const std::string& option) {
+  std::vector<VariableIndex> variables;
   for (const std::string& name : names) {
     const std::size_t variable = model.index_of(name);
     if (std::find(variables.begin(), variables.end(), variable) != variables.end()) {

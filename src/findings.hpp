@@ -36,7 +36,7 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
                                                  const FindingTexts& texts);
 
 /// The finding that `variable` is in `state`.
-[[nodiscard]] Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t state);
+[[nodiscard]] Finding hard_finding(const FaultModel& model, VariableIndex variable, StateIndex state);
 
 /// "NAME=STATE". Names and states may hold '=': every split against the known names is tried. Throws UnknownName;
 /// ArgumentError if several splits fit; CLI::ValidationError if there is no '='.
@@ -47,8 +47,8 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
 [[nodiscard]] Finding parse_likelihood(const FaultModel& model, std::string_view text);
 
 /// Indices of the variables of these names. Throws UnknownName, and ArgumentError if one comes twice.
-[[nodiscard]] std::vector<std::size_t> variables_named(const FaultModel& model, std::span<const std::string> names,
-                                                       const std::string& option);
+[[nodiscard]] std::vector<VariableIndex> variables_named(const FaultModel& model, std::span<const std::string> names,
+                                                         const std::string& option);
 
 /// "name=state", as errors have it, with labels: "Fuel pump: worn". What is no finding of the model stays as it is.
 [[nodiscard]] std::string labelled_finding(const FaultModel& model, const std::string& text);

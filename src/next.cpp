@@ -83,9 +83,9 @@ void sort_by_expected_cost(const Advice& advice, std::vector<TestForecast>& test
 }
 
 /// Names of the variables.
-Json names_json(const FaultModel& model, const std::vector<std::size_t>& variables) {
+Json names_json(const FaultModel& model, const std::vector<VariableIndex>& variables) {
   Json names = Json::array();
-  for (const std::size_t variable : variables) names.push_back(model.variable(variable).name);
+  for (const VariableIndex variable : variables) names.push_back(model.variable(variable).name);
   return names;
 }
 
@@ -134,7 +134,7 @@ void show_how_to_answer(const Screen& screen, const Variable& test) {
 
 void show_questions(const Screen& screen, const FaultModel& model, const AskStep& ask) {
   screen.heading("Ask first: nothing was found that is not as it should be");
-  for (const std::size_t variable : ask.variables) {
+  for (const VariableIndex variable : ask.variables) {
     const Variable& asked = model.variable(variable);
     screen.text((asked.question.empty() ? shown(asked) : asked.question) + "  [" + asked.name + ']', 2, 2);
   }

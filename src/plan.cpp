@@ -91,8 +91,8 @@ CaseProblem problem_with_order(const Case& current, const PlanOptions& options, 
   const FaultModel& model = current.model();
   CaseProblemOptions wanted = problem_options(model, options);
   CaseProblem made = problem_of(current, wanted);
-  const std::vector<std::size_t> variables = variables_named(model, options.order, "--order");
-  const auto is_missing = [&](std::size_t test) {
+  const std::vector<VariableIndex> variables = variables_named(model, options.order, "--order");
+  const auto is_missing = [&](VariableIndex test) {
     return std::find(made.tests.begin(), made.tests.end(), test) == made.tests.end();
   };
   if (std::any_of(variables.begin(), variables.end(), is_missing)) {
@@ -101,7 +101,7 @@ CaseProblem problem_with_order(const Case& current, const PlanOptions& options, 
     wanted.max_tests = wanted.tests.size();
     made = problem_of(current, wanted);
   }
-  for (const std::size_t test : variables) {
+  for (const VariableIndex test : variables) {
     const auto at = std::find(made.tests.begin(), made.tests.end(), test);
     if (at == made.tests.end()) {
       throw ArgumentError(

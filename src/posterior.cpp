@@ -28,27 +28,27 @@ struct PosteriorOptions {
 };
 
 struct Answer {
-  std::vector<std::size_t> shown;  ///< variables asked for, in the model's order
+  std::vector<VariableIndex> shown;  ///< variables asked for, in the model's order
   std::vector<std::vector<double>> posteriors;
   Explanations explanations;
   std::vector<Claim> why;  ///< faults to account for
 };
 
-std::vector<std::size_t> all_variables(const FaultModel& model) {
-  std::vector<std::size_t> all(model.size());
+std::vector<VariableIndex> all_variables(const FaultModel& model) {
+  std::vector<VariableIndex> all(model.size());
   for (std::size_t v = 0; v < all.size(); ++v) all[v] = v;
   return all;
 }
 
 /// Variables asked for, in the model's order.
-std::vector<std::size_t> variables_shown(const FaultModel& model, const std::vector<std::size_t>& only) {
+std::vector<VariableIndex> variables_shown(const FaultModel& model, const std::vector<VariableIndex>& only) {
   return only.empty() ? all_variables(model) : only;
 }
 
 Answer work_out(const Case& current, const PosteriorOptions& options) {
   const FaultModel& model = current.model();
   Answer answer;
-  const std::vector<std::size_t> only = variables_named(model, options.only, "--only");
+  const std::vector<VariableIndex> only = variables_named(model, options.only, "--only");
   answer.shown = variables_shown(model, only);
   for (const std::string& claim : options.why) answer.why.push_back(parse_claim(model, claim));
   if (options.explain > 0) answer.explanations = explain(current, only, options.explain);
@@ -56,12 +56,12 @@ Answer work_out(const Case& current, const PosteriorOptions& options) {
     answer.posteriors = current.posteriors();
   } else {
     answer.posteriors.resize(model.size());
-    for (const std::size_t variable : only) answer.posteriors[variable] = current.posterior(variable);
+    for (const VariableIndex variable : only) answer.posteriors[variable] = current.posterior(variable);
   }
   return answer;
 }
 
-Json explanation_json(const FaultModel& model, const std::vector<std::size_t>& variables,
+Json explanation_json(const FaultModel& model, const std::vector<VariableIndex>& variables,
                       const Explanation& explanation) {
   Json states = Json::object();
   for (std::size_t i = 0; i < variables.size(); ++i) {
@@ -97,7 +97,7 @@ Json answer_json(const Case& current, const PosteriorOptions& options, const Ans
 }
 
 /// "Fuel pump: worn, Coil: dead"; for plain networks "a = yes, b = no".
-std::string explanation_text(const FaultModel& model, const std::vector<std::size_t>& variables,
+std::string explanation_text(const FaultModel& model, const std::vector<VariableIndex>& variables,
                              const Explanation& explanation) {
   std::vector<std::string> parts;
   for (std::size_t i = 0; i < variables.size(); ++i) {
@@ -184,7 +184,7 @@ void show(const Screen& screen, const Case& current, const PosteriorOptions& opt
 }
 
 int estimate(const FaultModel& model, const std::vector<Finding>& findings, const PosteriorOptions& options) {
-  const std::vector<std::size_t> shown = variables_shown(model, variables_named(model, options.only, "--only"));
+  const std::vector<VariableIndex> shown = variables_shown(model, variables_named(model, options.only, "--only"));
   SamplingOptions sampling;
   sampling.samples = options.sample.samples;
   sampling.seed = options.sample.seed;

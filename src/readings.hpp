@@ -15,7 +15,7 @@ namespace faultodds::program {
 
 /// All readings of one test.
 struct TestReadings {
-  std::size_t test = 0;
+  VariableIndex test;
   std::vector<Measured> readings;
 };
 

@@ -84,7 +84,7 @@ Json why_json(const Case& current, const Claim& claim) {
   const Evidence evidence = weigh_evidence(current, claim);
   const Conflict found = conflict(current);
   Json states = Json::array();
-  for (const std::size_t state : claim.states) states.push_back(variable.states[state].name);
+  for (const StateIndex state : claim.states) states.push_back(variable.states[state].name);
   Json findings = Json::array();
   for (std::size_t i = 0; i < evidence.findings.size(); ++i) {
     const FindingWeight& weight = evidence.findings[i];

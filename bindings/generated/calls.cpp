@@ -115,7 +115,7 @@ void bind_inference_calls(py::module_& module) {
   module.def("_combine_readings", [](const FaultModel& subject, py::handle variable_given, py::handle readings_given,
                                      py::handle errors_given) {
     const Names in(subject);
-    std::size_t variable{};
+    VariableIndex variable{};
     read_variable(in, variable_given, "variable", variable);
     std::vector<Measured> readings{};
     read(in, readings_given, "readings", readings);
@@ -127,7 +127,7 @@ void bind_inference_calls(py::module_& module) {
   module.def("_finding_from_reading",
              [](const FaultModel& subject, py::handle variable_given, py::handle value_given, py::handle unit_given) {
                const Names in(subject);
-               std::size_t variable{};
+               VariableIndex variable{};
                read_variable(in, variable_given, "variable", variable);
                double value{};
                read(in, value_given, "value", value);
@@ -172,21 +172,21 @@ void bind_ranking_calls(py::module_& module) {
   });
   module.def("_has_revealed", [](HeldCase& held, py::handle test_given) {
     const Names in(held.current.model());
-    std::size_t test{};
+    VariableIndex test{};
     read_variable(in, test_given, "test", test);
     const auto made = locked(held, [&](const Case& subject) { return has_revealed(subject, test); });
     return to_python(in, made);
   });
   module.def("_is_ruled_out", [](HeldCase& held, py::handle test_given) {
     const Names in(held.current.model());
-    std::size_t test{};
+    VariableIndex test{};
     read_variable(in, test_given, "test", test);
     const auto made = locked(held, [&](const Case& subject) { return is_ruled_out(subject, test); });
     return to_python(in, made);
   });
   module.def("_unmet_preconditions", [](HeldCase& held, py::handle test_given) {
     const Names in(held.current.model());
-    std::size_t test{};
+    VariableIndex test{};
     read_variable(in, test_given, "test", test);
     const auto made = locked(held, [&](const Case& subject) { return unmet_preconditions(subject, test); });
     return to_python(in, made);
@@ -226,7 +226,7 @@ void bind_evidence_calls(py::module_& module) {
   });
   module.def("_contrast", [](HeldCase& held, py::handle test_given, py::handle faults_given) {
     const Names in(held.current.model());
-    std::size_t test{};
+    VariableIndex test{};
     read_variable(in, test_given, "test", test);
     std::vector<FaultProbability> faults{};
     read(in, faults_given, "faults", faults);
@@ -246,7 +246,7 @@ void bind_planning_calls(py::module_& module) {
   });
   module.def("_allows_one_fault", [](HeldCase& held, py::handle components_given) {
     const Names in(held.current.model());
-    std::vector<std::size_t> components{};
+    std::vector<VariableIndex> components{};
     read_variable(in, components_given, "components", components);
     const auto made =
         locked(held, [&](const Case& subject) { return allows_one_fault(subject, components, subject.stop()); });

@@ -10,7 +10,7 @@ from generator.described_calls import FUNCTIONS
 from generator.described_records import OPTIONS
 from generator.headers import Function, Parameter
 from generator.rules import Called, Count, Named, Table, Variable
-from generator.translation import DescriptionError, Translation, item_of, python_name, stripped
+from generator.translation import DescriptionError, Translation, item_of, python_name, rule_for, stripped
 
 SUBJECTS = {
     "Case": ("case", "Case"),
@@ -95,7 +95,7 @@ class Call:
         if kind in SUBJECTS:
             return Argument(SUBJECTS[kind][0], SUBJECTS[kind][1], "")
         place = f"{self.name}({one.name})"
-        rule = self.said.arguments.get(one.name)
+        rule = rule_for(one.type, self.said.arguments.get(one.name))
         default = self.translation.default(one.type, one.default) if one.default else ""
         annotation = self.translation.python_type(one.type, rule or Count(), argument=True, place=place)
         if default and kind in self.translation.headers.records:
@@ -122,7 +122,9 @@ class Call:
             return kind
         if isinstance(self.said.gives, Table):
             return f"{self.said.gives.type}[{item_of(kind)}]"
-        return self.translation.python_type(kind, self.said.gives, argument=False, place=f"{self.name}()")
+        return self.translation.python_type(
+            kind, rule_for(kind, self.said.gives), argument=False, place=f"{self.name}()"
+        )
 
     def doc(self) -> list[str]:
         """The paragraphs of the docstring."""
@@ -228,7 +230,7 @@ def _read(call: Call, one: Parameter) -> list[str]:
     kind = stripped(one.type)
     item = item_of(kind)
     held = f"std::vector<{item}>" if item else {"std::string_view": "std::string"}.get(kind, kind)
-    rule = call.said.arguments.get(one.name)
+    rule = rule_for(one.type, call.said.arguments.get(one.name))
     take = call.translation.take(rule, f"{one.name}_given", python_name(one.name), one.name)
     if one.default and kind in call.translation.headers.records:
         take = f"if (!{one.name}_given.is_none()) {take}"
@@ -236,7 +238,7 @@ def _read(call: Call, one: Parameter) -> list[str]:
 
 
 def _given(call: Call) -> str:
-    gives = call.said.gives
+    gives = rule_for(call.declared.returns, call.said.gives)
     if isinstance(gives, Variable):
         return "variable_name(in, made)"
     if isinstance(gives, Named):

@@ -6,7 +6,7 @@ A function that is named here without more is bound by what follows from its dec
 
 from __future__ import annotations
 
-from generator.rules import Called, Count, Named, Table, Variable
+from generator.rules import Called, Count, Named, Table
 
 PROBLEM = "TroubleshootingProblem | CaseProblem"
 SITUATION = ("Situation | None", "None")
@@ -46,8 +46,8 @@ FUNCTIONS: dict[str, Called] = {
     "estimate_cost": Called(overload=1),
     "parse_reading": Called(),
     "parse_readings": Called(),
-    "combine_readings": Called(arguments={"variable": Variable()}),
-    "finding_from_reading": Called(arguments={"variable": Variable()}),
+    "combine_readings": Called(),
+    "finding_from_reading": Called(),
     "finding_from_readings": Called(
         by_hand=True,
         signature={
@@ -83,11 +83,11 @@ FUNCTIONS: dict[str, Called] = {
     "rank_tests": Called(),
     "look_ahead": Called(),
     "best_batch": Called(),
-    "faults_in_question": Called(gives=Variable()),
-    "known_faults": Called(gives=Variable()),
-    "has_revealed": Called(arguments={"test": Variable()}),
-    "is_ruled_out": Called(arguments={"test": Variable()}),
-    "unmet_preconditions": Called(arguments={"test": Variable()}),
+    "faults_in_question": Called(),
+    "known_faults": Called(),
+    "has_revealed": Called(),
+    "is_ruled_out": Called(),
+    "unmet_preconditions": Called(),
     "leading_faults": Called(
         by_hand=True,
         signature={
@@ -114,10 +114,10 @@ FUNCTIONS: dict[str, Called] = {
     "counted_twice": Called(),
     "decibans": Called(),
     "overlap": Called(),
-    "contrast": Called(arguments={"test": Variable()}),
+    "contrast": Called(),
     # planning
     "hypotheses_of": Called(),
-    "allows_one_fault": Called(arguments={"components": Variable()}),
+    "allows_one_fault": Called(),
     "problem_of": Called(by_hand=True),
     "start_of": Called(),
     "possible_steps": Called(signature={"problem": (PROBLEM, ""), "situation": SITUATION}, by_hand=True),
@@ -180,9 +180,9 @@ FUNCTIONS: dict[str, Called] = {
     # job
     "advise": Called(),
     "has_complaint": Called(),
-    "open_facts": Called(gives=Variable()),
-    "open_complaints": Called(gives=Variable()),
-    "opening_questions": Called(gives=Variable()),
+    "open_facts": Called(),
+    "open_complaints": Called(),
+    "opening_questions": Called(),
     "in_cents": Called(gives=Count()),
     "states_in_words": Called(),
     "check_in_words": Called(),

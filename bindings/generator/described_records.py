@@ -2,7 +2,8 @@
 """Records and options: what their declarations in C++ do not say, and which of them Python does without.
 
 A record that is not named here is made with the rules of types alone: numbers, text, enumerations, other records,
-optional ones and lists of them. A whole number needs a rule, for it may be a count or the place of something.
+optional ones, indices of the model, and lists of them. Another whole number needs a rule, for it may be a count or the
+place of something; so does the index of a state, for it is that of some variable.
 """
 
 from __future__ import annotations
@@ -50,14 +51,13 @@ RECORDS: dict[str, Described] = {
     "Variable": Described(
         fields={
             "distribution": Hidden("a table may be large: FaultModel.written_out gives it"),
-            "reveals": Variable(),
         },
         extra=(Extra("parents", "tuple[str, ...]", "variables it depends on", "parents_of(in)", after="states"),),
     ),
     "Band": Described({"outcome": State()}),
     "Spread": Described({"outcome": State()}),
     "Easing": Described({"from": State(), "to": State()}),
-    "Repair": Described({"component": Variable(), "mends": State("component")}, about="component"),
+    "Repair": Described({"mends": State("component")}, about="component"),
     "ScaledRow": Described({"row": Count()}),
     "FaultState": Described({"component": Variable("label"), "state": State("component", "state_label")}),
     "Unit": Described(base="UnitFactor"),
@@ -75,7 +75,6 @@ RECORDS: dict[str, Described] = {
     "Fault": Described(FAULT),
     "ConditionedPosteriors": Described(
         {
-            "on": Variable(),
             "cases": Count(),
             "of_variable": Hidden("`posteriors` holds these numbers with their names"),
         },
@@ -99,7 +98,6 @@ RECORDS: dict[str, Described] = {
     ),
     "Ranking": Described(
         {
-            "targets": Variable(),
             "leading": Table("LeadingFaults"),
             "tests": Table(),
             "left_out": Table(),
@@ -119,7 +117,7 @@ RECORDS: dict[str, Described] = {
         quiet=("procedure", "cautions", "second"),
         columns={"second": "state: test", **TEST_COLUMNS},
     ),
-    "LookAhead": Described({"targets": Variable(), "tests": Table()}, extra=(CURRENCY, SAFETY), base="RankedTests"),
+    "LookAhead": Described({"tests": Table()}, extra=(CURRENCY, SAFETY), base="RankedTests"),
     "BatchedTest": Described(
         {"test": Variable("label")},
         extra=(
@@ -131,16 +129,14 @@ RECORDS: dict[str, Described] = {
     ),
     "TestBatch": Described(
         {
-            "targets": Variable(),
             "chosen": Own("Records[BatchedTest]", "table_of(in.opening(one.opens, one.brings), one.chosen)"),
-            "order": Variable(),
             "left_out": Table(),
         },
         extra=(CURRENCY, SAFETY),
         quiet=("left_out",),
     ),
     # evidence
-    "Claim": Described({"variable": Variable(), "states": State("variable")}),
+    "Claim": Described({"states": State("variable")}),
     "FindingWeight": Described({"variable": Variable("label")}),
     "Evidence": Described(
         {"claim": Inline(), "findings": Table()},
@@ -159,8 +155,7 @@ RECORDS: dict[str, Described] = {
         ),
         base="FindingsInFrame",
     ),
-    "CountedTwice": Described({"test": Variable(), "symptom": Variable()}),
-    "TestContrast": Described({"test": Variable(), "faults": Table(), "pairs": Table()}),
+    "TestContrast": Described({"faults": Table(), "pairs": Table()}),
     "FaultPair": Described({"first": Count(), "second": Count()}),
     # work
     "Means": Described({"stated_after": Count()}, takes=True, any_list=True),
@@ -259,12 +254,11 @@ RECORDS: dict[str, Described] = {
         extra=(),
     ),
     "Hypothesis": Described(base="SeveralFaults"),
-    "Hypotheses": Described({"components": Variable(), "list": Table()}, base="ListedHypotheses"),
+    "Hypotheses": Described({"list": Table()}, base="ListedHypotheses"),
     "CaseProblem": Described(
         {
             "tests": Hidden("the tests of the problem carry the names of their variables"),
             "repairs": Hidden("the repairs of the problem carry the names of the model's"),
-            "hand_over": Named("hand_over"),
         },
         extra=(Extra("texts", "FlowChartTexts", "of the flow chart of a policy tree for it"),),
         quiet=("texts",),
@@ -287,14 +281,7 @@ RECORDS: dict[str, Described] = {
             Extra("text", "str", "what it says, in words", "entry_in_words(in.model(), one)"),
         ),
     ),
-    "ReadingEntry": Described({"test": Variable()}),
-    "RevealedEntry": Described({"test": Variable()}),
-    "DeclinedEntry": Described({"test": Variable()}),
-    "RepairEntry": Described({"repair": Named("model_repair")}),
-    "HandOverEntry": Described({"hand_over": Named("hand_over")}),
-    "ConfirmedFault": Described(
-        {"component": Variable(), "state": State("component")}, takes=True, required=("component", "state")
-    ),
+    "ConfirmedFault": Described({"state": State("component")}, takes=True, required=("component", "state")),
     "Charge": Described(base="MoneyAndLabour"),
     "LedgerLine": Described({"entry": Count(), "money": Count(), "labour": Count()}, base="MoneyAndLabour"),
     "Ledger": Described({"lines": Table(), "money": Count(), "labour": Count()}, base="WholeLedger"),
@@ -305,16 +292,14 @@ RECORDS: dict[str, Described] = {
     "ReportOpenTest": Described(takes=True),
     "ReportHandOver": Described(takes=True),
     "JobReport": Described(takes=True),
-    "AskStep": Described({"variables": Variable()}, takes=True, required=("variables",)),
-    "TestStep": Described({"test": Variable()}, takes=True, required=("test",)),
-    "RepairStep": Described({"repair": Named("model_repair")}, takes=True, required=("repair",)),
-    "HandOverStep": Described({"hand_over": Named("hand_over")}, takes=True),
+    "AskStep": Described(takes=True, required=("variables",)),
+    "TestStep": Described(takes=True, required=("test",)),
+    "RepairStep": Described(takes=True, required=("repair",)),
+    "HandOverStep": Described(takes=True),
     "LiveWithStep": Described(takes=True),
     "NoStep": Described(),
     "AdvisedOutcome": Described({"state": Hidden("`name` is its name")}),
-    "AdvisedStep": Described({"outcomes": Table(), "reveals": Variable()}, quiet=("procedure", "description")),
-    "AdvisedQuestion": Described({"variable": Variable()}),
-    "AdvisedLeftOut": Described({"test": Variable()}),
+    "AdvisedStep": Described({"outcomes": Table()}, quiet=("procedure", "description")),
     "Advice": Described(
         {
             "alternatives": Table(),
@@ -326,9 +311,7 @@ RECORDS: dict[str, Described] = {
         },
         quiet=("ranking",),
     ),
-    "JobProgress": Described(
-        {"declined": Variable(), "repairs_done": Named("model_repair")}, takes=True, any_list=True
-    ),
+    "JobProgress": Described(takes=True, any_list=True),
     # report
     "FlowCaution": Described(takes=True, required=("label", "text")),
     "FlowStepTexts": Described({"cautions": Count()}, takes=True, required=("label",)),
@@ -359,19 +342,19 @@ OPTIONS: dict[str, Options] = {
             "max_conditioned_cases": Count(),
         }
     ),
-    "RankOptions": Options({"targets": Variable(), "tests": Variable(), "leading": Count()}),
+    "RankOptions": Options({"leading": Count()}),
     "LookAheadOptions": Options({"candidates": Count()}, without={"ranking.effects": "", "ranking.leading": ""}),
     "TestBatchOptions": Options(
         {"max_tests": Count(), "max_outcomes": Count()},
         without={"ranking.effects": "", "ranking.leading": "", "ranking.gain": "", "ranking.joint_only": ""},
     ),
     "ExplainOptions": Options({"max_propagations": Count()}),
-    "ConditioningOptions": Options({"on": Variable(), "max_cases": Count()}),
+    "ConditioningOptions": Options({"max_cases": Count()}),
     "SamplingOptions": Options({"samples": Count(), "seed": Count()}),
     "BatchOptions": Options({"threads": Count()}),
-    "HypothesesOptions": Options({"components": Variable(), "most": Count()}),
+    "HypothesesOptions": Options({"most": Count()}),
     "CaseProblemOptions": Options(
-        {"tests": Variable(), "max_tests": Count(), "repairs_done": Named("model_repair")},
+        {"max_tests": Count()},
         renamed={"hypotheses.most": "max_hypotheses"},
     ),
     "AdviceRules": Options({"max_questions": Count()}),

@@ -36,7 +36,13 @@ SIMPLE = {
     "std::string_view": ("str", "str"),
     "std::filesystem::path": ("str", "str"),
 }
-WHOLE = {"std::size_t", "std::uint64_t", "std::int64_t", "std::int32_t", "std::uint32_t", "int"}
+# What an index of the model is, where nothing else is said. That of a state needs to know of which variable.
+INDICES: dict[str, Rule] = {
+    "VariableIndex": Variable(),
+    "RepairIndex": Named("model_repair"),
+    "HandOverIndex": Named("hand_over"),
+}
+WHOLE = {"std::size_t", "std::uint64_t", "std::int64_t", "std::int32_t", "std::uint32_t", "int", "StateIndex", *INDICES}
 
 
 class DescriptionError(Exception):
@@ -85,6 +91,12 @@ def inner(cpp: str, template: str) -> str | None:
     return found[1].removeprefix("const ").strip() if found else None
 
 
+def rule_for(cpp: str, said: Rule | None) -> Rule | None:
+    """What is said of a value, or what its type says."""
+    kind = stripped(cpp)
+    return said or INDICES.get(inner(kind, "optional") or item_of(kind) or kind)
+
+
 def item_of(cpp: str) -> str | None:
     """The type of the entries of a list."""
     return inner(cpp, "vector") or inner(cpp, "span")
@@ -95,6 +107,8 @@ class Translation:
 
     def __init__(self, headers: Headers) -> None:
         self.headers = headers
+        for name in ("StateIndex", *INDICES):
+            headers.aliases.pop(name, None)
         options = set(OPTIONS)
         self.records = [
             one
@@ -188,7 +202,7 @@ class Translation:
         return Member(one.name, one.type, one.doc, one.give or one.name, "", default, argument=not one.give)
 
     def _members_of(self, record: Record, said: Described, declared: Field, through: str = "") -> list[Member]:
-        rule = said.fields.get(declared.name)
+        rule = rule_for(declared.type, said.fields.get(declared.name))
         place = f"{record.name}.{declared.name}"
         value = f"one.{through}{declared.name}"
         if isinstance(rule, Hidden):
@@ -299,7 +313,7 @@ class Translation:
         for field in options.fields:
             declared = replace(field, default=(others or {}).get(field.name, field.default))
             path = f"{way}{declared.name}"
-            rule = said.fields.get(declared.name)
+            rule = rule_for(declared.type, said.fields.get(declared.name))
             if path in top.without or isinstance(rule, Hidden):
                 continue
             if stripped(declared.type) in OPTIONS:

@@ -32,7 +32,7 @@ Finding hard(const FaultModel& model, std::size_t variable, std::size_t state) {
 /// each; and a finding on the symptom.
 struct RandomCase {
   FaultModel model;
-  std::vector<std::size_t> components;
+  std::vector<VariableIndex> components;
   std::vector<Finding> findings;
 };
 
@@ -43,7 +43,7 @@ RandomCase random_case(Dice& dice) {
   options.max_states = 3;
   ModelParts parts = support::RandomModel(dice, options).take();
   const std::size_t half = parts.variables.size() / 2;
-  std::vector<std::size_t> components;
+  std::vector<VariableIndex> components;
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
     Variable& variable = parts.variables[v];
     variable.role = v < half ? Role::component : v == half ? Role::symptom : Role::test;
@@ -286,11 +286,11 @@ TEST(CaseProblem, AKnownFaultIsPartOfEveryHypothesis) {
       {.name = "shop", .label = "", .description = "", .money = 40.0, .wait_minutes = {}, .tells = "", .source = ""}};
   Case current{Solver(builder.model())};
   for (const std::size_t present : {dark, battery, seat}) current.add(hard(current.model(), present, 1));
-  EXPECT_EQ(known_faults(current), std::vector<std::size_t>{battery});
+  EXPECT_EQ(known_faults(current), std::vector<VariableIndex>{battery});
   const CaseProblem one = problem_of(current);
   ASSERT_EQ(one.hypotheses.list.size(), 1U);
   EXPECT_EQ(one.hypotheses.list[0].faults, (std::vector<Fault>{{battery, 1}}));
-  EXPECT_EQ(one.repairs, std::vector<std::size_t>{0});
+  EXPECT_EQ(one.repairs, std::vector<RepairIndex>{0});
   EXPECT_EQ(weigh_steps(one.problem, start_of(one.problem)).steps[0].step, (Step{StepKind::repair, 0}));
   CaseProblemOptions options;
   options.hypotheses.assumption = FaultAssumption::several_faults;

@@ -89,14 +89,14 @@ constexpr std::size_t components = 9;
 /// Components, and effects with a full table over seven of them each, the last a test.
 FaultModel dense_model(Dice& dice) {
   support::Builder builder;
-  std::vector<std::size_t> all;
+  std::vector<VariableIndex> all;
   for (std::size_t c = 0; c < components; ++c) {
     std::vector<std::string> states = {"sound", "worn"};
     if (c < 2) states.emplace_back("dead");
     all.push_back(builder.variable("c" + std::to_string(c), states, {}, dice.row(states.size()), Role::component));
   }
   for (std::size_t e = 0; e < 3; ++e) {
-    const std::vector<std::size_t> parents = dice.some_of(all, 7);
+    const std::vector<VariableIndex> parents = dice.some_of(all, 7);
     std::size_t rows = 1;
     for (const std::size_t parent : parents) rows *= parent < 2 ? 3 : 2;
     std::vector<double> table;
@@ -144,8 +144,8 @@ class Engines : public ::testing::Test {
 };
 
 /// Variables without a hard finding, some of them.
-std::vector<std::size_t> some_open(const Case& current, Dice& dice, std::size_t count) {
-  std::vector<std::size_t> open;
+std::vector<VariableIndex> some_open(const Case& current, Dice& dice, std::size_t count) {
+  std::vector<VariableIndex> open;
   for (std::size_t v = 0; v < current.model().size(); ++v) {
     const Finding* finding = current.finding_of(v);
     if (finding == nullptr || !finding->state.has_value()) open.push_back(v);
@@ -161,7 +161,7 @@ TEST_F(Engines, GiveThePosteriorsOfEnumeration) {
     support::expect_near(current.posteriors(), exact, tolerance);
     for (std::size_t v = 0; v < exact.size(); ++v) support::expect_near(current.posterior(v), exact[v], tolerance);
     for (std::size_t i = 0; i < 3; ++i) {
-      const std::vector<std::size_t> variables = dice.some_of(some_open(current, dice, 3), dice.between(1, 3));
+      const std::vector<VariableIndex> variables = dice.some_of(some_open(current, dice, 3), dice.between(1, 3));
       support::expect_near(current.joint(variables).probabilities, oracle.joint(findings, variables), tolerance);
     }
   });
@@ -169,7 +169,7 @@ TEST_F(Engines, GiveThePosteriorsOfEnumeration) {
 
 TEST_F(Engines, GiveTheGainsOfEnumeration) {
   for_each_engine(402, 10, [](const Case& current, const Enumeration& oracle, Dice& dice) {
-    std::vector<std::size_t> open = some_open(current, dice, 5);
+    std::vector<VariableIndex> open = some_open(current, dice, 5);
     if (open.size() < 3) return;
     RankOptions options;
     options.targets = {open[0], open[1]};
@@ -198,7 +198,7 @@ TEST_F(Engines, GiveTheGainsOfEnumeration) {
 
 TEST_F(Engines, ExplainAsEnumerationDoes) {
   for_each_engine(404, 5, [](const Case& current, const Enumeration& oracle, Dice& dice) {
-    const std::vector<std::size_t> variables = dice.some_of(some_open(current, dice, 6), dice.between(1, 4));
+    const std::vector<VariableIndex> variables = dice.some_of(some_open(current, dice, 6), dice.between(1, 4));
     if (variables.empty()) return;
     const Explanations found = explain(current, variables, 5);
     const auto right = oracle.explanations(current.findings(), variables);
@@ -231,7 +231,7 @@ TEST_F(Engines, ListTheHypothesesOfSeveralFaultsOfEnumeration) {
 TEST_F(Engines, AgreeTwoTestsAhead) {
   std::size_t compared = 0;
   for_each_engine(403, 6, [&](const Case& current, const Enumeration&, Dice& dice) {
-    const std::vector<std::size_t> open = some_open(current, dice, 5);
+    const std::vector<VariableIndex> open = some_open(current, dice, 5);
     if (open.size() < 4) return;
     LookAheadOptions options;
     options.ranking.targets = {open[0]};
@@ -254,7 +254,7 @@ TEST_F(Engines, AgreeTwoTestsAhead) {
 
 TEST_F(Engines, AgreeOnHypotheses) {
   for_each_engine(404, 10, [](const Case& current, const Enumeration&, Dice&) {
-    const std::vector<std::size_t> all = current.model().with_role(Role::component);
+    const std::vector<VariableIndex> all = current.model().with_role(Role::component);
     if (!allows_one_fault(current, all)) return;
     HypothesesOptions options;
     options.components = all;

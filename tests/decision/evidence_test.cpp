@@ -230,7 +230,7 @@ Findings first(const Findings& findings, std::size_t count) {
 Claim random_claim(Dice& dice, const FaultModel& model) {
   std::size_t variable = dice.below(model.size());
   while (model.state_count(variable) < 2) variable = (variable + 1) % model.size();
-  std::vector<std::size_t> states(model.state_count(variable));
+  std::vector<StateIndex> states(model.state_count(variable));
   std::iota(states.begin(), states.end(), std::size_t{0});
   return {variable, dice.some_of(states, dice.between(1, states.size() - 1))};
 }

@@ -26,8 +26,8 @@ constexpr double tolerance = 1e-10;
 struct Trial {
   FaultModel model;
   std::vector<Finding> findings;
-  std::vector<std::size_t> targets;
-  std::vector<std::size_t> tests;
+  std::vector<VariableIndex> targets;
+  std::vector<VariableIndex> tests;
 };
 
 /// A random model with possible findings; some variables without a finding are targets, the others tests.
@@ -142,7 +142,7 @@ TEST(Gains, OfNoisyEffectsWithManyCauses) {
     const std::size_t grades = dice.between(2, 4);
     const FaultModel model = effect_of_many(dice, causes, grades, dice.chance(0.7));
     const std::size_t effect = model.index_of("effect");
-    std::vector<std::size_t> targets(causes);
+    std::vector<VariableIndex> targets(causes);
     std::iota(targets.begin(), targets.end(), std::size_t{1});
     Case current(Solver(model, {.whole_tree_entries = 0.0}));
     const std::optional<double> left = noisy_entropy_bits(current, effect);

@@ -72,7 +72,7 @@ class LookAheadOnModels : public testing::TestWithParam<const char*> {};
 
 TEST_P(LookAheadOnModels, IsWhatEnteringEachOutcomeGives) {
   const support::Workbench bench(GetParam());
-  const std::vector<std::size_t> symptoms = bench.model().with_role(Role::symptom);
+  const std::vector<VariableIndex> symptoms = bench.model().with_role(Role::symptom);
   Case current{Solver(bench.model())};
   current.add_finding(symptoms[0], 1);
   for (const GainKind gain : {GainKind::joint, GainKind::per_component}) {
@@ -94,7 +94,7 @@ INSTANTIATE_TEST_SUITE_P(Models, LookAheadOnModels,
 
 /// max over T2 of I(F; T2 | findings, t), by enumeration; ranked by gain, so that costs do not matter.
 double best_second(const Enumeration& oracle, const FaultModel& model, const std::vector<Finding>& findings,
-                   const std::vector<std::size_t>& targets, const std::vector<std::size_t>& tests, std::size_t first,
+                   const std::vector<VariableIndex>& targets, const std::vector<VariableIndex>& tests, std::size_t first,
                    bool joint) {
   double expected = 0.0;
   const std::vector<double> outcomes = oracle.joint(findings, {first});

@@ -23,9 +23,9 @@ using support::Dice;
 struct Vehicle {
   support::Builder builder;
   std::size_t weather = 0;
-  std::vector<std::size_t> components;
-  std::vector<std::size_t> symptoms;
-  std::vector<std::size_t> tests;
+  std::vector<VariableIndex> components;
+  std::vector<VariableIndex> symptoms;
+  std::vector<VariableIndex> tests;
 };
 
 std::vector<std::string> names(std::size_t count) {

@@ -60,7 +60,7 @@ TEST(RevealingTests, TheModelsRevealEveryTroubleCode) {
   for (const char* file : {"low-power-petrol.json", "low-power-diesel.json", "no-start-petrol.json"}) {
     SCOPED_TRACE(file);
     const Workbench bench(file);
-    std::vector<std::size_t> codes = bench.model().with_role(Role::symptom);
+    std::vector<VariableIndex> codes = bench.model().with_role(Role::symptom);
     std::erase_if(codes, [&](std::size_t v) { return bench.model().variable(v).code.empty(); });
     EXPECT_EQ(bench.model().variable(reading_codes(bench.model())).reveals, codes);
   }

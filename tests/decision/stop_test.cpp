@@ -106,7 +106,7 @@ TEST_P(Stopping, EndsWorkOnManyCases) {
   stops([](Case& current, const Stop& stop) {
     const std::vector<std::int32_t> states{0, 1, 1, 0};
     const CaseRows rows{4, {current.findings()[0].variable}, states, {}};
-    static_cast<void>(answer_cases(current.solver(), rows, std::vector<std::size_t>{0}, {}, stop));
+    static_cast<void>(answer_cases(current.solver(), rows, std::vector<VariableIndex>{0}, {}, stop));
   });
   stops([](Case& current, const Stop& stop) {
     const ConditioningOptions on{{0}, 16};

@@ -54,7 +54,7 @@ Bench random_bench(Dice& dice) {
 }
 
 /// Cost of a set of tests if nothing is open: each access job once.
-double cost_of_set(const FaultModel& model, const std::vector<std::size_t>& tests) {
+double cost_of_set(const FaultModel& model, const std::vector<VariableIndex>& tests) {
   std::set<std::string> open;
   double cost = 0.0;
   for (const std::size_t test : tests) {
@@ -82,7 +82,7 @@ TEST(TestBatch, TellsAndCostsWhatEnumerationSays) {
     for (const RankBy by : {RankBy::gain_per_cost, RankBy::gain}) {
       bench.options.ranking.by = by;
       const TestBatch batch = best_batch(current, bench.options);
-      std::vector<std::size_t> tests;
+      std::vector<VariableIndex> tests;
       for (const BatchedTest& chosen : batch.chosen) {
         tests.push_back(chosen.test);
         EXPECT_NEAR(chosen.gain_bits, oracle.mutual_information(bench.findings, batch.targets, tests), 1e-8);
@@ -102,10 +102,10 @@ TEST(TestBatch, TellsAndCostsWhatEnumerationSays) {
 
 /// The best set of tests by gain per cost, of all sets.
 double best_of_all_sets(const Enumeration& oracle, const Bench& bench) {
-  const std::vector<std::size_t>& tests = bench.options.ranking.tests;
+  const std::vector<VariableIndex>& tests = bench.options.ranking.tests;
   double best = 0.0;
   for (std::size_t set = 1; set < (std::size_t{1} << tests.size()); ++set) {
-    std::vector<std::size_t> chosen;
+    std::vector<VariableIndex> chosen;
     for (std::size_t i = 0; i < tests.size(); ++i) {
       if ((set >> i & 1U) != 0) chosen.push_back(tests[i]);
     }

@@ -94,7 +94,8 @@ TEST_F(WrongDecisions, InRankings) {
     refuses("is_ruled_out", [&] { static_cast<void>(is_ruled_out(current_, nobody)); });
     refuses("unmet_preconditions", [&] { static_cast<void>(unmet_preconditions(current_, nobody)); });
     refuses("state_of", [&] { static_cast<void>(state_of(current_, Gate{nobody, {0}})); });
-    refuses("separating_targets", [&] { static_cast<void>(separating_targets(current_, 0, std::vector{nobody})); });
+    refuses("separating_targets",
+            [&] { static_cast<void>(separating_targets(current_, 0, std::vector<VariableIndex>{nobody})); });
     refuses("separating_targets", [&] { static_cast<void>(separating_targets(current_, nobody, {})); });
     refuses("best_batch", [&] {
       static_cast<void>(best_batch(current_, changed<TestBatchOptions>([&](auto& made) { made.access = name; })));

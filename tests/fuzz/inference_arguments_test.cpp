@@ -100,8 +100,8 @@ TEST_F(WrongArguments, ToACase) {
     refuses("add_finding", [&] { current_.add_finding(nobody, 0); });
     refuses("add_finding", [&] { current_.add_finding(known, no_index(dice_, states)); });
     refuses("add_finding", [&] { current_.add_finding("dark", "blinding"); });
-    refuses("add_one_of", [&] { current_.add_one_of(nobody, std::array<std::size_t, 1>{0}); });
-    refuses("add_one_of", [&] { current_.add_one_of(known, std::array<std::size_t, 2>{0, no_index(dice_, states)}); });
+    refuses("add_one_of", [&] { current_.add_one_of(nobody, std::array<StateIndex, 1>{0}); });
+    refuses("add_one_of", [&] { current_.add_one_of(known, std::array<StateIndex, 2>{0, no_index(dice_, states)}); });
     refuses("add_one_of", [&] { current_.add_one_of(known, {}); });
     refuses("add_likelihood",
             [&] { current_.add_likelihood(known, std::vector<double>(other_size(dice_, states), 0.5)); });
@@ -114,9 +114,9 @@ TEST_F(WrongArguments, ToACase) {
     EXPECT_EQ(current_.finding_of(nobody), nullptr);
     refuses("posterior", [&] { static_cast<void>(current_.posterior(nobody)); });
     refuses("posterior_view", [&] { static_cast<void>(current_.posterior_view(nobody)); });
-    refuses("joint", [&] { static_cast<void>(current_.joint(std::vector{known, nobody})); });
-    refuses("joint", [&] { static_cast<void>(current_.joint(std::vector{known, known})); });
-    refuses("joint_at_hand", [&] { static_cast<void>(current_.joint_at_hand(std::vector{nobody})); });
+    refuses("joint", [&] { static_cast<void>(current_.joint(std::vector<VariableIndex>{known, nobody})); });
+    refuses("joint", [&] { static_cast<void>(current_.joint(std::vector<VariableIndex>{known, known})); });
+    refuses("joint_at_hand", [&] { static_cast<void>(current_.joint_at_hand(std::vector<VariableIndex>{nobody})); });
     refuses("describe", [&] { static_cast<void>(describe(model_, wrong_finding())); });
     refuses("smallest_clash", [&] {
       static_cast<void>(smallest_clash(solver_, std::vector{wrong_finding(), wrong_finding()}));
@@ -151,13 +151,13 @@ TEST_F(WrongArguments, ToABatchOfProducts) {
     refuses("joint", [&] { static_cast<void>(batch.joint(0, known, no_index(dice_, states))); });
     refuses("joint", [&] { static_cast<void>(batch.joint(0, model_.index_of("bulb"), 0)); });  // was not wanted
     refuses("posterior", [&] { static_cast<void>(batch.posterior(nobody)); });
-    refuses("joint_in_clique", [&] { static_cast<void>(batch.joint_in_clique(std::vector{nobody})); });
-    refuses("in_one_clique", [&] { static_cast<void>(batch.in_one_clique(std::vector{nobody})); });
+    refuses("joint_in_clique", [&] { static_cast<void>(batch.joint_in_clique(std::vector<VariableIndex>{nobody})); });
+    refuses("in_one_clique", [&] { static_cast<void>(batch.in_one_clique(std::vector<VariableIndex>{nobody})); });
   }
 }
 
 TEST_F(WrongArguments, ToWorkOnManyCases) {
-  const std::vector<std::size_t> asked{0};
+  const std::vector<VariableIndex> asked{0};
   for (std::size_t i = 0; i < times; ++i) {
     const std::size_t known = variable();
     const std::size_t states = model_.state_count(known);
@@ -177,7 +177,7 @@ TEST_F(WrongArguments, ToWorkOnManyCases) {
     negative[dice_.below(negative.size())] = -1.0;
     refuses("likelihoods", [&] { answers({count, {}, {}, {{known, negative}}}); });
     refuses("asked", [&] {
-      static_cast<void>(answer_cases(solver_, {count, {known}, none, {}}, std::vector{no_variable()}));
+      static_cast<void>(answer_cases(solver_, {count, {known}, none, {}}, std::vector<VariableIndex>{no_variable()}));
     });
   }
 }
@@ -185,11 +185,11 @@ TEST_F(WrongArguments, ToWorkOnManyCases) {
 TEST_F(WrongArguments, ToExplanationsAndEstimates) {
   for (std::size_t i = 0; i < times; ++i) {
     const std::size_t nobody = no_variable();
-    refuses("explain", [&] { static_cast<void>(explain(current_, std::vector{nobody}, 1)); });
-    const Explanation explanation{std::vector<std::size_t>(other_size(dice_, 2), 0), 0.5};
-    refuses("faults_of", [&] { static_cast<void>(faults_of(model_, std::vector<std::size_t>{0, 1}, explanation)); });
+    refuses("explain", [&] { static_cast<void>(explain(current_, std::vector<VariableIndex>{nobody}, 1)); });
+    const Explanation explanation{std::vector<StateIndex>(other_size(dice_, 2)), 0.5};
+    refuses("faults_of", [&] { static_cast<void>(faults_of(model_, std::vector<VariableIndex>{0, 1}, explanation)); });
     const Explanation beyond{{no_index(dice_, model_.state_count(0))}, 0.5};
-    refuses("faults_of", [&] { static_cast<void>(faults_of(model_, std::vector<std::size_t>{0}, beyond)); });
+    refuses("faults_of", [&] { static_cast<void>(faults_of(model_, std::vector<VariableIndex>{0}, beyond)); });
     refuses("sampling", [&] { static_cast<void>(sample_posteriors(model_, std::vector{wrong_finding()}, {10, 1})); });
     refuses("conditioning",
             [&] { static_cast<void>(posteriors_by_conditioning(solver_, std::vector{wrong_finding()})); });

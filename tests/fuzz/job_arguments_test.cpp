@@ -127,7 +127,7 @@ TEST_F(WrongJobs, InEntries) {
 TEST_F(WrongJobs, InCharges) {
   for (std::size_t i = 0; i < times; ++i) {
     const double wrong = wrong_weight(dice_);
-    const FindingEntry leak{detail::set_finding(model(), model().index_of("leak"), std::array{std::size_t{0}})};
+    const FindingEntry leak{detail::set_finding(model(), model().index_of("leak"), std::array<StateIndex, 1>{})};
     std::vector<Charge> charges(4);
     charges[0].minutes = wrong;
     charges[1].wait_minutes = wrong;

@@ -26,8 +26,8 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 
 bool same_bits(double a, double b) { return std::memcmp(&a, &b, sizeof a) == 0; }
 
-std::vector<std::size_t> all_variables(const FaultModel& model) {
-  std::vector<std::size_t> all(model.size());
+std::vector<VariableIndex> all_variables(const FaultModel& model) {
+  std::vector<VariableIndex> all(model.size());
   std::iota(all.begin(), all.end(), std::size_t{0});
   return all;
 }
@@ -175,8 +175,9 @@ class BatchByHand : public testing::Test {
 
 TEST_F(BatchByHand, PosteriorsFollowBayesRule) {
   const std::vector<std::int32_t> states{1, 0, not_observed};
-  const CaseAnswers answers = answer_cases(
-      Solver(*model), {.count = 3, .variables = {1}, .states = states, .likelihoods = {}}, std::vector<std::size_t>{0});
+  const CaseAnswers answers =
+      answer_cases(Solver(*model), {.count = 3, .variables = {1}, .states = states, .likelihoods = {}},
+                   std::vector<VariableIndex>{0});
   EXPECT_NEAR(answers.posterior(0, 0)[1], 0.64, 1e-15);
   EXPECT_NEAR(answers.posterior(1, 0)[1], 0.02 / 0.875, 1e-15);
   EXPECT_NEAR(answers.posterior(2, 0)[1], 0.1, 1e-15);
@@ -190,7 +191,7 @@ TEST_F(BatchByHand, AnImpossibleRowIsTheOnlyOneWithoutAnswer) {
   const std::vector<std::int32_t> states{0, 1, 0, 0, 1, 1};
   const CaseAnswers answers =
       answer_cases(Solver(*model), {.count = 3, .variables = {0, 2}, .states = states, .likelihoods = {}},
-                   std::vector<std::size_t>{1}, {2});
+                   std::vector<VariableIndex>{1}, {2});
   EXPECT_EQ(answers.log_evidence[0], -infinity);
   EXPECT_TRUE(std::isnan(answers.posterior(0, 0)[0]) && std::isnan(answers.posterior(0, 0)[1]));
   EXPECT_NEAR(answers.log_evidence[1], std::log(0.9), 1e-15);
@@ -201,13 +202,13 @@ TEST_F(BatchByHand, AnImpossibleRowIsTheOnlyOneWithoutAnswer) {
 
 TEST_F(BatchByHand, NoRowsAndNoVariablesAreFine) {
   const Solver solver(*model);
-  EXPECT_TRUE(answer_cases(solver, {0, {1}, {}, {}}, std::vector<std::size_t>{0}, {0}).log_evidence.empty());
+  EXPECT_TRUE(answer_cases(solver, {0, {1}, {}, {}}, std::vector<VariableIndex>{0}, {0}).log_evidence.empty());
   const CaseAnswers evidence = answer_cases(solver, {.count = 2, .variables = {}, .states = {}, .likelihoods = {}}, {});
   EXPECT_EQ(evidence.log_evidence, (std::vector<double>{0.0, 0.0}));
   EXPECT_TRUE(evidence.probabilities.empty());
 }
 
-std::string message_of(const Solver& solver, const CaseRows& rows, const std::vector<std::size_t>& variables) {
+std::string message_of(const Solver& solver, const CaseRows& rows, const std::vector<VariableIndex>& variables) {
   try {
     static_cast<void>(answer_cases(solver, rows, variables));
   } catch (const ArgumentError& error) {
@@ -235,7 +236,7 @@ TEST_F(BatchByHand, AnswersBeyondTheMemoryLimitAreRefusedBeforehand) {
   options.memory_limit_bytes = 4096.0;
   const std::vector<std::int32_t> states(1000, 0);
   EXPECT_THROW(
-      static_cast<void>(answer_cases(Solver(*model, options), {1000, {1}, states, {}}, std::vector<std::size_t>{0})),
+      static_cast<void>(answer_cases(Solver(*model, options), {1000, {1}, states, {}}, std::vector<VariableIndex>{0})),
       TooLarge);
 }
 
@@ -254,7 +255,7 @@ TEST_F(BatchByHand, WhatAStopThrowsReachesTheCaller) {
         {
           for (int i = 0; i < 20; ++i) {
             static_cast<void>(
-                answer_cases(solver, {500, {1}, states, {}}, std::vector<std::size_t>{0}, {threads}, stop));
+                answer_cases(solver, {500, {1}, states, {}}, std::vector<VariableIndex>{0}, {threads}, stop));
           }
         },
         Stopped);

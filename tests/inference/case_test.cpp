@@ -160,7 +160,7 @@ TEST(Case, RefusesFindingsThatMakeNoSense) {
   EXPECT_THROW(current.add_finding("b", "y"), UnknownName);
   EXPECT_THROW(static_cast<void>(current.posterior("b")), UnknownName);
   EXPECT_THROW(static_cast<void>(current.posterior(std::size_t{7})), ArgumentError);
-  EXPECT_THROW(static_cast<void>(current.joint(std::vector<std::size_t>{a, a})), ArgumentError);
+  EXPECT_THROW(static_cast<void>(current.joint(std::vector<VariableIndex>{a, a})), ArgumentError);
   current.add_finding("a", "y");
   EXPECT_THROW(current.add_finding("a", "y"), ArgumentError) << "a second finding needs change()";
   EXPECT_EQ(current.findings().size(), 1U);

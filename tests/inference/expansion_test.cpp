@@ -112,8 +112,8 @@ TEST(Expansion, CasesWithManyAbnormalFindingsEqualEnumeration) {
       support::expect_near(current.posterior(v), right.joint(findings, {v}), 1e-10);
       const std::size_t other = dice.below(model.size());
       if (other == v) continue;
-      support::expect_near(current.joint(std::vector{v, other}).probabilities, right.joint(findings, {v, other}),
-                           1e-10);
+      support::expect_near(current.joint(std::vector<VariableIndex>{v, other}).probabilities,
+                           right.joint(findings, {v, other}), 1e-10);
     }
     cases += solver.has_shared_tree() ? 0 : 1;
     if (HasFailure()) return;

@@ -46,9 +46,9 @@ TEST(Explain, EqualsEnumeration) {
     const Enumeration oracle(model);
     if (oracle.evidence({}) == 0.0) continue;
     const Case current = random_case(model, oracle, plan_options(i % 2 == 0), dice);
-    States all(model.size());
+    support::Variables all(model.size());
     std::iota(all.begin(), all.end(), std::size_t{0});
-    const States variables = dice.some_of(all, dice.between(1, 6));
+    const support::Variables variables = dice.some_of(all, dice.between(1, 6));
     const std::size_t count = dice.between(1, 12);
 
     const Explanations found = explain(current, variables, count);
@@ -97,7 +97,7 @@ TEST(MostProbableExplanations, HoldEverythingInAModelWithoutComponents) {
   const Explanations found = most_probable_explanations(Case{Solver(builder.model())}, 4);
   // a=1 is more probable by itself (0.6), but the most probable joint state has a=0: 0.4 against 0.3 and 0.3. The
   // fourth joint state is impossible.
-  EXPECT_EQ(found.variables, (States{0, 1}));
+  EXPECT_EQ(found.variables, (support::Variables{0, 1}));
   ASSERT_EQ(found.best.size(), 3U);
   EXPECT_EQ(found.best[0].states, (States{0, 0}));
   EXPECT_NEAR(found.best[0].probability, 0.4, 1e-15);
@@ -161,7 +161,7 @@ TEST(Explain, TakesComponentsUnlessToldOtherwise) {
   Case current{Solver(builder.model())};
   current.add_finding(weak, 1);
   const Explanations found = explain(current, {}, 10);
-  EXPECT_EQ(found.variables, (States{pump, coil}));
+  EXPECT_EQ(found.variables, (support::Variables{pump, coil}));
   ASSERT_EQ(found.best.size(), 3U);  // both sound is impossible
   const double evidence = 0.98 * 0.1 * 0.8 + 0.02 * 0.9 * 0.9 + 0.02 * 0.1 * 1.0;
   EXPECT_EQ(faults_of(current.model(), found.variables, found.best[0]), (std::vector<Fault>{{coil, 1}}));
@@ -182,8 +182,8 @@ TEST(Explain, RefusesRepeatedVariablesAndSaysHowFarItGot) {
   support::Builder builder;
   for (std::size_t i = 0; i < 12; ++i) builder.component("c" + std::to_string(i), 0.5);
   const Case current{Solver(builder.model())};
-  EXPECT_THROW(static_cast<void>(explain(current, States{1, 2, 1}, 1)), ArgumentError);
-  EXPECT_THROW(static_cast<void>(explain(current, States{99}, 1)), ArgumentError);
+  EXPECT_THROW(static_cast<void>(explain(current, support::Variables{1, 2, 1}, 1)), ArgumentError);
+  EXPECT_THROW(static_cast<void>(explain(current, support::Variables{99}, 1)), ArgumentError);
   ExplainOptions options;
   options.max_propagations = 20;
   try {

@@ -73,8 +73,8 @@ TEST(KnownPitfalls, NothingHangsOnTheOrderOfNames) {
     back.add_finding("Y", "1");
     EXPECT_EQ(forth.log_evidence(), back.log_evidence());
     EXPECT_NEAR(std::exp(forth.log_evidence()), 0.14, 1e-15);
-    const JointPosterior xy = Case{solver}.joint(std::array{place[0], place[1]});
-    const JointPosterior yx = Case{solver}.joint(std::array{place[1], place[0]});
+    const JointPosterior xy = Case{solver}.joint(std::array<VariableIndex, 2>{place[0], place[1]});
+    const JointPosterior yx = Case{solver}.joint(std::array<VariableIndex, 2>{place[1], place[0]});
     EXPECT_NEAR(xy.probabilities[1], 0.14, 1e-15);
     EXPECT_NEAR(xy.probabilities[2], 0.03, 1e-15);
     for (std::size_t x = 0; x < 2; ++x) {
@@ -165,7 +165,7 @@ TEST(KnownPitfalls, HugeTablesAreRefusedBeforeTheyAreMade) {
 
 TEST(KnownPitfalls, ThirtyFiveParentsOfOneStateAreNoTrouble) {
   Builder builder;
-  std::vector<std::size_t> parents;
+  std::vector<VariableIndex> parents;
   for (std::size_t i = 0; i < 35; ++i)
     parents.push_back(builder.variable("p" + std::to_string(i), {"only"}, {}, {1.0}));
   const std::size_t child = builder.variable("child", zero_one, parents, {0.25, 0.75});
@@ -211,7 +211,7 @@ TEST(KnownPitfalls, CostIsKnownBeforehand) {
 TEST(KnownPitfalls, SmallNoisyEffectsDoNotBringTheWholeTree) {
   Builder builder;
   for (std::size_t c = 0; c < 60; ++c) builder.component("c" + std::to_string(c), 0.01);
-  std::vector<std::size_t> effects;
+  std::vector<VariableIndex> effects;
   for (std::size_t e = 0; e < 200; ++e) {
     NoisyMax noisy{{0.99, 0.01}, {}};
     for (std::size_t i = 1; i <= 3; ++i)
@@ -235,7 +235,7 @@ TEST(KnownPitfalls, SmallNoisyEffectsDoNotBringTheWholeTree) {
 // 20 variables of five states: marginals are 100 numbers; the joint would be 5^20 and is refused with its size.
 TEST(KnownPitfalls, JointsAreAskedForAndRefusedBySize) {
   Builder builder;
-  std::vector<std::size_t> all;
+  std::vector<VariableIndex> all;
   for (std::size_t i = 0; i < 20; ++i) {
     all.push_back(builder.variable("v" + std::to_string(i), {"a", "b", "c", "d", "e"}, {}, {0.1, 0.2, 0.3, 0.3, 0.1}));
   }
@@ -341,12 +341,12 @@ TEST(KnownPitfalls, OneOfSeveralStates) {
   const Solver solver(builder.model());
   Case current{solver};
   EXPECT_NEAR(current.posterior(e)[1], 0.38, 1e-15);
-  current.add_one_of(w, std::array<std::size_t, 2>{0, 1});
+  current.add_one_of(w, std::array<StateIndex, 2>{0, 1});
   support::expect_near(current.posterior(w), {0.625, 0.375, 0.0}, 1e-15);
   EXPECT_NEAR(current.posterior(e)[1], 0.25, 1e-15);
   EXPECT_NEAR(current.log_evidence(), std::log(0.8), 1e-14);
   Case all{solver};
-  all.add_one_of(w, std::array<std::size_t, 3>{0, 1, 2});
+  all.add_one_of(w, std::array<StateIndex, 3>{0, 1, 2});
   support::expect_near(all.posterior(w), {0.5, 0.3, 0.2}, 1e-15);
   Case none{solver};
   EXPECT_THROW(none.add_one_of(w, {}), ArgumentError);

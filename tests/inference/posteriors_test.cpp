@@ -34,9 +34,9 @@ void expect_same_answers(const Case& current, const Enumeration& oracle, Dice& d
   EXPECT_NEAR(current.log_evidence(), std::log(oracle.evidence(findings)), 1e-10);
   support::expect_near(current.posteriors(), oracle.posteriors(findings), 1e-10);
 
-  std::vector<std::size_t> all(current.model().size());
+  std::vector<VariableIndex> all(current.model().size());
   std::iota(all.begin(), all.end(), std::size_t{0});
-  const std::vector<std::size_t> chosen = dice.some_of(all, dice.between(1, 4));
+  const std::vector<VariableIndex> chosen = dice.some_of(all, dice.between(1, 4));
   const JointPosterior joint = current.joint(chosen);
   EXPECT_EQ(joint.variables, chosen);
   support::expect_near(joint.probabilities, oracle.joint(findings, chosen), 1e-10);

@@ -32,7 +32,7 @@ SolverOptions plan_per_case() {
 }
 
 CaseShape shape_with(const FaultModel& model, const std::vector<Finding>& findings) {
-  std::vector<std::size_t> all(model.size());
+  std::vector<VariableIndex> all(model.size());
   for (std::size_t v = 0; v < all.size(); ++v) all[v] = v;
   return shape_of_case(model, all, findings);
 }

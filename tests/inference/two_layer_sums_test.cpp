@@ -83,7 +83,7 @@ class RandomTwoLayers {
     const std::size_t states = dice_.between(2, 3);
     NoisyMax noisy;
     noisy.leak = row(states);
-    std::vector<std::size_t> causes;
+    std::vector<VariableIndex> causes;
     for (std::size_t c = 1; c <= shape_.causes; ++c) causes.push_back(c);
     for (const std::size_t cause : dice_.some_of(causes, dice_.between(2, shape_.max_links))) {
       Link link;
@@ -144,7 +144,7 @@ SolverOptions by_trees() {
 }
 
 bool takes_two_layer(const Case& current) {
-  std::vector<std::size_t> wanted = current.model().with_role(Role::component);
+  std::vector<VariableIndex> wanted = current.model().with_role(Role::component);
   wanted.push_back(0);
   const CaseShape shape = shape_of_case(current.model(), wanted, current.findings());
   return !current.solver().has_shared_tree() &&
@@ -159,7 +159,7 @@ void expect_alike(const Case& covers, const Case& tree) {
   for (std::size_t v = 0; v < model.size(); ++v) {
     support::expect_near(covers.posterior(v), tree.posterior(v), tolerance);
   }
-  const std::vector<std::size_t> pair{1, 2};
+  const std::vector<VariableIndex> pair{1, 2};
   support::expect_near(covers.joint(pair).probabilities, tree.joint(pair).probabilities, tolerance);
   for (const GainKind kind : {GainKind::joint, GainKind::per_component}) {
     RankOptions options;
@@ -254,7 +254,7 @@ TEST(TwoLayerSums, NameTheClashOfImpossibleFindings) {
   sign.leak.resize(parts.variables[9].states.size(), 0.0);
   for (const bool covers : {true, false}) {
     Case current(Solver(FaultModel(parts), covers ? by_two_layer() : by_trees()));
-    current.add_finding(0, 0);
+    current.add_finding(VariableIndex{0}, 0);
     for (std::size_t c = 1; c <= 8; ++c) current.add_finding(c, 0);
     const double before = current.log_evidence();
     try {
@@ -301,7 +301,7 @@ TEST(TwoLayerSums, CanBeStopped) {
   };
   Case current(Solver(FaultModel(RandomTwoLayers(dice, {12, 3, 8, 6, 0.0}).take()), options));
   const StopScope scope(current, Stop(polled));
-  current.add_finding(0, 0);
+  current.add_finding(VariableIndex{0}, 0);
   current.add_finding(13, 1);
   ASSERT_TRUE(takes_two_layer(current));
   const double before = current.log_evidence();
@@ -324,7 +324,7 @@ TEST(TwoLayerSums, LeaveToTreesWhatIsNextToImpossible) {
     sign.leak[1] = 1e-20;
   }
   Case current(Solver(FaultModel(std::move(parts)), by_two_layer()));
-  current.add_finding(0, 0);
+  current.add_finding(VariableIndex{0}, 0);
   for (std::size_t v = 9; v < 12; ++v) current.add_finding(v, 1);
   EXPECT_NEAR(current.log_evidence(), std::log(0.7) - 60.0 * std::log(10.0), 1e-9);
   EXPECT_FALSE(takes_two_layer(current));

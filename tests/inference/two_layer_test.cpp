@@ -72,7 +72,7 @@ class Quickscore {
   const FaultModel& model_;
   const std::vector<Finding>& findings_;
   std::vector<Number> faulty_;  // priors
-  std::vector<std::size_t> present_;
+  std::vector<VariableIndex> present_;
 };
 
 TEST(TwoLayers, SmallModelsEqualEnumeration) {

@@ -37,7 +37,7 @@ TEST(ModelJson, ReadsTablesByTheNamesOfTheStates) {
       {"when": {"coil": "faulty", "band": "high"}, "p": {"severe": 0.9}},
       {"when": {"band": ["low", "middle"]}, "p": {"mild": 0.3}}], "otherwise": {"mild": 0.1, "severe": 0.1}})"));
   const auto& table = std::get<FullTable>(model.variable(3).distribution);
-  EXPECT_EQ(table.parents, (std::vector<std::size_t>{0, 2}));
+  EXPECT_EQ(table.parents, (std::vector<VariableIndex>{0, 2}));
   ASSERT_EQ(table.rows.rows(), 6U);
   for (const std::size_t row : {0U, 1U, 2U, 3U})
     EXPECT_EQ(row_of(table, row), (std::vector<double>{0.7, 0.3, 0.0})) << row;
@@ -136,8 +136,8 @@ TEST(ModelJson, ReadsFactsOfTestsAndRepairs) {
   EXPECT_EQ(test.work.money, 0.5);
   ASSERT_TRUE(test.reading);
   EXPECT_EQ(test.reading->bands, (std::vector<Band>{{1, {}, 300.0}, {0, 300.0, {}}}));
-  EXPECT_EQ(model.parts().repairs[0].mends, (std::vector<std::size_t>{1, 2})) << "left out: every fault state";
-  EXPECT_EQ(model.parts().repairs[1].mends, (std::vector<std::size_t>{1}));
+  EXPECT_EQ(model.parts().repairs[0].mends, (std::vector<StateIndex>{1, 2})) << "left out: every fault state";
+  EXPECT_EQ(model.parts().repairs[1].mends, (std::vector<StateIndex>{1}));
   EXPECT_EQ(model.parts().repairs[0].success, 1.0);
   expect_round_trip(model);
 }
@@ -167,7 +167,7 @@ TEST(ModelJson, ReadsWhatTestsReveal) {
                       names + "}]");
   };
   const FaultModel model = read_model_json(model_revealing(R"(["code_b", "code_a"])"));
-  EXPECT_EQ(model.variable(2).reveals, (std::vector<std::size_t>{1, 0}));
+  EXPECT_EQ(model.variable(2).reveals, (std::vector<VariableIndex>{1, 0}));
   expect_round_trip(model);
   expect_single_problem(model_revealing(R"(["code_a", "coda_b"])"), "tests.read.reveals[1]", {"coda_b", "\"code_b\""});
   expect_single_problem(model_revealing(R"(["read"])"), "tests.read", {"\"read\"", "no symptom"});
@@ -187,7 +187,7 @@ TEST(ModelJson, ReadsPreconditionsOfTests) {
   const FaultModel model =
       read_model_json(model_with_precondition(R"({"read": ["fuel", "spark"], "induction": "turbo"})"));
   EXPECT_EQ(model.variable(3).only_when, (std::vector<Gate>{{2, {1, 2}}, {0, {1}}}));
-  EXPECT_EQ(model.parents(3), (std::vector<std::size_t>{1}));  // a precondition changes no probability
+  EXPECT_EQ(model.parents(3), (std::vector<VariableIndex>{1}));  // a precondition changes no probability
   EXPECT_EQ(model.variable(3).not_when, (std::vector<Gate>{{2, {0}}}));
   expect_round_trip(model);
   EXPECT_EQ(read_model_json(model_with_precondition("{}")).variable(3).only_when, std::vector<Gate>{});

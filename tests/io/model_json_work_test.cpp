@@ -68,7 +68,7 @@ TEST(ModelJsonWork, IsReadAsItIsWritten) {
   EXPECT_EQ(look.by_context[0], (ContextCost{{Gate{0, {1, 2}}}, 25.0, 4.0, {}}));
   EXPECT_EQ(look.by_context[1], (ContextCost{{Gate{0, {0}}}, {}, {}, 0.0}));
   const Repair& clean = parts.repairs[0];
-  EXPECT_EQ(clean.mends, std::vector<std::size_t>{1});
+  EXPECT_EQ(clean.mends, std::vector<StateIndex>{1});
   EXPECT_EQ(clean.partial, (std::vector<Easing>{{2, 1, 0.6}}));
   ASSERT_TRUE(clean.verification.has_value());
   EXPECT_EQ(clean.verification->false_cured, 0.01);

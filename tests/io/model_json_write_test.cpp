@@ -24,7 +24,7 @@ TEST(ModelJson, RoundTripsRandomModels) {
   support::RandomModelOptions options;
   for (std::size_t round = 0; round < support::rounds(400); ++round) {
     ModelParts parts = support::RandomModel(dice, options).take();
-    std::vector<std::size_t> symptoms;
+    std::vector<VariableIndex> symptoms;
     for (std::size_t v = 0; v < parts.variables.size(); ++v) {
       if (parts.variables[v].role == Role::symptom) symptoms.push_back(v);
     }
@@ -65,7 +65,7 @@ TEST(ModelJson, RoundTripsTablesOfManyRows) {
   support::Dice dice(24);
   ModelParts parts;
   std::size_t rows = 1;
-  std::vector<std::size_t> parents;
+  std::vector<VariableIndex> parents;
   for (std::size_t i = 0; i < 11; ++i) {
     Variable parent;
     parent.name = "p" + std::to_string(i);

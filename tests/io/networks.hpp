@@ -165,7 +165,7 @@ inline std::string damaged(std::mt19937_64& random, std::string text) {
 
 /// The probability of the first state of a variable, by enumeration of all configurations.
 inline double first_state_probability(const FaultModel& model, std::size_t wanted) {
-  std::vector<std::size_t> states(model.size(), 0);
+  std::vector<StateIndex> states(model.size(), 0);
   double sum = 0.0;
   while (true) {
     double product = states[wanted] == 0 ? 1.0 : 0.0;

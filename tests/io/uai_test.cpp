@@ -21,7 +21,7 @@ const std::string two = "BAYES\n2\n2 3\n2\n1 0\n2 0 1\n2\n0.25 0.75\n6\n0.5 0.3 
 TEST(Uai, TheChildIsLastInScopeAndFastest) {
   const FaultModel model = read_uai(two);
   const auto& table = std::get<FullTable>(model.variable(1).distribution);
-  EXPECT_EQ(table.parents, std::vector<std::size_t>{0});
+  EXPECT_EQ(table.parents, std::vector<VariableIndex>{0});
   EXPECT_EQ(table.rows.values(), (std::vector<double>{0.5, 0.3, 0.2, 0.1, 0.1, 0.8}));
   EXPECT_EQ(model.variable(1).name, "1");
   EXPECT_EQ(model.variable(1).states[2].name, "2");
@@ -34,13 +34,13 @@ TEST(Uai, FactorsMayComeInAnyOrderAndScopesHaveLongNumbers) {
   for (int v = 0; v < 11; ++v) text += "1 " + std::to_string(v) + '\n';
   text += "4 0.1 0.9 0.2 0.8\n";
   for (int v = 0; v < 11; ++v) text += "2 0.5 0.5\n";
-  EXPECT_EQ(read_uai(text).parents(11), std::vector<std::size_t>{1});
+  EXPECT_EQ(read_uai(text).parents(11), std::vector<VariableIndex>{1});
 }
 
 TEST(Uai, KeepsTheParentsInTheOrderOfTheScope) {
   const FaultModel model =
       read_uai("BAYES\n3\n2 3 2\n3\n3 1 0 2\n1 0\n1 1\n12 1 0 1 0 1 0 1 0 1 0 0.25 0.75\n2 0.5 0.5\n3 0.2 0.3 0.5\n");
-  EXPECT_EQ(model.parents(2), (std::vector<std::size_t>{1, 0}));
+  EXPECT_EQ(model.parents(2), (std::vector<VariableIndex>{1, 0}));
   EXPECT_EQ(std::get<FullTable>(model.variable(2).distribution).rows(5, 0), 0.25);
 }
 

@@ -246,8 +246,8 @@ TEST(Advice, AsksForTheComplaintFirst) {
   const FaultModel& model = lamp().model();
   ASSERT_TRUE(std::holds_alternative<AskStep>(advice.proposed.step));
   EXPECT_EQ(std::get<AskStep>(advice.proposed.step).variables,
-            (std::vector<std::size_t>{model.index_of("weather"), model.index_of("dark"), model.index_of("dim"),
-                                      model.index_of("flickers")}));
+            (std::vector<VariableIndex>{model.index_of("weather"), model.index_of("dark"), model.index_of("dim"),
+                                        model.index_of("flickers")}));
   EXPECT_TRUE(is_test(advise(lamp().vehicle({}), {}, {.passed_over = {advice.proposed.step}}).proposed));
   EXPECT_TRUE(is_test(advise(lamp().vehicle({{"dark", "present"}})).proposed));
 }

@@ -67,7 +67,7 @@ TEST(Job, ARepairIsThatOfAfterRepair) {
   Repaired after = after_repair(before, 0);
   after.current.add_finding(after.check, 1);
   EXPECT_EQ(bits_of(job.current()), bits_of(after.current));
-  EXPECT_EQ(job.repairs(), std::vector<std::size_t>{0});
+  EXPECT_EQ(job.repairs(), std::vector<RepairIndex>{0});
   EXPECT_EQ(job.last_check(), CheckResult::still_there);
   job.add_repair("replace_hose");
   EXPECT_EQ(job.last_check(), std::nullopt) << "the last repair was not checked";
@@ -115,9 +115,9 @@ TEST(Job, DeclinedTestsComeBackOnceTheyAreDone) {
   job.decline("level", "too hot");
   job.decline("pressure", "still no gauge");
   EXPECT_EQ(job.declined(),
-            (std::vector<std::size_t>{job.model().index_of("pressure"), job.model().index_of("level")}));
+            (std::vector<VariableIndex>{job.model().index_of("pressure"), job.model().index_of("level")}));
   job.add_reading("pressure", "41 psi");
-  EXPECT_EQ(job.declined(), std::vector<std::size_t>{job.model().index_of("level")});
+  EXPECT_EQ(job.declined(), std::vector<VariableIndex>{job.model().index_of("level")});
   job.undo();
   EXPECT_EQ(job.declined().size(), 2U);
 }

@@ -26,7 +26,7 @@ inline void random_finding(Dice& dice, Job& job) {
 
 /// A number near the limits, so that readings weigh as well as decide.
 inline void random_reading(Dice& dice, Job& job) {
-  std::vector<std::size_t> measured;
+  std::vector<VariableIndex> measured;
   for (const std::size_t test : job.model().with_role(Role::test)) {
     const auto& reading = job.model().variable(test).reading;
     if (reading && !reading->bands.empty()) measured.push_back(test);

@@ -33,7 +33,7 @@ FaultModel grid(std::size_t rows, std::size_t columns, support::Dice& dice) {
   support::Builder builder;
   for (std::size_t row = 0; row < rows; ++row) {
     for (std::size_t column = 0; column < columns; ++column) {
-      std::vector<std::size_t> parents;
+      std::vector<VariableIndex> parents;
       const std::size_t here = row * columns + column;
       if (row > 0) parents.push_back(here - columns);
       if (column > 0) parents.push_back(here - 1);

@@ -61,7 +61,7 @@ TEST_F(Errors, TellWhatWentWrongAsACode) {
   EXPECT_EQ(code_of([&] { one.add_likelihood(1, std::vector<double>{1.0}); }), ErrorCode::wrong_size);
   EXPECT_EQ(code_of([&] { one.add_likelihood(1, std::vector<double>{1.0, -1.0, 0.0}); }), ErrorCode::wrong_number);
   EXPECT_EQ(code_of([&] { one.add_one_of(1, {}); }), ErrorCode::nothing_given);
-  EXPECT_EQ(code_of([&] { static_cast<void>(one.joint(std::vector<std::size_t>{1, 1})); }), ErrorCode::named_twice);
+  EXPECT_EQ(code_of([&] { static_cast<void>(one.joint(std::vector<VariableIndex>{1, 1})); }), ErrorCode::named_twice);
   EXPECT_EQ(code_of([&] { one.add_finding("B", "yes"); }), ErrorCode::impossible_findings);
   EXPECT_EQ(code_of([&] { Stop::after(0.0).check(); }), ErrorCode::time_limit);
   ModelParts nameless;
@@ -80,7 +80,7 @@ TEST_F(Errors, CarryTheirFacts) {
 TEST_F(Errors, TellAClashAsFindings) {
   Case one = current();
   one.add_finding("A", "0");
-  const auto clash = thrown_by<ImpossibleFindings>([&] { one.add_one_of(1, std::vector<std::size_t>{1, 2}); });
+  const auto clash = thrown_by<ImpossibleFindings>([&] { one.add_one_of(1, std::vector<StateIndex>{1, 2}); });
   ASSERT_EQ(clash.findings().size(), 2U);
   EXPECT_EQ(clash.findings()[0].name, "A");
   EXPECT_EQ(clash.findings()[0].variable, 0U);

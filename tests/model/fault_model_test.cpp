@@ -53,9 +53,9 @@ FaultModel child_first() {
 
 TEST(FaultModel, OrdersParentsBeforeChildren) {
   const FaultModel model = child_first();
-  EXPECT_EQ(model.topological_order(), (std::vector<std::size_t>{1, 2, 0}));
-  EXPECT_EQ(model.parents(0), (std::vector<std::size_t>{2, 1}));
-  EXPECT_EQ(model.children(1), (std::vector<std::size_t>{0, 2}));
+  EXPECT_EQ(model.topological_order(), (std::vector<VariableIndex>{1, 2, 0}));
+  EXPECT_EQ(model.parents(0), (std::vector<VariableIndex>{2, 1}));
+  EXPECT_EQ(model.children(1), (std::vector<VariableIndex>{0, 2}));
   EXPECT_TRUE(model.children(0).empty());
 }
 
@@ -80,7 +80,7 @@ TEST(FaultModel, FindsNamesAndOffersTheNearest) {
   EXPECT_EQ(model.index_of("b"), 1U);
   EXPECT_EQ(model.find("nowhere"), std::nullopt);
   EXPECT_EQ(model.state_of(0, "yes"), 1U);
-  EXPECT_EQ(model.with_role(Role::component), (std::vector<std::size_t>{1}));
+  EXPECT_EQ(model.with_role(Role::component), (std::vector<VariableIndex>{1}));
   try {
     static_cast<void>(model.index_of("efect"));
     FAIL();
@@ -159,7 +159,7 @@ TEST(WrittenOut, NoisyOrOfPearl) {
   // Noisy-OR with leak (Pearl 1988, section 4.3.2): leak 0.01, strengths 0.8 and 0.5, worked by hand:
   // 1 - 0.99 * 0.2 * 0.5 = 0.901; 1 - 0.99 * 0.2 = 0.802; 1 - 0.99 * 0.5 = 0.505.
   const FullTable table = written_out(child_first(), 0);
-  EXPECT_EQ(table.parents, (std::vector<std::size_t>{2, 1}));
+  EXPECT_EQ(table.parents, (std::vector<VariableIndex>{2, 1}));
   ASSERT_EQ(table.rows.rows(), 4U);
   EXPECT_DOUBLE_EQ(table.rows(0, 1), 0.01);
   EXPECT_DOUBLE_EQ(table.rows(1, 1), 0.505);

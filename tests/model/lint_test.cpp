@@ -227,7 +227,7 @@ std::vector<double> observations_given(const FaultModel& model, FaultState fault
     double probability = 1.0;
     for (std::size_t v = 0; v < model.size() && probability > 0.0; ++v) {
       if (model.variable(v).role == Role::component) {
-        probability *= states[v] == (v == fault.component ? fault.state : 0) ? 1.0 : 0.0;
+        probability *= states[v] == (v == fault.component ? fault.state : StateIndex{}) ? 1.0 : 0.0;
       } else {
         probability *=
             std::visit(support::ConditionalProbability{model, states, states[v]}, model.variable(v).distribution);

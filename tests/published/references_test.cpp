@@ -70,8 +70,8 @@ std::vector<Reference> references(const fs::path& networks, const fs::path& answ
 Finding finding_of(const FaultModel& model, const std::string& variable, const nlohmann::json& state) {
   Finding finding;
   finding.variable = model.index_of(variable);
-  finding.state =
-      state.is_string() ? model.state_of(finding.variable, state.get<std::string>()) : state.get<std::size_t>();
+  finding.state = state.is_string() ? model.state_of(finding.variable, state.get<std::string>())
+                                    : StateIndex{state.get<std::size_t>()};
   finding.weights.assign(model.state_count(finding.variable), 0.0);
   finding.weights.at(*finding.state) = 1.0;
   return finding;
@@ -94,7 +94,7 @@ double difference(const Solver& solver, const nlohmann::json& reference, const n
     for (std::size_t s = 0; s < values.size(); ++s) {
       const std::size_t state = reference.contains("states")
                                     ? model.state_of(variable, reference.at("states").at(name).at(s).get<std::string>())
-                                    : s;
+                                    : StateIndex{s};
       worst = std::max(worst, std::abs(posteriors[variable].at(state) - values[s].get<double>()));
     }
   }

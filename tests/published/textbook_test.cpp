@@ -123,8 +123,8 @@ TEST(Textbook, CarStart) {
   // The most probable joint state of fuel and plugs once the car does not start: fuel, and foul plugs.
   Case current{Solver(model)};
   current.add_finding("start", "no");
-  const Explanations found = explain(current, std::vector<std::size_t>{fuel, plugs}, 1);
-  EXPECT_EQ(found.best[0].states, (std::vector<std::size_t>{0, 1}));
+  const Explanations found = explain(current, std::vector<VariableIndex>{fuel, plugs}, 1);
+  EXPECT_EQ(found.best[0].states, (std::vector<StateIndex>{0, 1}));
   EXPECT_NEAR(found.best[0].probability, 0.98 * 0.04 * 0.99 / (0.98 * (0.96 * 0.01 + 0.04 * 0.99) + 0.02), 1e-12);
 }
 

@@ -29,7 +29,7 @@ class Builder {
 
   /// A variable with a full table, row by row, the last parent running fastest.
   std::size_t variable(const std::string& name, const std::vector<std::string>& states,
-                       const std::vector<std::size_t>& parents, const std::vector<double>& rows,
+                       const std::vector<VariableIndex>& parents, const std::vector<double>& rows,
                        Role role = Role::unclassified) {
     return variable(name, states, FullTable{parents, Table(states.size(), rows)}, role);
   }

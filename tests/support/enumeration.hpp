@@ -17,7 +17,8 @@
 namespace support {
 
 using namespace faultodds;
-using States = std::vector<std::size_t>;
+using States = std::vector<StateIndex>;
+using Variables = std::vector<VariableIndex>;
 
 inline bool allows(const Gate& gate, const States& states) {
   return std::find(gate.states.begin(), gate.states.end(), states[gate.variable]) != gate.states.end();
@@ -85,7 +86,7 @@ class Enumeration {
     return sum;
   }
 
-  [[nodiscard]] std::vector<double> joint(std::span<const Finding> findings, const States& variables) const {
+  [[nodiscard]] std::vector<double> joint(std::span<const Finding> findings, const Variables& variables) const {
     std::size_t size = 1;
     for (const std::size_t v : variables) size *= model_.state_count(v);
     std::vector<double> result(size, 0.0);
@@ -115,15 +116,16 @@ class Enumeration {
   }
 
   /// H(variables | findings) in bits.
-  [[nodiscard]] double entropy(std::span<const Finding> findings, const States& variables) const {
+  [[nodiscard]] double entropy(std::span<const Finding> findings, const Variables& variables) const {
     double bits = 0.0;
     for (const double p : joint(findings, variables)) bits -= p > 0.0 ? p * std::log2(p) : 0.0;
     return bits;
   }
 
   /// I(a; b | findings) in bits.
-  [[nodiscard]] double mutual_information(std::span<const Finding> findings, const States& a, const States& b) const {
-    States both = a;
+  [[nodiscard]] double mutual_information(std::span<const Finding> findings, const Variables& a,
+                                          const Variables& b) const {
+    Variables both = a;
     for (const std::size_t v : b) {
       if (std::find(both.begin(), both.end(), v) == both.end()) both.push_back(v);
     }
@@ -133,7 +135,7 @@ class Enumeration {
   /// Joint states of `variables` with their probabilities, most probable first; those equal within a relative 1e-12 in
   /// the order of their states. Impossible ones are left out.
   [[nodiscard]] std::vector<std::pair<States, double>> explanations(std::span<const Finding> findings,
-                                                                    const States& variables) const {
+                                                                    const Variables& variables) const {
     std::map<States, double> probability;
     double sum = 0.0;
     for_each(findings, [&](const States& states, double weight) {

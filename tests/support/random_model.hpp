@@ -99,7 +99,7 @@ class RandomModel {
     dice_.shuffle(order);
     for (std::size_t i = 0; i < order.size(); ++i) {
       const std::size_t count = dice_.below(std::min(i, options_.max_parents) + 1);
-      const std::vector<std::size_t> before(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(i));
+      const std::vector<VariableIndex> before(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(i));
       choose_distribution(order[i], dice_.some_of(before, count));
     }
   }
@@ -124,7 +124,7 @@ class RandomModel {
     }
   }
 
-  void choose_distribution(std::size_t v, const std::vector<std::size_t>& parents) {
+  void choose_distribution(std::size_t v, const std::vector<VariableIndex>& parents) {
     Variable& variable = parts_.variables[v];
     const double role = dice_.uniform();
     const bool root = parents.empty();
@@ -145,7 +145,7 @@ class RandomModel {
     }
   }
 
-  FullTable full_table(std::size_t v, const std::vector<std::size_t>& parents) {
+  FullTable full_table(std::size_t v, const std::vector<VariableIndex>& parents) {
     std::size_t rows = 1;
     for (const std::size_t parent : parents) rows *= states_of(parent);
     std::vector<double> values;
@@ -157,12 +157,12 @@ class RandomModel {
   }
 
   Gate gate(std::size_t v) {
-    std::vector<std::size_t> states(states_of(v));
+    std::vector<StateIndex> states(states_of(v));
     std::iota(states.begin(), states.end(), std::size_t{0});
     return {v, dice_.some_of(states, dice_.between(1, states.size()))};
   }
 
-  NoisyMax noisy_max(std::size_t v, const std::vector<std::size_t>& parents) {
+  NoisyMax noisy_max(std::size_t v, const std::vector<VariableIndex>& parents) {
     NoisyMax noisy;
     noisy.leak.assign(states_of(v), 0.0);
     noisy.leak[0] = 1.0;
@@ -186,7 +186,7 @@ class RandomModel {
     return noisy;
   }
 
-  CountOf count_of(const std::vector<std::size_t>& parents) {
+  CountOf count_of(const std::vector<VariableIndex>& parents) {
     CountOf count;
     for (const std::size_t parent : parents) count.inputs.push_back(gate(parent));
     count.at_least = dice_.between(1, parents.size());
@@ -270,7 +270,7 @@ inline std::vector<Finding> random_findings(Dice& dice, const FaultModel& model,
 inline FaultModel grid(std::size_t side, Dice& dice) {
   Builder builder;
   for (std::size_t i = 0; i < side * side; ++i) {
-    std::vector<std::size_t> parents;
+    std::vector<VariableIndex> parents;
     if (i >= side) parents.push_back(i - side);
     if (i % side > 0) parents.push_back(i - 1);
     std::vector<double> rows;

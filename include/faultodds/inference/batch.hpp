@@ -18,12 +18,12 @@ inline constexpr std::int32_t not_observed = -1;
 struct CaseRows {
   /// A likelihood finding in some or all of the cases.
   struct Likelihood {
-    std::size_t variable = 0;
+    VariableIndex variable;
     std::span<const double> weights;  ///< [row][state]; NaN in all states of a row: not observed
   };
 
   std::size_t count = 0;                 ///< of rows
-  std::vector<std::size_t> variables;    ///< of the columns
+  std::vector<VariableIndex> variables;  ///< of the columns
   std::span<const std::int32_t> states;  ///< [row][column]: the state found, or not_observed
   std::vector<Likelihood> likelihoods;
 };
@@ -34,10 +34,10 @@ struct BatchOptions {
 
 /// Answers to many cases, in the order of their rows.
 struct CaseAnswers {
-  std::vector<std::size_t> variables;  ///< those asked for
-  std::vector<std::size_t> begin;      ///< by variable asked for: its first column; at the end, the number of columns
-  std::vector<double> log_evidence;    ///< by row; natural logarithm of P(findings), minus infinity if impossible
-  std::vector<double> probabilities;   ///< [row][column]; NaN throughout a row whose findings are impossible together
+  std::vector<VariableIndex> variables;  ///< those asked for
+  std::vector<std::size_t> begin;        ///< by variable asked for: its first column; at the end, the number of columns
+  std::vector<double> log_evidence;      ///< by row; natural logarithm of P(findings), minus infinity if impossible
+  std::vector<double> probabilities;     ///< [row][column]; NaN throughout a row whose findings are impossible together
 
   /// P(state | findings) of the variable asked for at `position`, one for each of its states.
   [[nodiscard]] std::span<const double> posterior(std::size_t row, std::size_t position) const {
@@ -54,7 +54,7 @@ struct CaseAnswers {
 /// memory limit, or a case would; Stopped. With several threads the stop is looked at by the calling thread too, while
 /// it waits.
 [[nodiscard]] CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows,
-                                       std::span<const std::size_t> variables, const BatchOptions& options = {},
+                                       std::span<const VariableIndex> variables, const BatchOptions& options = {},
                                        const Stop& stop = {});
 
 }  // namespace faultodds

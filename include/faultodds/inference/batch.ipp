@@ -20,9 +20,9 @@
 namespace faultodds {
 namespace detail {
 
-inline void check_each_once(const FaultModel& model, std::span<const std::size_t> variables, const char* argument) {
+inline void check_each_once(const FaultModel& model, std::span<const VariableIndex> variables, const char* argument) {
   std::vector<bool> seen(model.size(), false);
-  for (const std::size_t variable : variables) {
+  for (const VariableIndex variable : variables) {
     const std::string& name = model.variable(variable).name;
     if (seen[variable])
       throw ArgumentError(argument, '"' + name + "\" is named twice", "name each variable once",
@@ -42,7 +42,7 @@ inline void check_states(const FaultModel& model, const CaseRows& rows) {
   const std::size_t columns = rows.variables.size();
   check_size("states", rows.states.size(), rows.count, columns);
   std::vector<std::int32_t> counts;
-  for (const std::size_t variable : rows.variables) {
+  for (const VariableIndex variable : rows.variables) {
     counts.push_back(static_cast<std::int32_t>(model.state_count(variable)));
   }
   for (std::size_t i = 0; i < rows.states.size(); ++i) {
@@ -77,7 +77,7 @@ inline void check_likelihood(const FaultModel& model, const CaseRows::Likelihood
 }
 
 inline void check_rows(const FaultModel& model, const CaseRows& rows) {
-  std::vector<std::size_t> observed = rows.variables;
+  std::vector<VariableIndex> observed = rows.variables;
   for (const CaseRows::Likelihood& likelihood : rows.likelihoods) observed.push_back(likelihood.variable);
   check_each_once(model, observed, "rows");
   check_states(model, rows);
@@ -89,7 +89,7 @@ class BatchReader {
  public:
   BatchReader(const FaultModel& model, const CaseRows& rows) : model_(&model), rows_(&rows) {
     std::size_t most = 1;
-    for (const std::size_t variable : rows.variables) most = std::max(most, model.state_count(variable));
+    for (const VariableIndex variable : rows.variables) most = std::max(most, model.state_count(variable));
     one_.assign(2 * most - 1, 0.0);
     one_[most - 1] = 1.0;
   }
@@ -98,7 +98,7 @@ class BatchReader {
     return rows_->states[row * rows_->variables.size() + column];
   }
   /// One in this state, zero in the others.
-  [[nodiscard]] std::span<const double> certain(std::size_t variable, std::size_t state) const {
+  [[nodiscard]] std::span<const double> certain(VariableIndex variable, StateIndex state) const {
     return {one_.data() + one_.size() / 2 - state, model_->state_count(variable)};
   }
   /// The weights of a likelihood in this row; empty if it is not observed.
@@ -142,9 +142,9 @@ class BatchReader {
 /// Works on one row after the other, on the junction tree that serves all cases.
 class WholePlanWorker {
  public:
-  WholePlanWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked, const Stop& stop)
+  WholePlanWorker(const Solver& solver, const CaseRows& rows, std::span<const VariableIndex> asked, const Stop& stop)
       : rows_(&rows), asked_(asked), reader_(solver.model(), rows), propagation_(solver.shared_tree()), stop_(stop) {
-    for (const std::size_t variable : asked) {
+    for (const VariableIndex variable : asked) {
       const auto found = std::find(rows.variables.begin(), rows.variables.end(), variable);
       column_of_.push_back(static_cast<std::size_t>(found - rows.variables.begin()));
     }
@@ -193,7 +193,7 @@ class WholePlanWorker {
   }
 
   const CaseRows* rows_;
-  std::span<const std::size_t> asked_;
+  std::span<const VariableIndex> asked_;
   std::vector<std::size_t> column_of_;  // by variable asked for; the number of columns if it has none
   BatchReader reader_;
   Propagation propagation_;
@@ -203,13 +203,13 @@ class WholePlanWorker {
 /// The same for solvers that make a junction tree for each case, kept as long as the next row can use it.
 class PlanPerCaseWorker {
  public:
-  PlanPerCaseWorker(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> asked, const Stop& stop)
+  PlanPerCaseWorker(const Solver& solver, const CaseRows& rows, std::span<const VariableIndex> asked, const Stop& stop)
       : asked_(asked), reader_(solver.model(), rows), current_(solver), stop_(stop) {}
 
   double answer(std::size_t row, double* probabilities) {
     const StopScope scope(current_, stop_);
     if (!current_.try_findings(reader_.findings(row))) return -std::numeric_limits<double>::infinity();
-    for (const std::size_t variable : asked_) {
+    for (const VariableIndex variable : asked_) {
       const std::vector<double> posterior = current_.posterior(variable);
       probabilities = std::copy(posterior.begin(), posterior.end(), probabilities);
     }
@@ -217,7 +217,7 @@ class PlanPerCaseWorker {
   }
 
  private:
-  std::span<const std::size_t> asked_;
+  std::span<const VariableIndex> asked_;
   BatchReader reader_;
   Case current_;
   Stop stop_;
@@ -373,7 +373,7 @@ class BatchWork {
 
 }  // namespace detail
 
-inline CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows, std::span<const std::size_t> variables,
+inline CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows, std::span<const VariableIndex> variables,
                                 const BatchOptions& options, const Stop& stop) {
   const FaultModel& model = solver.model();
   detail::check_each_once(model, variables, "variables");
@@ -381,7 +381,7 @@ inline CaseAnswers answer_cases(const Solver& solver, const CaseRows& rows, std:
   CaseAnswers answers;
   answers.variables.assign(variables.begin(), variables.end());
   answers.begin.push_back(0);
-  for (const std::size_t variable : variables) {
+  for (const VariableIndex variable : variables) {
     answers.begin.push_back(answers.begin.back() + model.state_count(variable));
   }
   const double numbers = static_cast<double>(rows.count) * static_cast<double>(1 + answers.begin.back());

@@ -20,7 +20,7 @@ namespace faultodds {
 
 /// Probabilities over the joint states of some variables, the last of them running fastest.
 struct JointPosterior {
-  std::vector<std::size_t> variables;
+  std::vector<VariableIndex> variables;
   std::vector<double> probabilities;
 };
 
@@ -43,12 +43,12 @@ class Case {
   /// A hard finding. Throws UnknownName; ArgumentError if the variable already has a finding (take it back first, or
   /// use change); ImpossibleFindings if it cannot be true beside the others.
   void add_finding(std::string_view variable, std::string_view state);
-  void add_finding(std::size_t variable, std::size_t state);
+  void add_finding(VariableIndex variable, StateIndex state);
   /// "One of these states", "not that one".
-  void add_one_of(std::size_t variable, std::span<const std::size_t> states);
+  void add_one_of(VariableIndex variable, std::span<const StateIndex> states);
   /// P(what was seen | state) up to a factor. Not a new marginal: the prior still counts.
   void add_likelihood(std::string_view variable, std::span<const double> weights);
-  void add_likelihood(std::size_t variable, std::span<const double> weights);
+  void add_likelihood(VariableIndex variable, std::span<const double> weights);
   /// Any of the above in general form; several at once are checked once, and either all are taken or none.
   void add(Finding finding);
   void add(std::span<const Finding> findings);
@@ -58,31 +58,31 @@ class Case {
   /// all be true: quicker than an exception, for no clash is looked for.
   [[nodiscard]] bool try_findings(std::vector<Finding> findings);
   /// Removes the finding of this variable; nothing happens if there is none.
-  void take_back(std::size_t variable);
+  void take_back(VariableIndex variable);
   /// Back to the first `count` findings.
   void take_back_to(std::size_t count);
 
   /// In the order they were made.
   [[nodiscard]] const std::vector<Finding>& findings() const noexcept { return findings_; }
-  [[nodiscard]] const Finding* finding_of(std::size_t variable) const;
+  [[nodiscard]] const Finding* finding_of(VariableIndex variable) const;
 
   /// Natural logarithm of P(findings). For Markov networks: of the partition function with the findings in.
   /// Throws nothing but TooLarge.
   [[nodiscard]] double log_evidence() const;
   /// P(state | findings) for each state of a variable. Observed ones included.
-  [[nodiscard]] std::vector<double> posterior(std::size_t variable) const;
+  [[nodiscard]] std::vector<double> posterior(VariableIndex variable) const;
   [[nodiscard]] std::vector<double> posterior(std::string_view variable) const;
   /// The same to look at: nothing is copied or allocated, other than for variables that the junction tree does not
   /// hold. Valid until the next call of any member of this case.
-  [[nodiscard]] std::span<const double> posterior_view(std::size_t variable) const;
+  [[nodiscard]] std::span<const double> posterior_view(VariableIndex variable) const;
   /// The same for all variables, by index. Noisy-MAX effects that the junction tree does not hold are worked out side
   /// by side, so that they may differ by rounding from one asked for alone.
   [[nodiscard]] std::vector<std::vector<double>> posteriors() const;
   /// P(joint states | findings). Throws TooLarge if the table would exceed the memory limit.
-  [[nodiscard]] JointPosterior joint(std::span<const std::size_t> variables) const;
+  [[nodiscard]] JointPosterior joint(std::span<const VariableIndex> variables) const;
   /// The same if it costs next to nothing: one clique of the junction tree holds all of them, hard findings aside,
   /// or two-layer sums answer the case and the table is small. Otherwise nothing.
-  [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const std::size_t> variables) const;
+  [[nodiscard]] std::optional<JointPosterior> joint_at_hand(std::span<const VariableIndex> variables) const;
 
   /// For expectations under further weights. It must not outlive this case, nor the findings it has now.
   [[nodiscard]] BatchedReweighing batched_reweighing() const;
@@ -115,8 +115,8 @@ class Case {
   void stop_by(const Stop& stop) const;
   [[nodiscard]] std::span<const std::size_t> slot_of() const;
   void require_possible() const;
-  [[nodiscard]] std::vector<double> joint_of_few(std::span<const std::size_t> variables, double max_products) const;
-  [[nodiscard]] std::vector<double> joint_of_open(std::span<const std::size_t> variables, double max_products) const;
+  [[nodiscard]] std::vector<double> joint_of_few(std::span<const VariableIndex> variables, double max_products) const;
+  [[nodiscard]] std::vector<double> joint_of_open(std::span<const VariableIndex> variables, double max_products) const;
   [[nodiscard]] std::vector<double> weighed_posterior(const Finding& finding) const;
   [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
   [[nodiscard]] std::optional<std::vector<double>> predict_from_one(std::size_t variable) const;
@@ -133,7 +133,7 @@ class Case {
   [[nodiscard]] std::vector<double> read_outside(const Outside& outside, std::span<const double> expectations) const;
   [[nodiscard]] std::vector<std::vector<double>> predict_together(std::span<const Outside> variables,
                                                                   std::optional<BatchedReweighing>& batch) const;
-  [[nodiscard]] std::vector<double> eliminate_joint(std::span<const std::size_t> variables) const;
+  [[nodiscard]] std::vector<double> eliminate_joint(std::span<const VariableIndex> variables) const;
 
   Solver solver_;
   std::vector<Finding> findings_;

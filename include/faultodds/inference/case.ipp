@@ -56,9 +56,9 @@ inline void Case::add_finding(std::string_view variable, std::string_view state)
   add_finding(index, model().state_of(index, state));
 }
 
-inline void Case::add_finding(std::size_t variable, std::size_t state) { add_one_of(variable, std::array{state}); }
+inline void Case::add_finding(VariableIndex variable, StateIndex state) { add_one_of(variable, std::array{state}); }
 
-inline void Case::add_one_of(std::size_t variable, std::span<const std::size_t> states) {
+inline void Case::add_one_of(VariableIndex variable, std::span<const StateIndex> states) {
   add(detail::set_finding(model(), variable, states));
 }
 
@@ -66,7 +66,7 @@ inline void Case::add_likelihood(std::string_view variable, std::span<const doub
   add_likelihood(model().index_of(variable), weights);
 }
 
-inline void Case::add_likelihood(std::size_t variable, std::span<const double> weights) {
+inline void Case::add_likelihood(VariableIndex variable, std::span<const double> weights) {
   add(Finding{variable, {weights.begin(), weights.end()}, std::nullopt});
 }
 
@@ -110,7 +110,7 @@ inline bool Case::try_findings(std::vector<Finding> findings) {
   return false;
 }
 
-inline void Case::take_back(std::size_t variable) {
+inline void Case::take_back(VariableIndex variable) {
   const auto same = [&](const Finding& known) { return known.variable == variable; };
   const auto known = std::find_if(findings_.begin(), findings_.end(), same);
   if (known == findings_.end()) return;
@@ -130,7 +130,7 @@ inline void Case::take_back_to(std::size_t count) {
   });
 }
 
-inline const Finding* Case::finding_of(std::size_t variable) const {
+inline const Finding* Case::finding_of(VariableIndex variable) const {
   return faultodds::finding_of(findings_, variable);
 }
 
@@ -211,12 +211,12 @@ inline std::vector<double> Case::posterior(std::string_view variable) const {
   return posterior(model().index_of(variable));
 }
 
-inline std::vector<double> Case::posterior(std::size_t variable) const {
+inline std::vector<double> Case::posterior(VariableIndex variable) const {
   const std::span<const double> view = posterior_view(variable);
   return {view.begin(), view.end()};
 }
 
-inline std::span<const double> Case::posterior_view(std::size_t variable) const {
+inline std::span<const double> Case::posterior_view(VariableIndex variable) const {
   require_possible();
   const std::size_t states = model().state_count(variable);
   const Finding* finding = finding_of(variable);
@@ -243,7 +243,7 @@ inline std::vector<double> Case::weighed_posterior(const Finding& finding) const
   for (std::size_t s = 0; s < finding.weights.size(); ++s) {
     posterior.push_back(0.0);
     if (finding.weights[s] == 0.0) continue;
-    chosen = detail::set_finding(model(), finding.variable, std::array{s});
+    chosen = detail::set_finding(model(), finding.variable, std::array<StateIndex, 1>{s});
     const double log_ratio = detail::log_evidence_of(solver_, findings, stop()) - log_evidence();
     posterior.back() = finding.weights[s] * std::exp(log_ratio);
     sum += posterior.back();

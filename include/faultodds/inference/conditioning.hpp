@@ -13,13 +13,13 @@ namespace faultodds {
 struct ConditioningOptions {
   /// Variables to condition on, none of them with a finding; empty: chosen, one after the other, until what is left
   /// fits into the memory limit of the solver.
-  std::vector<std::size_t> on;
+  std::vector<VariableIndex> on;
   std::size_t max_cases = 1 << 16;  ///< joint states of these variables, and so cases to be worked out
 };
 
 /// Posteriors from one case for each joint state of a few variables.
 struct ConditionedPosteriors {
-  std::vector<std::size_t> on;
+  std::vector<VariableIndex> on;
   std::size_t cases = 0;                         ///< worked out: joint states that agree with the findings
   double log_evidence = 0.0;                     ///< natural logarithm of P(findings)
   std::vector<std::vector<double>> of_variable;  ///< by variable and state: P(state | findings)

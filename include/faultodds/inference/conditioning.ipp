@@ -32,7 +32,7 @@ class Conditioning {
     ConditionedPosteriors result{cutset_.variables, 0, -std::numeric_limits<double>::infinity(), {}};
     for (std::size_t v = 0; v < model.size(); ++v) result.of_variable.emplace_back(model.state_count(v), 0.0);
     std::vector<std::size_t> sizes;
-    for (const std::size_t variable : cutset_.variables) sizes.push_back(model.state_count(variable));
+    for (const VariableIndex variable : cutset_.variables) sizes.push_back(model.state_count(variable));
     Odometer odometer(sizes);
     Case current(solver_);
     const StopScope scope(current, stop_);
@@ -43,7 +43,7 @@ class Conditioning {
                     .total = static_cast<std::size_t>(cutset_.cases)});
       std::vector<Finding> all = findings_;
       for (std::size_t i = 0; i < cutset_.variables.size(); ++i) {
-        all.push_back(set_finding(model, cutset_.variables[i], std::array{odometer.digits()[i]}));
+        all.push_back(set_finding(model, cutset_.variables[i], std::array<StateIndex, 1>{odometer.digits()[i]}));
       }
       if (current.try_findings(std::move(all))) add(current, result);
     }

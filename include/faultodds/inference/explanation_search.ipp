@@ -18,7 +18,7 @@ namespace faultodds::detail {
 
 /// A propagation with the findings of the case, on a junction tree that holds all of `variables`; nothing if no such
 /// tree fits into memory.
-inline std::optional<Propagation> propagation_over(const Case& current, const std::vector<std::size_t>& variables) {
+inline std::optional<Propagation> propagation_over(const Case& current, const std::vector<VariableIndex>& variables) {
   const Solver& solver = current.solver();
   std::shared_ptr<const JunctionTree> tree = solver.shared_tree();
   if (tree == nullptr) {
@@ -44,8 +44,8 @@ struct PartialState {
   static constexpr std::size_t open = static_cast<std::size_t>(-1);
 
   double probability = 1.0;
-  std::int64_t rank = 0;            // the probability on a coarse logarithmic scale, on which equal ones are equal
-  std::vector<std::size_t> states;  // by position among the variables to explain
+  std::int64_t rank = 0;           // the probability on a coarse logarithmic scale, on which equal ones are equal
+  std::vector<StateIndex> states;  // by position among the variables to explain
 
   void set_probability(double value) {
     probability = value;
@@ -60,8 +60,8 @@ struct ComesAfter {
   bool operator()(const PartialState& a, const PartialState& b) const {
     if (a.rank != b.rank) return a.rank < b.rank;
     for (std::size_t i = 0; i < a.states.size(); ++i) {
-      const std::size_t of_a = a.states[i] == PartialState::open ? 0 : a.states[i];
-      const std::size_t of_b = b.states[i] == PartialState::open ? 0 : b.states[i];
+      const std::size_t of_a = a.states[i] == PartialState::open ? StateIndex{} : a.states[i];
+      const std::size_t of_b = b.states[i] == PartialState::open ? StateIndex{} : b.states[i];
       if (of_a != of_b) return of_a > of_b;
     }
     return false;
@@ -71,7 +71,7 @@ struct ComesAfter {
 /// Marginals of the variables to explain, given the states of some of them, from one junction tree.
 class MarginalsByTree {
  public:
-  MarginalsByTree(const Case& current, const std::vector<std::size_t>& variables, Propagation propagation)
+  MarginalsByTree(const Case& current, const std::vector<VariableIndex>& variables, Propagation propagation)
       : propagation_(std::move(propagation)) {
     propagation_.stop_by(current.stop());
     for (const std::size_t v : variables) {
@@ -82,7 +82,7 @@ class MarginalsByTree {
   }
 
   /// By position among the variables. False if rounding leaves nothing of them.
-  [[nodiscard]] bool enter(const std::vector<std::size_t>& states) {
+  [[nodiscard]] bool enter(const std::vector<StateIndex>& states) {
     for (std::size_t i = 0; i < slots_.size(); ++i) enter(i, states[i]);
     return true;
   }
@@ -92,7 +92,7 @@ class MarginalsByTree {
   }
 
  private:
-  void enter(std::size_t position, std::size_t state) {
+  void enter(std::size_t position, StateIndex state) {
     if (state != PartialState::open) {
       certain_.assign(propagation_.tree().state_counts()[slots_[position]], 0.0);
       certain_[state] = 1.0;
@@ -113,10 +113,10 @@ class MarginalsByTree {
 /// The same from a case with these states as findings, whatever engine works it out.
 class MarginalsByCase {
  public:
-  MarginalsByCase(const Case& current, const std::vector<std::size_t>& variables)
+  MarginalsByCase(const Case& current, const std::vector<VariableIndex>& variables)
       : found_(current.findings()), variables_(variables), trial_(current), scope_(trial_, current.stop()) {}
 
-  [[nodiscard]] bool enter(const std::vector<std::size_t>& states) {
+  [[nodiscard]] bool enter(const std::vector<StateIndex>& states) {
     std::vector<Finding> findings = found_;
     for (std::size_t i = 0; i < variables_.size(); ++i) {
       if (states[i] == PartialState::open) continue;
@@ -133,7 +133,7 @@ class MarginalsByCase {
 
  private:
   std::vector<Finding> found_;
-  const std::vector<std::size_t>& variables_;
+  const std::vector<VariableIndex>& variables_;
   Case trial_;
   StopScope scope_;
   std::vector<double> marginal_;  // the last one asked for
@@ -142,7 +142,7 @@ class MarginalsByCase {
 template <class Marginals>
 class ExplanationSearch {
  public:
-  ExplanationSearch(Marginals& marginals, const std::vector<std::size_t>& variables, const ExplainOptions& options)
+  ExplanationSearch(Marginals& marginals, const std::vector<VariableIndex>& variables, const ExplainOptions& options)
       : variables_(variables), options_(options), marginals_(marginals) {
     PartialState all;
     all.states.assign(variables_.size(), PartialState::open);
@@ -197,7 +197,7 @@ class ExplanationSearch {
     }
   }
 
-  const std::vector<std::size_t>& variables_;
+  const std::vector<VariableIndex>& variables_;
   const ExplainOptions& options_;
   Marginals& marginals_;
   std::priority_queue<PartialState, std::vector<PartialState>, ComesAfter> queue_;

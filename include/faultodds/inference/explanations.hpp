@@ -12,7 +12,7 @@ namespace faultodds {
 
 /// A joint state, and its probability given the findings.
 struct Explanation {
-  std::vector<std::size_t> states;  ///< one for each variable of the Explanations it belongs to
+  std::vector<StateIndex> states;  ///< one for each variable of the Explanations it belongs to
   double probability = 0.0;
 
   bool operator==(const Explanation&) const = default;
@@ -20,14 +20,14 @@ struct Explanation {
 
 /// Joint states of `variables`, most probable first.
 struct Explanations {
-  std::vector<std::size_t> variables;
+  std::vector<VariableIndex> variables;
   std::vector<Explanation> best;
 };
 
 /// A component in one particular unsound state.
 struct Fault {
-  std::size_t component = 0;
-  std::size_t state = 0;
+  VariableIndex component;
+  StateIndex state;
 
   bool operator==(const Fault&) const = default;
 };
@@ -45,7 +45,7 @@ struct ExplainOptions {
 /// into memory, each propagation is a case worked out by whatever engine it has, by conditioning for one. Throws
 /// ArgumentError if a variable is named twice or does not exist, and Stopped, saying how far it got, once the
 /// propagations are spent, or by `stop`.
-[[nodiscard]] Explanations explain(const Case& current, std::span<const std::size_t> variables, std::size_t count,
+[[nodiscard]] Explanations explain(const Case& current, std::span<const VariableIndex> variables, std::size_t count,
                                    const ExplainOptions& options = {}, const Stop& stop = {});
 
 /// The `count` most probable joint states of everything that matters at once: findings, components, context and what
@@ -56,7 +56,7 @@ struct ExplainOptions {
 
 /// The components among `variables` that are not in their first state, in that order. Throws ArgumentError unless the
 /// explanation holds a state of each.
-[[nodiscard]] std::vector<Fault> faults_of(const FaultModel& model, std::span<const std::size_t> variables,
+[[nodiscard]] std::vector<Fault> faults_of(const FaultModel& model, std::span<const VariableIndex> variables,
                                            const Explanation& explanation);
 
 }  // namespace faultodds

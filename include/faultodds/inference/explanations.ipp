@@ -17,9 +17,9 @@
 namespace faultodds {
 namespace detail {
 
-inline std::vector<std::size_t> to_explain(const Case& current, std::span<const std::size_t> variables) {
+inline std::vector<VariableIndex> to_explain(const Case& current, std::span<const VariableIndex> variables) {
   const FaultModel& model = current.model();
-  std::vector<std::size_t> chosen(variables.begin(), variables.end());
+  std::vector<VariableIndex> chosen(variables.begin(), variables.end());
   if (chosen.empty()) chosen = model.with_role(Role::component);
   if (chosen.empty()) {
     for (std::size_t v = 0; v < model.size(); ++v) {
@@ -28,7 +28,7 @@ inline std::vector<std::size_t> to_explain(const Case& current, std::span<const 
     }
   }
   for (const std::size_t v : chosen) static_cast<void>(model.variable(v));  // throws if there is none
-  std::vector<std::size_t> sorted = chosen;
+  std::vector<VariableIndex> sorted = chosen;
   std::sort(sorted.begin(), sorted.end());
   const auto twice = std::adjacent_find(sorted.begin(), sorted.end());
   if (twice != sorted.end()) {
@@ -141,10 +141,10 @@ class BestStates {
 
 }  // namespace detail
 
-inline Explanations explain(const Case& current, std::span<const std::size_t> variables, std::size_t count,
+inline Explanations explain(const Case& current, std::span<const VariableIndex> variables, std::size_t count,
                             const ExplainOptions& options, const Stop& stop) {
   const StopScope scope(current, stop);
-  const std::vector<std::size_t> chosen = detail::to_explain(current, variables);
+  const std::vector<VariableIndex> chosen = detail::to_explain(current, variables);
   if (auto propagation = detail::propagation_over(current, chosen)) {
     detail::MarginalsByTree by_tree(current, chosen, *std::move(propagation));
     return detail::ExplanationSearch(by_tree, chosen, options).run(count);
@@ -156,7 +156,7 @@ inline Explanations explain(const Case& current, std::span<const std::size_t> va
 inline Explanations most_probable_explanations(const Case& current, std::size_t count, const Stop& stop) {
   const StopScope scope(current, stop);
   const FaultModel& model = current.model();
-  std::vector<std::size_t> wanted = detail::always_wanted(model);
+  std::vector<VariableIndex> wanted = detail::always_wanted(model);
   if (model.with_role(Role::component).empty()) {
     wanted.resize(model.size());
     std::iota(wanted.begin(), wanted.end(), std::size_t{0});
@@ -192,7 +192,7 @@ inline Explanations most_probable_explanations(const Case& current, std::size_t 
   return result;
 }
 
-inline std::vector<Fault> faults_of(const FaultModel& model, std::span<const std::size_t> variables,
+inline std::vector<Fault> faults_of(const FaultModel& model, std::span<const VariableIndex> variables,
                                     const Explanation& explanation) {
   if (explanation.states.size() != variables.size()) {
     throw ArgumentError("explanation", std::to_string(explanation.states.size()) + " states",

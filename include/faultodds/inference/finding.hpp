@@ -8,20 +8,22 @@
 #include <span>
 #include <vector>
 
+#include "faultodds/model/index.hpp"
+
 namespace faultodds {
 
 /// Something observed. A hard finding has weight one on one state, a set finding on several, a likelihood finding has
 /// P(what was seen | state) for each state, up to a common factor.
 struct Finding {
-  std::size_t variable = 0;
-  std::vector<double> weights;       ///< one for each state, none negative, not all zero
-  std::optional<std::size_t> state;  ///< the state of a hard finding
+  VariableIndex variable;
+  std::vector<double> weights;      ///< one for each state, none negative, not all zero
+  std::optional<StateIndex> state;  ///< the state of a hard finding
 
   bool operator==(const Finding&) const = default;
 };
 
 /// The finding of a variable; null if there is none.
-[[nodiscard]] inline const Finding* finding_of(std::span<const Finding> findings, std::size_t variable) {
+[[nodiscard]] inline const Finding* finding_of(std::span<const Finding> findings, VariableIndex variable) {
   const auto found = std::find_if(findings.begin(), findings.end(),
                                   [variable](const Finding& finding) { return finding.variable == variable; });
   return found == findings.end() ? nullptr : &*found;

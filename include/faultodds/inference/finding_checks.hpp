@@ -11,7 +11,7 @@
 namespace faultodds::detail {
 
 /// Throws ArgumentError unless the variable has this state.
-void check_state(const FaultModel& model, std::size_t variable, std::size_t state);
+void check_state(const FaultModel& model, VariableIndex variable, StateIndex state);
 /// Throws ArgumentError unless the finding makes sense by itself: one weight for each state, none negative, some
 /// positive, and those of a hard finding positive in its state alone.
 void check_finding(const FaultModel& model, const Finding& finding);
@@ -19,7 +19,7 @@ void check_finding(const FaultModel& model, const Finding& finding);
 void check_findings(const FaultModel& model, std::span<const Finding> findings);
 
 /// That the variable is in one of these states. Throws ArgumentError if it lacks one of them.
-[[nodiscard]] Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states);
+[[nodiscard]] Finding set_finding(const FaultModel& model, VariableIndex variable, std::span<const StateIndex> states);
 
 }  // namespace faultodds::detail
 

@@ -10,7 +10,7 @@
 
 namespace faultodds::detail {
 
-inline void check_state(const FaultModel& model, std::size_t variable, std::size_t state) {
+inline void check_state(const FaultModel& model, VariableIndex variable, StateIndex state) {
   const Variable& owner = model.variable(variable);
   if (state < owner.states.size()) return;
   throw ArgumentError(owner.name, "state index " + std::to_string(state),
@@ -53,9 +53,9 @@ inline void check_findings(const FaultModel& model, std::span<const Finding> fin
   }
 }
 
-inline Finding set_finding(const FaultModel& model, std::size_t variable, std::span<const std::size_t> states) {
+inline Finding set_finding(const FaultModel& model, VariableIndex variable, std::span<const StateIndex> states) {
   Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), std::nullopt};
-  for (const std::size_t state : states) {
+  for (const StateIndex state : states) {
     check_state(model, variable, state);
     finding.weights[state] = 1.0;
   }

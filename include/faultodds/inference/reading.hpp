@@ -52,7 +52,7 @@ struct CombinedReading {
 /// the unit is another one, a number lies outside of the range of the model, is a temperature below absolute zero, or
 /// no number, if a bare number could be in one of several units, if readings differ by more than 5 (same instrument:
 /// 2) standard deviations, and if readings without a gauge error fall into different bands.
-[[nodiscard]] CombinedReading combine_readings(const FaultModel& model, std::size_t variable,
+[[nodiscard]] CombinedReading combine_readings(const FaultModel& model, VariableIndex variable,
                                                std::span<const Measured> readings,
                                                RepeatedErrors errors = RepeatedErrors::as_in_model);
 
@@ -71,11 +71,11 @@ struct CombinedReading {
 /// spreads.
 ///
 /// Throws as combine_readings does; ArgumentError too if the reading is in no band, or no spread can give it.
-[[nodiscard]] Finding finding_from_readings(const FaultModel& model, std::size_t variable,
+[[nodiscard]] Finding finding_from_readings(const FaultModel& model, VariableIndex variable,
                                             std::span<const Measured> readings,
                                             RepeatedErrors errors = RepeatedErrors::as_in_model);
 /// The finding that one reading of a test makes, as finding_from_readings says.
-[[nodiscard]] Finding finding_from_reading(const FaultModel& model, std::size_t variable, double value,
+[[nodiscard]] Finding finding_from_reading(const FaultModel& model, VariableIndex variable, double value,
                                            std::string_view unit);
 [[nodiscard]] Finding finding_from_reading(const FaultModel& model, std::string_view variable, double value,
                                            std::string_view unit);

@@ -183,7 +183,7 @@ inline std::vector<Measured> parse_readings(std::string_view text) {
   return readings;
 }
 
-inline CombinedReading combine_readings(const FaultModel& model, std::size_t variable,
+inline CombinedReading combine_readings(const FaultModel& model, VariableIndex variable,
                                         std::span<const Measured> readings, RepeatedErrors errors) {
   const Variable& test = model.variable(variable);
   const std::string place = "reading of " + detail::quoted(test.name);
@@ -209,8 +209,8 @@ inline CombinedReading combine_readings(const FaultModel& model, std::size_t var
   return {sum / weights, largest_error > 0.0 && !same_instrument ? 1.0 / std::sqrt(weights) : largest_error};
 }
 
-inline Finding finding_from_readings(const FaultModel& model, std::size_t variable, std::span<const Measured> readings,
-                                     RepeatedErrors errors) {
+inline Finding finding_from_readings(const FaultModel& model, VariableIndex variable,
+                                     std::span<const Measured> readings, RepeatedErrors errors) {
   const CombinedReading combined = combine_readings(model, variable, readings, errors);
   const Variable& test = model.variable(variable);
   const Reading& reading = *test.reading;
@@ -241,7 +241,7 @@ inline Finding finding_from_readings(const FaultModel& model, std::size_t variab
   return finding;
 }
 
-inline Finding finding_from_reading(const FaultModel& model, std::size_t variable, double value,
+inline Finding finding_from_reading(const FaultModel& model, VariableIndex variable, double value,
                                     std::string_view unit) {
   const Measured measured{value, std::string(unit)};
   return finding_from_readings(model, variable, std::span(&measured, 1));

@@ -94,7 +94,7 @@ inline std::vector<double> spread_weights(const Reading& reading, const Combined
 
 /// Normal masses of the bands about a reading that lies in a band of `outcome`; zero for the other outcomes if they
 /// hold less than a millionth of it all.
-inline std::vector<double> band_weights(const Reading& reading, const CombinedReading& combined, std::size_t outcome,
+inline std::vector<double> band_weights(const Reading& reading, const CombinedReading& combined, StateIndex outcome,
                                         std::size_t outcomes) {
   constexpr double negligible = 1e-6;
   std::vector<double> weights(outcomes, 0.0);

@@ -72,14 +72,14 @@ class WeightedSampling {
     }
     const double at = uniform(random_());
     double up_to = 0.0;
-    std::size_t state = 0;
+    StateIndex state;
     std::size_t last_possible = 0;
     for (; state < row.size(); ++state) {
       if (row[state] > 0.0) last_possible = state;
       up_to += row[state];
       if (at < up_to) break;
     }
-    states_[v] = state < row.size() ? state : last_possible;  // where rounding left the sum below one
+    states_[v] = state < row.size() ? std::size_t{state} : last_possible;  // where rounding left the sum below one
     return finding == nullptr ? 0.0 : std::log(finding->weights[states_[v]]);
   }
 
@@ -87,11 +87,11 @@ class WeightedSampling {
     const Distribution& distribution = model_.variable(v).distribution;
     if (const auto* full = std::get_if<FullTable>(&distribution)) {
       std::size_t row = 0;
-      for (const std::size_t parent : full->parents) row = row * model_.state_count(parent) + states_[parent];
+      for (const VariableIndex parent : full->parents) row = row * model_.state_count(parent) + states_[parent];
       return full->rows.row(row);
     }
     row_.resize(model_.state_count(v));
-    fill_row(distribution, std::span<double>(row_), [&](std::size_t parent) { return states_[parent]; });
+    fill_row(distribution, std::span<double>(row_), [&](VariableIndex parent) { return states_[parent]; });
     return row_;
   }
 

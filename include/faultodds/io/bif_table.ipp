@@ -51,7 +51,7 @@ struct BifTable {
 
   std::size_t child = 0;
   std::size_t offset = 0;
-  std::vector<std::size_t> parents;
+  std::vector<VariableIndex> parents;
   std::vector<double> values;            ///< of the labelled rows, one row after the other
   std::vector<std::size_t> rows;         ///< which row each of them is
   std::vector<std::size_t> row_offsets;  ///< where each of them is

@@ -57,7 +57,7 @@ inline void append_bif_table(std::string& text, const FaultModel& model, std::si
   text += " ) {\n";
   std::vector<std::size_t> sizes;
   for (const std::size_t parent : table.parents) sizes.push_back(states[parent].size());
-  std::vector<std::size_t> configuration(sizes.size(), 0);
+  std::vector<StateIndex> configuration(sizes.size(), 0);
   for (std::size_t r = 0; r < table.rows.rows(); ++r) {
     text += sizes.empty() ? "  table " : "  (";
     for (std::size_t i = 0; i < sizes.size(); ++i) {

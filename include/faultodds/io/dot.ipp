@@ -68,18 +68,18 @@ inline void append_dot_node(std::string& text, const FaultModel& model, std::siz
 }
 
 /// The parents of a variable that only open or shut the causes of others.
-[[nodiscard]] inline std::vector<std::size_t> only_conditions(const FaultModel& model, std::size_t v) {
+[[nodiscard]] inline std::vector<VariableIndex> only_conditions(const FaultModel& model, std::size_t v) {
   const auto* noisy = std::get_if<NoisyMax>(&model.variable(v).distribution);
   if (noisy == nullptr) return {};
-  std::vector<std::size_t> conditions = model.parents(v);
+  std::vector<VariableIndex> conditions = model.parents(v);
   for (const Link& link : noisy->links) std::erase(conditions, link.cause);
   return conditions;
 }
 
 inline void append_dot_arrows(std::string& text, const FaultModel& model) {
   for (std::size_t v = 0; v < model.size(); ++v) {
-    const std::vector<std::size_t> conditions = only_conditions(model, v);
-    for (const std::size_t parent : model.parents(v)) {
+    const std::vector<VariableIndex> conditions = only_conditions(model, v);
+    for (const VariableIndex parent : model.parents(v)) {
       const bool dashed = std::find(conditions.begin(), conditions.end(), parent) != conditions.end();
       text.append("  v").append(std::to_string(parent)).append(" -> v").append(std::to_string(v));
       text.append(dashed ? " [style=dashed];\n" : ";\n");

@@ -199,8 +199,8 @@ class JobReader {
     return std::nullopt;
   }
 
-  [[nodiscard]] std::vector<std::size_t> variables(const JsonFields& fields, std::string_view key) const {
-    std::vector<std::size_t> found;
+  [[nodiscard]] std::vector<VariableIndex> variables(const JsonFields& fields, std::string_view key) const {
+    std::vector<VariableIndex> found;
     for (const JsonAt& element : fields.elements(key)) {
       const std::optional<std::string> name = name_at(element, problems_);
       if (!name) continue;

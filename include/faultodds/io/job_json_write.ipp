@@ -94,9 +94,9 @@ class JobOptionsWriter {
     return json;
   }
 
-  [[nodiscard]] std::vector<std::string> names_of(const std::vector<std::size_t>& variables) const {
+  [[nodiscard]] std::vector<std::string> names_of(const std::vector<VariableIndex>& variables) const {
     std::vector<std::string> names;
-    for (const std::size_t variable : variables) names.push_back(model_.variable(variable).name);
+    for (const VariableIndex variable : variables) names.push_back(model_.variable(variable).name);
     return names;
   }
 
@@ -171,7 +171,7 @@ class EntryWriter {
   }
 
  private:
-  [[nodiscard]] const std::string& name(std::size_t variable) const { return model_.variable(variable).name; }
+  [[nodiscard]] const std::string& name(VariableIndex variable) const { return model_.variable(variable).name; }
 
   /// A state, or the weights; both if the weight of the state is not one.
   [[nodiscard]] Json written(const char* key, const Finding& finding) const {

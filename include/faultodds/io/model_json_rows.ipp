@@ -56,8 +56,8 @@ class RowReader {
   }
 
   /// States of a variable: one name or a list of them.
-  [[nodiscard]] std::vector<std::size_t> states_at(const JsonAt& at, std::size_t variable) {
-    std::vector<std::size_t> states;
+  [[nodiscard]] std::vector<StateIndex> states_at(const JsonAt& at, VariableIndex variable) {
+    std::vector<StateIndex> states;
     if (at.value->is_string()) {
       if (const auto state = state_at(at, variable)) states.push_back(*state);
       return states;
@@ -104,7 +104,7 @@ class RowReader {
     return std::nullopt;
   }
 
-  [[nodiscard]] std::optional<std::size_t> fault_state_named(const std::string& name, std::size_t variable,
+  [[nodiscard]] std::optional<std::size_t> fault_state_named(const std::string& name, VariableIndex variable,
                                                              const std::string& path) {
     const auto state = state_named(name, variables_[variable], path);
     if (!state || *state > 0) return state;
@@ -176,7 +176,7 @@ class RowReader {
     return std::nullopt;
   }
 
-  [[nodiscard]] std::optional<std::size_t> state_at(const JsonAt& at, std::size_t variable) {
+  [[nodiscard]] std::optional<std::size_t> state_at(const JsonAt& at, VariableIndex variable) {
     const auto name = name_at(at, problems_);
     return name ? state_named(*name, variables_[variable], at.path) : std::nullopt;
   }

@@ -31,7 +31,7 @@ class TableReader {
       : variables_(context.variables), problems_(context.problems), rows_(context) {}
 
   /// The distribution among the members of `fields`; nothing if there was a problem.
-  [[nodiscard]] std::optional<Distribution> read(const JsonFields& fields, std::size_t variable) {
+  [[nodiscard]] std::optional<Distribution> read(const JsonFields& fields, VariableIndex variable) {
     own_ = variable;
     std::vector<std::string> present;
     for (const std::string& member : table_members()) {
@@ -92,7 +92,7 @@ class TableReader {
     if (problems_.size() > before) return table;
 
     std::vector<std::size_t> sizes;
-    for (const std::size_t parent : table.parents) sizes.push_back(variables_[parent].states.size());
+    for (const VariableIndex parent : table.parents) sizes.push_back(variables_[parent].states.size());
     const std::size_t configurations = std::accumulate(sizes.begin(), sizes.end(), std::size_t{1}, saturating_product);
     std::vector<std::size_t> all = sizes;
     all.push_back(own().states.size());
@@ -161,7 +161,7 @@ class TableReader {
     fields.allow_only({"when", "p"});
     const JsonAt when = fields.needed("when", "states of the parents, such as {\"distance\": \"high\"}");
     const JsonAt p = fields.needed("p", "probabilities, written like a prior");
-    std::vector<std::vector<std::size_t>> allowed(sizes.size());
+    std::vector<std::vector<StateIndex>> allowed(sizes.size());
     if (when.there()) read_when(when, table.parents, allowed);
     const std::size_t after_when = problems_.size();
     const std::vector<double> row = p.there() ? rows_.row_at(p, own()) : std::vector<double>();
@@ -172,7 +172,8 @@ class TableReader {
       allowed[i].resize(sizes[i]);
       std::iota(allowed[i].begin(), allowed[i].end(), std::size_t{0});
     }
-    std::vector<std::size_t> choice(sizes.size(), 0), choices;
+    std::vector<StateIndex> choice(sizes.size());
+    std::vector<std::size_t> choices;
     for (const auto& states : allowed) choices.push_back(states.size());
     const std::size_t count = std::accumulate(choices.begin(), choices.end(), std::size_t{1}, std::multiplies<>());
     for (std::size_t n = 0; n < count; ++n, next_configuration(choice, choices)) {
@@ -190,13 +191,13 @@ class TableReader {
     }
   }
 
-  void read_when(const JsonAt& when, const std::vector<std::size_t>& parents,
-                 std::vector<std::vector<std::size_t>>& allowed) {
+  void read_when(const JsonAt& when, const std::vector<VariableIndex>& parents,
+                 std::vector<std::vector<StateIndex>>& allowed) {
     const JsonFields fields(when, problems_);
     if (!fields.is_object()) return;
     std::vector<std::string> names;
     names.reserve(parents.size());
-    for (const std::size_t parent : parents) names.push_back(variables_[parent].name);
+    for (const VariableIndex parent : parents) names.push_back(variables_[parent].name);
     for (const auto& [name, member] : when.value->items()) {
       const JsonAt entry{&member, json_path(when.path, name)};
       const auto found = std::find(names.begin(), names.end(), name);
@@ -253,7 +254,7 @@ class TableReader {
     noisy.links.push_back(std::move(link));
   }
 
-  static void set_strength(Table& effect, std::size_t state, double strength) {
+  static void set_strength(Table& effect, StateIndex state, double strength) {
     effect(state, 1) = strength;
     effect(state, 0) = 1.0 - strength;
   }

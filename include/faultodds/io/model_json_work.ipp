@@ -143,7 +143,7 @@ class WorkReader {
   }
 
   /// {"clogged": {"dirty": 0.3}}
-  void read_partial(const JsonAt& at, std::size_t component, std::vector<Easing>& partial) {
+  void read_partial(const JsonAt& at, VariableIndex component, std::vector<Easing>& partial) {
     if (!JsonFields(at, problems_).is_object()) return;
     for (const auto& [from_name, to] : at.value->items()) {
       const JsonAt entry{&to, json_path(at.path, from_name)};

@@ -43,7 +43,7 @@ class ModelWriter {
       for (const Variable& variable : parts_.variables) root["order"].push_back(variable.name);
     }
     for (const Potential& potential : parts_.potentials) {
-      root["potentials"].push_back(Json{{"scope", names_of(potential.scope)}, {"values", potential.values}});
+      root["potentials"].push_back(Json{{"scope", names_of({potential.scope.begin(), potential.scope.end()})}, {"values", potential.values}});
     }
     for (const Repair& repair : parts_.repairs) root["repairs"].push_back(works.written(repair));
     for (const HandOver& hand_over : parts_.hand_overs) root["hand_overs"].push_back(works.written(hand_over));
@@ -155,7 +155,7 @@ class ModelWriter {
     object["uniform"] = Json{{"from", shape.from}, {"to", shape.to}};
   }
 
-  [[nodiscard]] Json names_of(const std::vector<std::size_t>& variables) const {
+  [[nodiscard]] Json names_of(const std::vector<VariableIndex>& variables) const {
     Json names = Json::array();
     for (const std::size_t v : variables) names.push_back(parts_.variables[v].name);
     return names;
@@ -192,8 +192,9 @@ class ModelWriter {
       return;
     }
     written["rows"] = Json::array();
-    std::vector<std::size_t> states(table.parents.size(), 0), sizes;
-    for (const std::size_t parent : table.parents) sizes.push_back(parts_.variables[parent].states.size());
+    std::vector<StateIndex> states(table.parents.size());
+    std::vector<std::size_t> sizes;
+    for (const VariableIndex parent : table.parents) sizes.push_back(parts_.variables[parent].states.size());
     for (std::size_t r = 0; r < table.rows.rows(); ++r, next_configuration(states, sizes)) {
       if (common && std::ranges::equal(table.rows.row(r), table.rows.row(*common))) continue;
       Json when = Json::object();

@@ -23,20 +23,20 @@ inline void add_number(Json& object, const char* member, const std::optional<dou
   if (number) object[member] = *number;
 }
 
-[[nodiscard]] inline std::vector<std::size_t> all_but_first(const Variable& variable) {
-  std::vector<std::size_t> states;
+[[nodiscard]] inline std::vector<StateIndex> all_but_first(const Variable& variable) {
+  std::vector<StateIndex> states;
   for (std::size_t s = 1; s < variable.states.size(); ++s) states.push_back(s);
   return states;
 }
 
-[[nodiscard]] inline Json state_list(const Variable& variable, const std::vector<std::size_t>& states) {
+[[nodiscard]] inline Json state_list(const Variable& variable, const std::vector<StateIndex>& states) {
   Json names = Json::array();
-  for (const std::size_t state : states) names.push_back(variable.states[state].name);
+  for (const StateIndex state : states) names.push_back(variable.states[state].name);
   return names;
 }
 
 /// One state as a name, several as a list.
-[[nodiscard]] inline Json states_of(const Variable& variable, const std::vector<std::size_t>& states) {
+[[nodiscard]] inline Json states_of(const Variable& variable, const std::vector<StateIndex>& states) {
   if (states.size() == 1) return variable.states[states.front()].name;
   return state_list(variable, states);
 }

@@ -47,7 +47,7 @@ class TableBudget {
 
 /// "A=off, B=on" for a row of a table whose last parent runs fastest.
 [[nodiscard]] inline std::string configuration_text(const std::vector<Variable>& variables,
-                                                    std::span<const std::size_t> parents, std::size_t row) {
+                                                    std::span<const VariableIndex> parents, std::size_t row) {
   std::vector<std::string_view> states(parents.size());
   for (std::size_t i = parents.size(); i-- > 0;) {
     const std::vector<State>& known = variables[parents[i]].states;
@@ -62,8 +62,8 @@ class TableBudget {
 }
 
 /// What messages call a row: `the row for A=off of "C"`, or `the prior of "C"`.
-[[nodiscard]] inline std::string row_title(const std::vector<Variable>& variables, std::size_t child,
-                                           std::span<const std::size_t> parents, std::size_t row) {
+[[nodiscard]] inline std::string row_title(const std::vector<Variable>& variables, VariableIndex child,
+                                           std::span<const VariableIndex> parents, std::size_t row) {
   const std::string owner = " of " + detail::quoted(variables[child].name);
   if (parents.empty()) return "the prior" + owner;
   return "the row for " + configuration_text(variables, parents, row) + owner;
@@ -86,7 +86,7 @@ void check_row_at(std::span<const double> row, RowScaling policy, std::size_t of
 }
 
 /// The same for all rows of a table that is at one offset.
-inline void check_rows_at(const std::vector<Variable>& variables, std::size_t child, const FullTable& table,
+inline void check_rows_at(const std::vector<Variable>& variables, VariableIndex child, const FullTable& table,
                           RowScaling policy, std::size_t offset, TextProblems& problems) {
   for (std::size_t r = 0; r < table.rows.rows() && !problems.full(); ++r) {
     check_row_at(table.rows.row(r), policy, offset, problems,
@@ -128,7 +128,7 @@ inline void refuse_potentials(const FaultModel& model, const std::string& format
 inline void check_cycles_at(const ModelParts& parts, const std::vector<std::size_t>& offsets, TextProblems& problems) {
   std::vector<std::vector<std::size_t>> children(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
-    for (const std::size_t parent : parents_of(parts.variables[v].distribution)) children[parent].push_back(v);
+    for (const VariableIndex parent : parents_of(parts.variables[v].distribution)) children[parent].push_back(v);
   }
   for (const auto& cycle : find_cycles(children)) {
     problems.add(offsets[cycle.front()], "the tables form a cycle: " + path_text(cycle, parts.variables),

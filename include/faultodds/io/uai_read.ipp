@@ -90,7 +90,7 @@ class UaiReader {
 
  private:
   struct Factor {
-    std::vector<std::size_t> scope;
+    std::vector<VariableIndex> scope;
     std::size_t offset = 0;
     bool sound = true;
   };
@@ -210,7 +210,7 @@ class UaiReader {
       return;
     }
     std::vector<Problem> found;
-    Potential potential{factor.scope, std::move(values)};
+    Potential potential{{factor.scope.begin(), factor.scope.end()}, std::move(values)};
     check_potential(parts_, potential, "", found);
     for (Problem& problem : found) {
       problems_.add(offset, "the table of factor " + std::to_string(f) + ": " + problem.found,

@@ -13,9 +13,9 @@
 namespace faultodds {
 namespace detail {
 
-inline void append_uai_scope(std::string& text, const std::vector<std::size_t>& scope) {
+inline void append_uai_scope(std::string& text, const std::vector<VariableIndex>& scope) {
   text += std::to_string(scope.size());
-  for (const std::size_t variable : scope) text.append(" ").append(std::to_string(variable));
+  for (const VariableIndex variable : scope) text.append(" ").append(std::to_string(variable));
   text += '\n';
 }
 
@@ -44,13 +44,13 @@ inline std::string write_uai(const FaultModel& model) {
   std::string tables;
   for (const std::size_t v : with_table) {
     const FullTable table = written_out(model, v);
-    std::vector<std::size_t> scope = table.parents;
+    std::vector<VariableIndex> scope = table.parents;
     scope.push_back(v);
     detail::append_uai_scope(text, scope);
     detail::append_uai_values(tables, table.rows.values(), table.rows.columns());
   }
   for (const Potential& potential : potentials) {
-    detail::append_uai_scope(text, potential.scope);
+    detail::append_uai_scope(text, {potential.scope.begin(), potential.scope.end()});
     detail::append_uai_values(tables, potential.values,
                               potential.scope.empty() ? 1 : model.state_count(potential.scope.back()));
   }

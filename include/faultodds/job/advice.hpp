@@ -39,8 +39,8 @@ struct AdviceOptions {
 
 /// What a job has behind it, in addition to the findings of its case.
 struct JobProgress {
-  std::vector<std::size_t> declined{};      ///< tests that are not to be proposed
-  std::vector<std::size_t> repairs_done{};  ///< by index into the model's repairs
+  std::vector<VariableIndex> declined{};    ///< tests that are not to be proposed
+  std::vector<RepairIndex> repairs_done{};  ///< by index into the model's repairs
   std::vector<JobStep> passed_over{};       ///< proposed, and to be gone past: test on all the same
   bool over = false;                        ///< the vehicle is cured, handed over, or the job closed
 
@@ -58,7 +58,7 @@ struct AdvisedFault {
 
 /// Something that can be asked before anything is touched.
 struct AdvisedQuestion {
-  std::size_t variable = 0;
+  VariableIndex variable;
   std::string name;
   std::string label;
   std::string question;    ///< as it is put at the bench; the label if the model has none
@@ -67,7 +67,7 @@ struct AdvisedQuestion {
 
 /// A test that was left out, and why.
 struct AdvisedLeftOut {
-  std::size_t test = 0;
+  VariableIndex test;
   std::string name;
   std::string label;
   std::string reason;

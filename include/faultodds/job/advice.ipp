@@ -34,10 +34,10 @@ class Adviser {
         ends_(options.ends),
         progress_(progress),
         describer_(case_, options.means) {
-    for (const std::size_t repair : progress.repairs_done) {
+    for (const RepairIndex repair : progress.repairs_done) {
       static_cast<void>(element_at(model_.parts().repairs, repair, "repairs_done"));
     }
-    for (const std::size_t test : progress.declined) static_cast<void>(model_.variable(test));
+    for (const VariableIndex test : progress.declined) static_cast<void>(model_.variable(test));
   }
 
   [[nodiscard]] Advice advise() {
@@ -53,15 +53,15 @@ class Adviser {
   }
 
  private:
-  [[nodiscard]] bool is_left(std::size_t test) const {
+  [[nodiscard]] bool is_left(VariableIndex test) const {
     return case_.finding_of(test) == nullptr && !has_revealed(case_, test) && !is_declined(test);
   }
 
   /// Tests to choose from that are neither done nor declined.
-  [[nodiscard]] std::vector<std::size_t> tests_left() const {
-    const std::vector<std::size_t>& wanted = rules_.ranking.tests;
-    std::vector<std::size_t> left = wanted.empty() ? model_.with_role(Role::test) : wanted;
-    std::erase_if(left, [&](std::size_t test) { return !is_left(test); });
+  [[nodiscard]] std::vector<VariableIndex> tests_left() const {
+    const std::vector<VariableIndex>& wanted = rules_.ranking.tests;
+    std::vector<VariableIndex> left = wanted.empty() ? model_.with_role(Role::test) : wanted;
+    std::erase_if(left, [&](VariableIndex test) { return !is_left(test); });
     return left;
   }
 
@@ -78,7 +78,7 @@ class Adviser {
     ranking.leading = leading_faults(case_, ranking.targets, rules_.ranking.leading);
   }
 
-  [[nodiscard]] bool is_declined(std::size_t test) const {
+  [[nodiscard]] bool is_declined(VariableIndex test) const {
     return std::find(progress_.declined.begin(), progress_.declined.end(), test) != progress_.declined.end();
   }
 
@@ -159,7 +159,7 @@ class Adviser {
 
   /// The first fault that is certain enough and was not passed over, and what to do about it.
   [[nodiscard]] std::optional<JobStep> step_against_likely_fault() {
-    std::vector<std::size_t> components = model_.with_role(Role::component);
+    std::vector<VariableIndex> components = model_.with_role(Role::component);
     if (components.empty()) components = rules_.ranking.targets;
     for (const FaultProbability& fault : leading_faults(case_, components, std::numeric_limits<std::size_t>::max())) {
       if (!(fault.probability > rules_.min_fault_probability)) break;
@@ -173,7 +173,7 @@ class Adviser {
 
   [[nodiscard]] JobStep step_against(const Fault& fault) const {
     if (model_.variable(fault.component).remainder) return HandOverStep{cheapest_hand_over()};
-    const std::vector<std::size_t> repairs = repairs_of(fault);
+    const std::vector<RepairIndex> repairs = repairs_of(fault);
     if (!repairs.empty()) return RepairStep{repairs.front()};
     const std::vector<Repair>& all = model_.parts().repairs;
     const bool is_beyond = std::any_of(all.begin(), all.end(),
@@ -182,8 +182,8 @@ class Adviser {
   }
 
   /// Within the means, in the order of the model.
-  [[nodiscard]] std::vector<std::size_t> repairs_of(const Fault& fault) const {
-    std::vector<std::size_t> found;
+  [[nodiscard]] std::vector<RepairIndex> repairs_of(const Fault& fault) const {
+    std::vector<RepairIndex> found;
     const std::vector<Repair>& all = model_.parts().repairs;
     for (std::size_t r = 0; r < all.size(); ++r) {
       const bool mends = can_mend(all[r], fault.component, fault.state);
@@ -236,7 +236,7 @@ class Adviser {
       if (is_left(forecast.test)) add(steps, TestStep{forecast.test});
     }
     if (advice_.likely) {
-      for (const std::size_t repair : repairs_of(advice_.likely->fault)) add(steps, RepairStep{repair});
+      for (const RepairIndex repair : repairs_of(advice_.likely->fault)) add(steps, RepairStep{repair});
     }
     for (const JobStep& step : steps) {
       if (step == advice_.proposed.step) {
@@ -294,12 +294,12 @@ class Adviser {
   }
 
   /// Facts and symptoms without a finding that need no tool: neither stored trouble codes nor what a test reveals.
-  [[nodiscard]] std::vector<std::size_t> questions_to_ask() const {
+  [[nodiscard]] std::vector<VariableIndex> questions_to_ask() const {
     std::vector<bool> revealed(model_.size(), false);
     for (const Variable& variable : model_.variables()) {
-      for (const std::size_t symptom : variable.reveals) revealed[symptom] = true;
+      for (const VariableIndex symptom : variable.reveals) revealed[symptom] = true;
     }
-    std::vector<std::size_t> open;
+    std::vector<VariableIndex> open;
     for (std::size_t v = 0; v < model_.size(); ++v) {
       const Variable& variable = model_.variable(v);
       const bool asked = variable.role == Role::context || variable.role == Role::symptom;

@@ -41,7 +41,7 @@ struct FindingEntry {
 
 /// Numbers measured by a test, with their units. Charged as the work of the test.
 struct ReadingEntry {
-  std::size_t test = 0;
+  VariableIndex test;
   std::vector<Measured> readings;
   RepeatedErrors errors = RepeatedErrors::as_in_model;
   std::string text;  ///< as it was typed, or the readings written out: "43 psi; 44 psi"
@@ -52,7 +52,7 @@ struct ReadingEntry {
 
 /// The symptoms that a test made known, one by one; the test itself gets no finding. Charged as the work of the test.
 struct RevealedEntry {
-  std::size_t test = 0;
+  VariableIndex test;
   std::vector<Finding> findings;
 
   bool operator==(const RevealedEntry&) const = default;
@@ -60,7 +60,7 @@ struct RevealedEntry {
 
 /// A test that was not done, and why. Not charged.
 struct DeclinedEntry {
-  std::size_t test = 0;
+  VariableIndex test;
   std::string reason;  ///< "no gauge"
 
   bool operator==(const DeclinedEntry&) const = default;
@@ -79,7 +79,7 @@ struct CheckMade {
 
 /// A repair that was carried out. Charged as its work; the check after it has its charge with it.
 struct RepairEntry {
-  std::size_t repair = 0;          ///< index into the model's repairs
+  RepairIndex repair;              ///< index into the model's repairs
   std::optional<CheckMade> check;  ///< nothing: it was not checked
 
   bool operator==(const RepairEntry&) const = default;
@@ -101,7 +101,7 @@ struct InPlaceEntry {
 
 /// The vehicle went to a specialist. What is found there may follow. Charged as the fee.
 struct HandOverEntry {
-  std::size_t hand_over = 0;  ///< index into the model's hand-overs
+  HandOverIndex hand_over;  ///< index into the model's hand-overs
 
   bool operator==(const HandOverEntry&) const = default;
 };
@@ -114,8 +114,8 @@ enum class ConfirmedBy : std::uint8_t { sight, test, repair, specialist };
 
 /// A fault that was there, and how that is known.
 struct ConfirmedFault {
-  std::size_t component = 0;
-  std::size_t state = 1;  ///< an unsound one
+  VariableIndex component;
+  StateIndex state = 1;  ///< an unsound one
   ConfirmedBy by = ConfirmedBy::sight;
 
   bool operator==(const ConfirmedFault&) const = default;
@@ -145,11 +145,11 @@ struct Entry {
 [[nodiscard]] std::string_view kind_of(const Entry& entry);
 
 /// The test whose work the entry is; nothing for other entries.
-[[nodiscard]] std::optional<std::size_t> test_done(const FaultModel& model, const Entry& entry);
+[[nodiscard]] std::optional<VariableIndex> test_done(const FaultModel& model, const Entry& entry);
 
 /// The check that belongs to a repair: its own, otherwise that of the model; null if neither names one. Throws
 /// ArgumentError if the model has no such repair.
-[[nodiscard]] const RepairCheck* check_of(const FaultModel& model, std::size_t repair);
+[[nodiscard]] const RepairCheck* check_of(const FaultModel& model, RepairIndex repair);
 
 namespace detail {
 

@@ -26,7 +26,7 @@ inline void require_index(const std::string& argument, std::size_t index, std::s
 
 inline std::string_view kind_of(const Entry& entry) { return detail::entry_kinds().at(entry.what.index()); }
 
-inline std::optional<std::size_t> test_done(const FaultModel& model, const Entry& entry) {
+inline std::optional<VariableIndex> test_done(const FaultModel& model, const Entry& entry) {
   if (const auto* reading = std::get_if<ReadingEntry>(&entry.what)) return reading->test;
   if (const auto* revealed = std::get_if<RevealedEntry>(&entry.what)) return revealed->test;
   const auto* found = std::get_if<FindingEntry>(&entry.what);
@@ -34,7 +34,7 @@ inline std::optional<std::size_t> test_done(const FaultModel& model, const Entry
   return found->finding.variable;
 }
 
-inline const RepairCheck* check_of(const FaultModel& model, std::size_t repair) {
+inline const RepairCheck* check_of(const FaultModel& model, RepairIndex repair) {
   const std::vector<Repair>& repairs = model.parts().repairs;
   detail::require_index("repair", repair, repairs.size());
   const std::optional<RepairCheck>& own = repairs[repair].verification;

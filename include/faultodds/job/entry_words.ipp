@@ -38,7 +38,7 @@ class EntryLabel {
   }
 
  private:
-  [[nodiscard]] std::string of(std::size_t variable) const { return shown(model_.variable(variable)); }
+  [[nodiscard]] std::string of(VariableIndex variable) const { return shown(model_.variable(variable)); }
 
   const FaultModel& model_;
 };

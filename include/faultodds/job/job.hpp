@@ -74,15 +74,15 @@ class Job {
   /// Money and minutes, what is left of budget and deadline, and what is in place.
   [[nodiscard]] Ledger ledger() const;
   /// Tests that were declined and not done since, in the order in which they were first declined.
-  [[nodiscard]] std::vector<std::size_t> declined() const;
+  [[nodiscard]] std::vector<VariableIndex> declined() const;
   /// Indices of the repairs done, in order.
-  [[nodiscard]] const std::vector<std::size_t>& repairs() const noexcept { return after_.repairs; }
+  [[nodiscard]] const std::vector<RepairIndex>& repairs() const noexcept { return after_.repairs; }
   /// What the check after the last repair said; nothing if there was no repair, or no check.
   [[nodiscard]] std::optional<CheckResult> last_check() const;
   /// P(the complaint is gone | findings) after the last repair; nothing if there was none.
   [[nodiscard]] std::optional<double> cured() const;
   /// The last hand-over, by index; nothing if there was none.
-  [[nodiscard]] std::optional<std::size_t> handed_over() const;
+  [[nodiscard]] std::optional<HandOverIndex> handed_over() const;
   /// True once the end is entered.
   [[nodiscard]] bool has_ended() const;
   /// The means now: with what the ledger has in place, and at most what is left of budget and deadline for one step.
@@ -99,28 +99,28 @@ class Job {
   /// cannot be true given the others; ArgumentError if it would count evidence twice (require_counted_once).
   void add(Finding finding);
   void add_finding(std::string_view variable, std::string_view state);
-  void add_finding(std::size_t variable, std::size_t state);
+  void add_finding(VariableIndex variable, StateIndex state);
   /// "43 psi", "43 psi; 44 psi". Throws as parse_readings, finding_from_readings and add do.
   void add_reading(std::string_view test, std::string_view text);
-  void add_reading(std::size_t test, std::string_view text);
-  void add_readings(std::size_t test, std::vector<Measured> readings,
+  void add_reading(VariableIndex test, std::string_view text);
+  void add_readings(VariableIndex test, std::vector<Measured> readings,
                     RepeatedErrors errors = RepeatedErrors::as_in_model);
   /// What a test revealed, symptom by symptom, in place of an outcome of the test that was entered before. Throws
   /// ArgumentError if there are none, or the test does not reveal one of them; otherwise as add does.
-  void add_revealed(std::size_t test, std::vector<Finding> findings);
+  void add_revealed(VariableIndex test, std::vector<Finding> findings);
   /// These symptoms are there (in any state but the first). `all`: those that the test reveals besides, and that have
   /// no finding, are not.
   void add_revealed(std::string_view test, std::span<const std::string> there, bool all = true);
   /// A test that is not to be proposed again.
   void decline(std::string_view test, std::string reason);
-  void decline(std::size_t test, std::string reason);
+  void decline(VariableIndex test, std::string reason);
   /// A repair done, and what the check after it said if it was made. Throws as after_repair and add do.
   void add_repair(std::string_view repair, std::optional<CheckResult> said = {});
-  void add_repair(std::size_t repair, std::optional<CheckResult> said = {});
+  void add_repair(RepairIndex repair, std::optional<CheckResult> said = {});
   /// Seen to be open and in place.
   void add_in_place(InPlace seen);
   void hand_over(std::string_view to);
-  void hand_over(std::size_t to);
+  void hand_over(HandOverIndex to);
   /// Ends the job. Throws ArgumentError if a confirmed fault is not one of the model.
   void close(JobEnd end, std::vector<ConfirmedFault> confirmed = {}, std::string note = {});
   /// An entry of any kind, as the members above make it: charges, and what readings mean, are worked out here.

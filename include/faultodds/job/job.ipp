@@ -20,8 +20,8 @@ inline void require_job_options(const FaultModel& model, const JobOptions& optio
   require_amount(ends.hand_over.value_or(0.0), "hand_over");
   require_amount(ends.live_with.value_or(0.0), "live_with");
   require_amount(ends.comeback.value_or(0.0), "comeback");
-  for (const std::size_t target : options.advice.ranking.targets) require_index("target", target, model.size());
-  for (const std::size_t test : options.advice.ranking.tests) require_index("test", test, model.size());
+  for (const VariableIndex target : options.advice.ranking.targets) require_index("target", target, model.size());
+  for (const VariableIndex test : options.advice.ranking.tests) require_index("test", test, model.size());
 }
 
 /// The lower of a limit, if there is one, and what is left, if that is limited.
@@ -39,7 +39,7 @@ inline void require_job_options(const FaultModel& model, const JobOptions& optio
 }
 
 /// In any state but the first.
-[[nodiscard]] inline Finding finding_of_presence(const FaultModel& model, std::size_t symptom) {
+[[nodiscard]] inline Finding finding_of_presence(const FaultModel& model, VariableIndex symptom) {
   const std::size_t states = model.state_count(symptom);
   Finding finding{symptom, std::vector<double>(states, 1.0), std::nullopt};
   finding.weights.front() = 0.0;
@@ -75,7 +75,7 @@ inline const std::vector<Finding>& Job::findings_before(std::size_t entry) const
 
 inline std::optional<Finding> Job::replaced_by(std::size_t entry) const {
   detail::require_index("entry", entry, entries_.size());
-  const std::optional<std::size_t> variable = detail::variable_replaced(entries_[entry]);
+  const std::optional<VariableIndex> variable = detail::variable_replaced(entries_[entry]);
   if (!variable) return std::nullopt;
   const Finding* before = finding_of(before_[entry].findings, *variable);
   return before == nullptr ? std::nullopt : std::optional(*before);
@@ -86,8 +86,8 @@ inline Ledger Job::ledger() const {
   return ledger_of(model(), entries_, in_place_in(Case(solver_), stated), options_.limits);
 }
 
-inline std::vector<std::size_t> Job::declined() const {
-  std::vector<std::size_t> tests;
+inline std::vector<VariableIndex> Job::declined() const {
+  std::vector<VariableIndex> tests;
   for (const Entry& entry : entries_) {
     if (const auto* declined = std::get_if<DeclinedEntry>(&entry.what)) {
       if (std::find(tests.begin(), tests.end(), declined->test) == tests.end()) tests.push_back(declined->test);
@@ -113,7 +113,7 @@ inline std::optional<double> Job::cured() const {
   return current().posterior(complaint)[0];
 }
 
-inline std::optional<std::size_t> Job::handed_over() const {
+inline std::optional<HandOverIndex> Job::handed_over() const {
   for (std::size_t i = entries_.size(); i-- > 0;) {
     if (const auto* to = std::get_if<HandOverEntry>(&entries_[i].what)) return to->hand_over;
   }
@@ -168,7 +168,7 @@ inline void Job::add_finding(std::string_view variable, std::string_view state) 
   add_finding(index, model().state_of(index, state));
 }
 
-inline void Job::add_finding(std::size_t variable, std::size_t state) {
+inline void Job::add_finding(VariableIndex variable, StateIndex state) {
   detail::require_index("variable", variable, model().size());
   detail::require_index("state", state, model().state_count(variable));
   add(detail::set_finding(model(), variable, std::array{state}));
@@ -178,15 +178,15 @@ inline void Job::add_reading(std::string_view test, std::string_view text) {
   add_reading(model().index_of(test), text);
 }
 
-inline void Job::add_reading(std::size_t test, std::string_view text) {
+inline void Job::add_reading(VariableIndex test, std::string_view text) {
   record(ReadingEntry{test, parse_readings(text), RepeatedErrors::as_in_model, std::string(text), {}});
 }
 
-inline void Job::add_readings(std::size_t test, std::vector<Measured> readings, RepeatedErrors errors) {
+inline void Job::add_readings(VariableIndex test, std::vector<Measured> readings, RepeatedErrors errors) {
   record(ReadingEntry{test, std::move(readings), errors, {}, {}});
 }
 
-inline void Job::add_revealed(std::size_t test, std::vector<Finding> findings) {
+inline void Job::add_revealed(VariableIndex test, std::vector<Finding> findings) {
   record(RevealedEntry{test, std::move(findings)});
 }
 
@@ -195,9 +195,9 @@ inline void Job::add_revealed(std::string_view test, std::span<const std::string
   for (const std::string& symptom : there) {
     entry.findings.push_back(detail::finding_of_presence(model(), model().index_of(symptom)));
   }
-  for (const std::size_t symptom : model().variable(entry.test).reveals) {
+  for (const VariableIndex symptom : model().variable(entry.test).reveals) {
     const bool known = current().finding_of(symptom) != nullptr || finding_of(entry.findings, symptom) != nullptr;
-    if (all && !known) entry.findings.push_back(detail::set_finding(model(), symptom, std::array{std::size_t{0}}));
+    if (all && !known) entry.findings.push_back(detail::set_finding(model(), symptom, std::array<StateIndex, 1>{}));
   }
   record(std::move(entry));
 }
@@ -206,13 +206,13 @@ inline void Job::decline(std::string_view test, std::string reason) {
   decline(model().index_of(test), std::move(reason));
 }
 
-inline void Job::decline(std::size_t test, std::string reason) { record(DeclinedEntry{test, std::move(reason)}); }
+inline void Job::decline(VariableIndex test, std::string reason) { record(DeclinedEntry{test, std::move(reason)}); }
 
 inline void Job::add_repair(std::string_view repair, std::optional<CheckResult> said) {
   add_repair(model().index_of_repair(repair), said);
 }
 
-inline void Job::add_repair(std::size_t repair, std::optional<CheckResult> said) {
+inline void Job::add_repair(RepairIndex repair, std::optional<CheckResult> said) {
   record(RepairEntry{repair, said ? std::optional(CheckMade{*said, {}}) : std::nullopt});
 }
 
@@ -220,7 +220,7 @@ inline void Job::add_in_place(InPlace seen) { record(InPlaceEntry{std::move(seen
 
 inline void Job::hand_over(std::string_view to) { hand_over(model().index_of_hand_over(to)); }
 
-inline void Job::hand_over(std::size_t to) { record(HandOverEntry{to}); }
+inline void Job::hand_over(HandOverIndex to) { record(HandOverEntry{to}); }
 
 inline void Job::close(JobEnd end, std::vector<ConfirmedFault> confirmed, std::string note) {
   record(EndEntry{end, std::move(confirmed), std::move(note)});

@@ -19,28 +19,28 @@ namespace faultodds {
 
 /// Ask for these facts and symptoms, by index, before anything is touched.
 struct AskStep {
-  std::vector<std::size_t> variables;
+  std::vector<VariableIndex> variables;
 
   bool operator==(const AskStep&) const = default;
 };
 
 /// Do this test.
 struct TestStep {
-  std::size_t test = 0;  ///< variable
+  VariableIndex test;  ///< variable
 
   bool operator==(const TestStep&) const = default;
 };
 
 /// Do this repair.
 struct RepairStep {
-  std::size_t repair = 0;  ///< index into the model's repairs
+  RepairIndex repair;  ///< index into the model's repairs
 
   bool operator==(const RepairStep&) const = default;
 };
 
 /// Give the vehicle to a specialist.
 struct HandOverStep {
-  std::optional<std::size_t> hand_over;  ///< index into the model's hand-overs; nothing: the model names none
+  std::optional<HandOverIndex> hand_over;  ///< index into the model's hand-overs; nothing: the model names none
 
   bool operator==(const HandOverStep&) const = default;
 };
@@ -74,7 +74,7 @@ using JobStep = std::variant<AskStep, TestStep, RepairStep, HandOverStep, LiveWi
 
 /// One outcome of a test, and where it would leave the leading faults.
 struct AdvisedOutcome {
-  std::size_t state = 0;
+  StateIndex state;
   std::string name;
   std::string label;
   double probability = 0.0;
@@ -116,12 +116,12 @@ struct AdvisedStep {
   double gain_per_cost = 0.0;      ///< bits per unit of money; infinite if something is told for nothing
   double settles = 0.0;            ///< share of what is open about the cause that it is expected to settle, 0 to 1
   std::vector<AdvisedOutcome> outcomes;
-  std::vector<std::size_t> reveals;  ///< of a test: symptoms without a finding that doing it makes known
-  std::optional<double> mends;       ///< of a repair: probability that a fault is present that it can mend
-  std::optional<double> success;     ///< of a repair: probability that such a fault is gone afterwards
-  std::optional<RepairCheck> check;  ///< of a repair: its own check, otherwise that of the model
-  std::string tells;                 ///< of a hand-over: what the specialist can do that the bench cannot
-  bool charges_repair = false;       ///< of a hand-over: the repair is charged besides `money`
+  std::vector<VariableIndex> reveals;  ///< of a test: symptoms without a finding that doing it makes known
+  std::optional<double> mends;         ///< of a repair: probability that a fault is present that it can mend
+  std::optional<double> success;       ///< of a repair: probability that such a fault is gone afterwards
+  std::optional<RepairCheck> check;    ///< of a repair: its own check, otherwise that of the model
+  std::string tells;                   ///< of a hand-over: what the specialist can do that the bench cannot
+  bool charges_repair = false;         ///< of a hand-over: the repair is charged besides `money`
 };
 
 /// All but price and gain of a step, as the case and the means are. Throws as cost_of and require_known do;

@@ -78,7 +78,7 @@ inline AdvisedStep StepDescriber::describe(const TestForecast& forecast, const R
 
 inline void StepDescriber::fill(AdvisedStep& made, const AskStep& step) const {
   made.label = "Ask before anything is touched";
-  for (const std::size_t variable : step.variables) static_cast<void>(model_.variable(variable));  // range check
+  for (const VariableIndex variable : step.variables) static_cast<void>(model_.variable(variable));  // range check
 }
 
 inline void StepDescriber::fill(AdvisedStep& made, const TestStep& step) const {
@@ -89,7 +89,7 @@ inline void StepDescriber::fill(AdvisedStep& made, const TestStep& step) const {
   made.description = test.description;
   made.question = test.question;
   fill_work(made, test.work);
-  for (const std::size_t symptom : test.reveals) {
+  for (const VariableIndex symptom : test.reveals) {
     if (case_.finding_of(symptom) == nullptr) made.reveals.push_back(symptom);
   }
 }
@@ -101,7 +101,7 @@ inline void StepDescriber::fill(AdvisedStep& made, const RepairStep& step) const
   fill_work(made, repair.work);
   const std::vector<double> chances = case_.posterior(repair.component);
   made.mends = 0.0;
-  for (const std::size_t state : repair.mends) *made.mends += chances[state];
+  for (const StateIndex state : repair.mends) *made.mends += chances[state];
   made.success = repair.success;
   made.check = repair.verification ? repair.verification : model_.parts().verification;
 }

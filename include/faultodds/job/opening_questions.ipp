@@ -11,14 +11,14 @@ namespace faultodds {
 namespace detail {
 
 /// Whether a component depends on this variable, so that its state shifts the probabilities of faults.
-inline bool shifts_a_component(const FaultModel& model, std::size_t variable) {
-  std::vector<std::size_t> open = {variable};
+inline bool shifts_a_component(const FaultModel& model, VariableIndex variable) {
+  std::vector<VariableIndex> open = {variable};
   std::vector<bool> seen(model.size(), false);
   while (!open.empty()) {
     const std::size_t v = open.back();
     open.pop_back();
     if (model.variable(v).role == Role::component) return true;
-    for (const std::size_t child : model.children(v)) {
+    for (const VariableIndex child : model.children(v)) {
       if (!seen[child]) open.push_back(child);
       seen[child] = true;
     }
@@ -26,9 +26,9 @@ inline bool shifts_a_component(const FaultModel& model, std::size_t variable) {
   return false;
 }
 
-inline std::vector<std::size_t> complaints_of(const FaultModel& model) {
-  std::vector<std::size_t> complaints = model.with_role(Role::symptom);
-  std::erase_if(complaints, [&](std::size_t symptom) { return !model.variable(symptom).complaint; });
+inline std::vector<VariableIndex> complaints_of(const FaultModel& model) {
+  std::vector<VariableIndex> complaints = model.with_role(Role::symptom);
+  std::erase_if(complaints, [&](VariableIndex symptom) { return !model.variable(symptom).complaint; });
   return complaints.empty() ? model.with_role(Role::symptom) : complaints;
 }
 
@@ -40,24 +40,24 @@ inline bool has_complaint(const Case& current) {
                      [&](const Finding& finding) { return detail::is_abnormal(current.model(), finding); });
 }
 
-inline std::vector<std::size_t> open_complaints(const Case& current) {
-  std::vector<std::size_t> open = detail::complaints_of(current.model());
-  std::erase_if(open, [&](std::size_t symptom) { return current.finding_of(symptom) != nullptr; });
+inline std::vector<VariableIndex> open_complaints(const Case& current) {
+  std::vector<VariableIndex> open = detail::complaints_of(current.model());
+  std::erase_if(open, [&](VariableIndex symptom) { return current.finding_of(symptom) != nullptr; });
   return open;
 }
 
-inline std::vector<std::size_t> open_facts(const Case& current) {
-  std::vector<std::size_t> open = current.model().with_role(Role::context);
+inline std::vector<VariableIndex> open_facts(const Case& current) {
+  std::vector<VariableIndex> open = current.model().with_role(Role::context);
   std::erase_if(open, [&](std::size_t fact) {
     return current.finding_of(fact) != nullptr || !detail::shifts_a_component(current.model(), fact);
   });
   return open;
 }
 
-inline std::vector<std::size_t> opening_questions(const Case& current) {
-  std::vector<std::size_t> open = open_facts(current);
+inline std::vector<VariableIndex> opening_questions(const Case& current) {
+  std::vector<VariableIndex> open = open_facts(current);
   if (has_complaint(current)) return open;
-  const std::vector<std::size_t> complaints = open_complaints(current);
+  const std::vector<VariableIndex> complaints = open_complaints(current);
   open.insert(open.end(), complaints.begin(), complaints.end());
   return open;
 }

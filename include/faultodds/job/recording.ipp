@@ -143,7 +143,7 @@ class EntryCharge {
     return charge_of(current_, work, in_place, labour_rate_);
   }
 
-  [[nodiscard]] Charge of_test(std::size_t variable) const {
+  [[nodiscard]] Charge of_test(VariableIndex variable) const {
     const Variable& test = current_.model().variable(variable);
     return test.role == Role::test ? of_work(test.work, in_place_) : Charge{};
   }

@@ -124,7 +124,7 @@ class ReportOfJob {
 
   void write_faults() {
     const Case start = case_at_start();
-    for (const std::size_t component : model_.with_role(Role::component)) {
+    for (const VariableIndex component : model_.with_role(Role::component)) {
       const std::vector<double> now = job_.current().posterior(component);
       const std::vector<double> before = start.posterior(component);
       for (std::size_t s = 1; s < now.size(); ++s)
@@ -133,7 +133,7 @@ class ReportOfJob {
   }
 
   void write_open_tests() {
-    const std::vector<std::size_t> declined = job_.declined();
+    const std::vector<VariableIndex> declined = job_.declined();
     for (const TestForecast& forecast : ranking_.tests) {
       const bool is_declined = std::find(declined.begin(), declined.end(), forecast.test) != declined.end();
       if (is_declined || forecast.gain_bits < 1e-3 || report_.open_tests.size() == report_open_tests) continue;
@@ -146,10 +146,10 @@ class ReportOfJob {
                                     .labour = forecast.cost - forecast.money,
                                     .reason = {}});
     }
-    for (const std::size_t test : declined) write_declined(test);
+    for (const VariableIndex test : declined) write_declined(test);
   }
 
-  void write_declined(std::size_t test) {
+  void write_declined(VariableIndex test) {
     const Variable& variable = model_.variable(test);
     const Charge charge = charge_of(job_.current(), variable.work, ledger_.in_place, job_.options().means.labour_rate);
     std::string reason;
@@ -175,7 +175,7 @@ class ReportOfJob {
     }
     const std::string where = job_.handed_over() ? "The vehicle was handed over. " : "";
     std::vector<std::string> found;
-    for (const std::size_t component : known_faults(job_.current())) {
+    for (const VariableIndex component : known_faults(job_.current())) {
       found.push_back(claim_in_words(model_, {component, {job_.current().finding_of(component)->state.value()}}));
     }
     if (!found.empty()) return where + "Found: " + wording::joined(found, "; ") + ". The complaint is not settled.";

@@ -24,12 +24,12 @@ namespace detail {
 /// For each variable whether it or something below it is a symptom or a test.
 [[nodiscard]] inline std::vector<bool> leads_to_observation(const FaultModel& model) {
   std::vector<bool> leads(model.size(), false);
-  const std::vector<std::size_t>& order = model.topological_order();
+  const std::vector<VariableIndex>& order = model.topological_order();
   for (std::size_t i = order.size(); i-- > 0;) {
     const std::size_t v = order[i];
-    const std::vector<std::size_t>& children = model.children(v);
+    const std::vector<VariableIndex>& children = model.children(v);
     leads[v] = is_observed(model.variable(v)) ||
-               std::any_of(children.begin(), children.end(), [&](std::size_t child) { return leads[child]; });
+               std::any_of(children.begin(), children.end(), [&](VariableIndex child) { return leads[child]; });
   }
   return leads;
 }
@@ -43,7 +43,7 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
         using Kind = std::decay_t<decltype(kind)>;
         if constexpr (std::is_same_v<Kind, FullTable>) {
           std::size_t index = 0;
-          for (const std::size_t parent : kind.parents) index = index * model.state_count(parent) + state_of(parent);
+          for (const VariableIndex parent : kind.parents) index = index * model.state_count(parent) + state_of(parent);
           std::ranges::copy(kind.rows.row(index), row.begin());
         } else if constexpr (!std::is_same_v<Kind, Unweighted>) {
           fill_row(kind, row, state_of);
@@ -54,23 +54,23 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
 
 /// The table of `child` with one component in a given state and all others sound, over its other parents; nothing if
 /// that would be too long.
-[[nodiscard]] inline std::optional<std::vector<double>> restricted_table(const FaultModel& model, std::size_t child,
+[[nodiscard]] inline std::optional<std::vector<double>> restricted_table(const FaultModel& model, VariableIndex child,
                                                                          FaultState fault) {
   constexpr std::size_t max_rows = 65536;
   std::vector<std::size_t> free, sizes;
   std::size_t rows = 1;
-  for (const std::size_t parent : model.parents(child)) {
+  for (const VariableIndex parent : model.parents(child)) {
     if (model.variable(parent).role == Role::component) continue;
     free.push_back(parent);
     sizes.push_back(model.state_count(parent));
     rows = saturating_product(rows, sizes.back());
   }
   if (rows > max_rows) return std::nullopt;
-  std::vector<std::size_t> states(free.size(), 0);
-  const auto state_of = [&](std::size_t parent) -> std::size_t {
+  std::vector<StateIndex> states(free.size(), 0);
+  const auto state_of = [&](VariableIndex parent) -> std::size_t {
     if (parent == fault.component) return fault.state;
     const auto found = std::find(free.begin(), free.end(), parent);
-    return found == free.end() ? 0 : states[static_cast<std::size_t>(found - free.begin())];
+    return found == free.end() ? StateIndex{} : states[static_cast<std::size_t>(found - free.begin())];
   };
   const std::size_t columns = model.state_count(child);
   std::vector<double> table(rows * columns);
@@ -84,7 +84,7 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
 /// What a fault changes, as a key: the same key, the same look. Empty if it changes nothing that can be observed.
 [[nodiscard]] inline std::string look_of(const FaultModel& model, FaultState fault, const std::vector<bool>& leads) {
   std::string look;
-  for (const std::size_t child : model.children(fault.component)) {
+  for (const VariableIndex child : model.children(fault.component)) {
     if (!leads[child]) continue;
     const auto table = restricted_table(model, child, fault);
     if (table && table == restricted_table(model, child, {fault.component, 0})) continue;
@@ -107,7 +107,7 @@ inline AmbiguityGroups ambiguity_groups(const FaultModel& model) {
   std::map<std::string, std::size_t> group_of;
   std::vector<std::vector<FaultState>> groups;
   AmbiguityGroups result;
-  for (const std::size_t component : model.with_role(Role::component)) {
+  for (const VariableIndex component : model.with_role(Role::component)) {
     if (model.variable(component).remainder) continue;
     for (std::size_t state = 1; state < model.state_count(component); ++state) {
       const FaultState fault{component, state};

@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include "faultodds/model/index.hpp"
+
 namespace faultodds {
 
 /// One thing wrong with a model or a file: where it is, what was found there, and what would be right.
@@ -166,7 +168,7 @@ class ArgumentError : public Error {
 
 /// One of the findings that clash.
 struct ClashingFinding {
-  std::size_t variable = 0;                             ///< its index in the model
+  VariableIndex variable;                               ///< its index in the model
   std::string name;                                     ///< of the variable
   std::string state;                                    ///< of a hard finding; otherwise empty
   std::vector<std::pair<std::string, double>> weights;  ///< by the names of the states

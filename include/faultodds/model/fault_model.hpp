@@ -30,8 +30,8 @@ struct Term {
 
 /// What a repair may turn a fault into that it does not mend: less bad, but not gone.
 struct Easing {
-  std::size_t from = 0;      ///< a fault state
-  std::size_t to = 0;        ///< another one
+  StateIndex from;           ///< a fault state
+  StateIndex to;             ///< another one
   double probability = 0.0;  ///< in addition to the success of the repair
 
   bool operator==(const Easing&) const = default;
@@ -42,9 +42,9 @@ struct Repair {
   std::string name;
   std::string label;
   std::string procedure;
-  std::size_t component = 0;
-  std::vector<std::size_t> mends;  ///< fault states it can mend
-  double success = 1.0;            ///< probability that a mendable fault is gone afterwards
+  VariableIndex component;
+  std::vector<StateIndex> mends;  ///< fault states it can mend
+  double success = 1.0;           ///< probability that a mendable fault is gone afterwards
   Work work;
   std::string source;
   std::vector<Easing> partial{};              ///< what else it may turn a fault into
@@ -54,7 +54,7 @@ struct Repair {
 };
 
 /// Whether the repair can mend the fault of this component and state.
-[[nodiscard]] bool can_mend(const Repair& repair, std::size_t component, std::size_t state);
+[[nodiscard]] bool can_mend(const Repair& repair, VariableIndex component, StateIndex state);
 
 /// Facts about the model as a whole.
 struct Header {
@@ -121,48 +121,48 @@ class FaultModel {
   [[nodiscard]] std::size_t size() const noexcept { return data_->parts.variables.size(); }  ///< number of variables
   [[nodiscard]] const std::vector<Variable>& variables() const noexcept { return data_->parts.variables; }
   /// Throws ArgumentError if `index` is out of range.
-  [[nodiscard]] const Variable& variable(std::size_t index) const;
-  [[nodiscard]] std::size_t state_count(std::size_t index) const { return variable(index).states.size(); }
+  [[nodiscard]] const Variable& variable(VariableIndex index) const;
+  [[nodiscard]] std::size_t state_count(VariableIndex index) const { return variable(index).states.size(); }
 
   /// Index of the variable of this name, otherwise of the one symptom that is this trouble code, whatever the case of
   /// its letters. Throws UnknownName with the names that begin so, or are nearest to it, or share the code.
-  [[nodiscard]] std::size_t index_of(std::string_view name) const;
+  [[nodiscard]] VariableIndex index_of(std::string_view name) const;
   /// The same without a throw: nothing if there is none.
-  [[nodiscard]] std::optional<std::size_t> find(std::string_view name) const;
+  [[nodiscard]] std::optional<VariableIndex> find(std::string_view name) const;
   /// Index of a state by its name. Text is always a name, never a number. Throws UnknownName.
-  [[nodiscard]] std::size_t state_of(std::size_t variable, std::string_view state) const;
+  [[nodiscard]] StateIndex state_of(VariableIndex variable, std::string_view state) const;
 
   /// Position of a repair in parts().repairs, of an access job in parts().access, and so on, by its name; nothing if
   /// the model has none of this name.
-  [[nodiscard]] std::optional<std::size_t> find_repair(std::string_view name) const;
+  [[nodiscard]] std::optional<RepairIndex> find_repair(std::string_view name) const;
   [[nodiscard]] std::optional<std::size_t> find_access(std::string_view name) const;
   [[nodiscard]] std::optional<std::size_t> find_condition(std::string_view name) const;
   [[nodiscard]] std::optional<std::size_t> find_tool(std::string_view name) const;
   [[nodiscard]] std::optional<std::size_t> find_skill(std::string_view name) const;
   [[nodiscard]] std::optional<std::size_t> find_caution(std::string_view name) const;
-  [[nodiscard]] std::optional<std::size_t> find_hand_over(std::string_view name) const;
+  [[nodiscard]] std::optional<HandOverIndex> find_hand_over(std::string_view name) const;
   /// The same; throws UnknownName with the nearest names.
-  [[nodiscard]] std::size_t index_of_repair(std::string_view name) const;
+  [[nodiscard]] RepairIndex index_of_repair(std::string_view name) const;
   [[nodiscard]] std::size_t index_of_access(std::string_view name) const;
   [[nodiscard]] std::size_t index_of_condition(std::string_view name) const;
   [[nodiscard]] std::size_t index_of_tool(std::string_view name) const;
   [[nodiscard]] std::size_t index_of_skill(std::string_view name) const;
   [[nodiscard]] std::size_t index_of_caution(std::string_view name) const;
-  [[nodiscard]] std::size_t index_of_hand_over(std::string_view name) const;
+  [[nodiscard]] HandOverIndex index_of_hand_over(std::string_view name) const;
 
   /// Parents of a variable, each once (for a variable of a Markov network: none).
-  [[nodiscard]] const std::vector<std::size_t>& parents(std::size_t index) const {
+  [[nodiscard]] const std::vector<VariableIndex>& parents(VariableIndex index) const {
     static_cast<void>(variable(index));
     return data_->parents[index];
   }
-  [[nodiscard]] const std::vector<std::size_t>& children(std::size_t index) const {
+  [[nodiscard]] const std::vector<VariableIndex>& children(VariableIndex index) const {
     static_cast<void>(variable(index));
     return data_->children[index];
   }
   /// Variables, parents before children; among equals the model's order.
-  [[nodiscard]] const std::vector<std::size_t>& topological_order() const noexcept { return data_->order; }
+  [[nodiscard]] const std::vector<VariableIndex>& topological_order() const noexcept { return data_->order; }
   /// Variables of a role, in the model's order.
-  [[nodiscard]] std::vector<std::size_t> with_role(Role role) const;
+  [[nodiscard]] std::vector<VariableIndex> with_role(Role role) const;
   /// Rows that were scaled because their sums missed one by rounding.
   [[nodiscard]] const std::vector<ScaledRow>& scaled_rows() const noexcept { return data_->scaled; }
   /// Where content_check keeps what it worked out of the whole model: copies share it.
@@ -173,11 +173,11 @@ class FaultModel {
  private:
   struct Data {
     ModelParts parts;
-    std::unordered_map<std::string, std::size_t> index;
+    std::unordered_map<std::string, VariableIndex> index;
     std::unordered_map<std::string, std::vector<std::size_t>> with_code;  // by the code in lower case
-    std::vector<std::vector<std::size_t>> parents;
-    std::vector<std::vector<std::size_t>> children;
-    std::vector<std::size_t> order;
+    std::vector<std::vector<VariableIndex>> parents;
+    std::vector<std::vector<VariableIndex>> children;
+    std::vector<VariableIndex> order;
     std::vector<ScaledRow> scaled;
     detail::KeptText content;
   };
@@ -188,7 +188,8 @@ class FaultModel {
 /// The conditional table of a variable written out in full: rows by configurations of parents_of(), last parent
 /// fastest. A full table comes back as it is. Throws TooLarge if the table would have to be made and would hold
 /// more than `max_entries` numbers; ArgumentError for a variable without a table (Unweighted).
-[[nodiscard]] FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t max_entries = 1U << 22U);
+[[nodiscard]] FullTable written_out(const FaultModel& model, VariableIndex variable,
+                                    std::size_t max_entries = 1U << 22U);
 
 }  // namespace faultodds
 

@@ -31,21 +31,21 @@ template <class Named>
 }
 
 /// Parents before children, lower indices first among those that are ready. The graph has no cycle.
-[[nodiscard]] inline std::vector<std::size_t> sorted_by_parents(const std::vector<std::vector<std::size_t>>& parents,
-                                                                const std::vector<std::vector<std::size_t>>& children) {
+[[nodiscard]] inline std::vector<VariableIndex> sorted_by_parents(
+    const std::vector<std::vector<VariableIndex>>& parents, const std::vector<std::vector<VariableIndex>>& children) {
   std::vector<std::size_t> waiting(parents.size());
   std::priority_queue<std::size_t, std::vector<std::size_t>, std::greater<>> ready;
   for (std::size_t v = 0; v < parents.size(); ++v) {
     waiting[v] = parents[v].size();
     if (waiting[v] == 0) ready.push(v);
   }
-  std::vector<std::size_t> order;
+  std::vector<VariableIndex> order;
   order.reserve(parents.size());
   while (!ready.empty()) {
     const std::size_t v = ready.top();
     ready.pop();
     order.push_back(v);
-    for (const std::size_t child : children[v]) {
+    for (const VariableIndex child : children[v]) {
       if (--waiting[child] == 0) ready.push(child);
     }
   }
@@ -70,14 +70,14 @@ inline FaultModel::FaultModel(ModelParts parts, RowScaling policy, const std::st
     const std::string& code = parts.variables[v].code;
     if (!code.empty()) data->with_code[lower_case(code)].push_back(v);
     data->parents[v] = parents_of(parts.variables[v].distribution);
-    for (const std::size_t parent : data->parents[v]) data->children[parent].push_back(v);
+    for (const VariableIndex parent : data->parents[v]) data->children[parent].push_back(v);
   }
   data->order = detail::sorted_by_parents(data->parents, data->children);
   data->parts = std::move(parts);
   data_ = std::move(data);
 }
 
-inline const Variable& FaultModel::variable(std::size_t index) const {
+inline const Variable& FaultModel::variable(VariableIndex index) const {
   if (index >= size()) {
     throw ArgumentError("variable",
                         "index " + std::to_string(index) + " in a model of " + std::to_string(size()) + " variables",
@@ -86,7 +86,7 @@ inline const Variable& FaultModel::variable(std::size_t index) const {
   return data_->parts.variables[index];
 }
 
-inline std::optional<std::size_t> FaultModel::find(std::string_view name) const {
+inline std::optional<VariableIndex> FaultModel::find(std::string_view name) const {
   const auto found = data_->index.find(std::string(name));
   if (found != data_->index.end()) return found->second;
   const auto coded = data_->with_code.find(lower_case(name));
@@ -94,19 +94,19 @@ inline std::optional<std::size_t> FaultModel::find(std::string_view name) const 
   return coded->second.front();
 }
 
-inline std::size_t FaultModel::index_of(std::string_view name) const {
+inline VariableIndex FaultModel::index_of(std::string_view name) const {
   if (const auto found = find(name)) return *found;
   std::vector<std::string> known;
   known.reserve(size());
   for (const Variable& candidate : variables()) known.push_back(candidate.name);
   std::vector<std::string> meant;
   if (const auto coded = data_->with_code.find(lower_case(name)); coded != data_->with_code.end()) {
-    for (const std::size_t symptom : coded->second) meant.push_back(variable(symptom).name);
+    for (const VariableIndex symptom : coded->second) meant.push_back(variable(symptom).name);
   }
   throw UnknownName("variable", std::string(name), meant.empty() ? nearest_names(name, known) : meant, {}, known);
 }
 
-inline std::size_t FaultModel::state_of(std::size_t variable, std::string_view state) const {
+inline StateIndex FaultModel::state_of(VariableIndex variable, std::string_view state) const {
   const Variable& owner = this->variable(variable);
   std::vector<std::string> known;
   known.reserve(owner.states.size());
@@ -117,10 +117,10 @@ inline std::size_t FaultModel::state_of(std::size_t variable, std::string_view s
   throw UnknownName("state", std::string(state), nearest_names(state, known), owner.name, known);
 }
 
-inline std::optional<std::size_t> FaultModel::find_repair(std::string_view name) const {
+inline std::optional<RepairIndex> FaultModel::find_repair(std::string_view name) const {
   return detail::find_named(parts().repairs, name);
 }
-inline std::size_t FaultModel::index_of_repair(std::string_view name) const {
+inline RepairIndex FaultModel::index_of_repair(std::string_view name) const {
   return detail::index_of_named(parts().repairs, name, "repair");
 }
 
@@ -159,22 +159,22 @@ inline std::size_t FaultModel::index_of_caution(std::string_view name) const {
   return detail::index_of_named(parts().cautions, name, "caution");
 }
 
-inline std::optional<std::size_t> FaultModel::find_hand_over(std::string_view name) const {
+inline std::optional<HandOverIndex> FaultModel::find_hand_over(std::string_view name) const {
   return detail::find_named(parts().hand_overs, name);
 }
-inline std::size_t FaultModel::index_of_hand_over(std::string_view name) const {
+inline HandOverIndex FaultModel::index_of_hand_over(std::string_view name) const {
   return detail::index_of_named(parts().hand_overs, name, "hand-over");
 }
 
-inline std::vector<std::size_t> FaultModel::with_role(Role role) const {
-  std::vector<std::size_t> found;
+inline std::vector<VariableIndex> FaultModel::with_role(Role role) const {
+  std::vector<VariableIndex> found;
   for (std::size_t v = 0; v < size(); ++v) {
     if (data_->parts.variables[v].role == role) found.push_back(v);
   }
   return found;
 }
 
-inline bool can_mend(const Repair& repair, std::size_t component, std::size_t state) {
+inline bool can_mend(const Repair& repair, VariableIndex component, StateIndex state) {
   return repair.component == component &&
          std::find(repair.mends.begin(), repair.mends.end(), state) != repair.mends.end();
 }

@@ -29,8 +29,8 @@ struct Remark {
 
 /// A component in one of its unsound states.
 struct FaultState {
-  std::size_t component = 0;
-  std::size_t state = 0;
+  VariableIndex component;
+  StateIndex state;
 
   bool operator==(const FaultState&) const = default;
 };

@@ -22,7 +22,7 @@ namespace faultodds {
 namespace detail {
 
 /// Whether a table gives different rows for two states of one of its parents.
-[[nodiscard]] inline bool tells_apart(const FaultModel& model, const Distribution& distribution, std::size_t parent,
+[[nodiscard]] inline bool tells_apart(const FaultModel& model, const Distribution& distribution, VariableIndex parent,
                                       std::size_t a, std::size_t b) {
   const auto gate_differs = [&](const Gate& gate) {
     return gate.variable == parent && holds(gate, a) != holds(gate, b);
@@ -53,8 +53,8 @@ namespace detail {
 }
 
 /// Whether the table of a variable differs for any two states of any parent.
-[[nodiscard]] inline bool hangs_on_something(const FaultModel& model, std::size_t variable) {
-  return std::ranges::any_of(model.parents(variable), [&](std::size_t parent) {
+[[nodiscard]] inline bool hangs_on_something(const FaultModel& model, VariableIndex variable) {
+  return std::ranges::any_of(model.parents(variable), [&](VariableIndex parent) {
     for (std::size_t s = 1; s < model.state_count(parent); ++s) {
       if (tells_apart(model, model.variable(variable).distribution, parent, s - 1, s)) return true;
     }
@@ -63,7 +63,7 @@ namespace detail {
 }
 
 /// Whether a state has probability zero in every row.
-[[nodiscard]] inline bool is_impossible(const Distribution& distribution, std::size_t state) {
+[[nodiscard]] inline bool is_impossible(const Distribution& distribution, StateIndex state) {
   const auto column_is_zero = [state](const Table& table) {
     for (std::size_t r = 0; r < table.rows(); ++r) {
       if (table(r, state) != 0.0) return false;
@@ -115,7 +115,7 @@ class Linter {
       warn("safety", "the data are marked as invented, but there is no safety text",
            "say in \"safety\" that the numbers must be tuned before any real use, and what to beware of");
     }
-    const std::vector<std::size_t> components = model_.with_role(Role::component);
+    const std::vector<VariableIndex> components = model_.with_role(Role::component);
     if (components.empty()) return;
     if (std::ranges::none_of(components, [&](std::size_t c) { return model_.variable(c).remainder; })) {
       warn("components", "no component means \"not any listed fault\"",
@@ -123,7 +123,7 @@ class Linter {
            "faults take "
            "all blame, however badly they fit");
     }
-    const std::vector<std::size_t> symptoms = model_.with_role(Role::symptom);
+    const std::vector<VariableIndex> symptoms = model_.with_role(Role::symptom);
     if (std::ranges::none_of(symptoms, [&](std::size_t s) { return model_.variable(s).complaint; })) {
       warn("symptoms", "no symptom is marked as a complaint",
            "mark with \"complaint\": true what a customer may come in with");
@@ -168,7 +168,7 @@ class Linter {
 
   void look_at_context(std::size_t v) {
     const Variable& variable = model_.variable(v);
-    const std::vector<std::size_t>& children = model_.children(v);
+    const std::vector<VariableIndex>& children = model_.children(v);
     const auto gates_a_test = [&](const auto& differs) {
       return std::ranges::any_of(model_.variables(), [&](const Variable& test) {
         const auto on_it = [&](const Gate& gate) { return gate.variable == v && differs(gate); };
@@ -181,9 +181,10 @@ class Linter {
     }
     for (std::size_t b = 1; b < variable.states.size(); ++b) {
       for (std::size_t a = 0; a < b; ++a) {
-        if (std::ranges::any_of(
-                children,
-                [&](std::size_t child) { return tells_apart(model_, model_.variable(child).distribution, v, a, b); }) ||
+        if (std::ranges::any_of(children,
+                                [&](VariableIndex child) {
+                                  return tells_apart(model_, model_.variable(child).distribution, v, a, b);
+                                }) ||
             gates_a_test([&](const Gate& gate) { return holds(gate, a) != holds(gate, b); })) {
           continue;
         }

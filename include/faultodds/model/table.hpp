@@ -10,6 +10,8 @@
 #include <variant>
 #include <vector>
 
+#include "faultodds/model/index.hpp"
+
 namespace faultodds {
 
 /// A matrix of doubles by rows, with value equality.
@@ -49,7 +51,7 @@ class Table {
 /// P(variable | parents): a row for each configuration of the parents (the last parent runs fastest), a column for
 /// each state. Without parents it is one row, the prior.
 struct FullTable {
-  std::vector<std::size_t> parents;  ///< indices of variables
+  std::vector<VariableIndex> parents;  ///< indices of variables
   Table rows;
 
   bool operator==(const FullTable&) const = default;
@@ -57,8 +59,8 @@ struct FullTable {
 
 /// A condition on a variable: it is in one of these states.
 struct Gate {
-  std::size_t variable = 0;
-  std::vector<std::size_t> states;
+  VariableIndex variable;
+  std::vector<StateIndex> states;
 
   bool operator==(const Gate&) const = default;
 };
@@ -67,7 +69,7 @@ struct Gate {
 /// effect: what this cause alone would bring about. Row 0 (cause sound) and rows whose gates are shut leave the effect
 /// untouched: they are (1, 0, ..., 0).
 struct Link {
-  std::size_t cause = 0;
+  VariableIndex cause;
   Table effect;
   std::vector<Gate> only_when;  ///< the cause acts only when all of these hold
   std::string source;
@@ -96,7 +98,7 @@ struct CountOf {
 /// A test that examines one component: outcome 0 is the good one, outcome 1 the bad one.
 /// P(bad | sound) = false_alarm; P(bad | fault s) = detection[s - 1].
 struct Examination {
-  std::size_t component = 0;
+  VariableIndex component;
   std::vector<double> detection;  ///< one for each fault state
   double false_alarm = 0.0;
 
@@ -120,18 +122,18 @@ struct Potential {
 };
 
 /// The variables a distribution depends on, each once, in order of first mention.
-[[nodiscard]] std::vector<std::size_t> parents_of(const Distribution& distribution);
+[[nodiscard]] std::vector<VariableIndex> parents_of(const Distribution& distribution);
 
-inline std::vector<std::size_t> parents_of(const Distribution& distribution) {
-  std::vector<std::size_t> parents;
-  const auto add = [&parents](std::size_t variable) {
+inline std::vector<VariableIndex> parents_of(const Distribution& distribution) {
+  std::vector<VariableIndex> parents;
+  const auto add = [&parents](VariableIndex variable) {
     for (const std::size_t known : parents) {
       if (known == variable) return;
     }
     parents.push_back(variable);
   };
   if (const auto* full = std::get_if<FullTable>(&distribution)) {
-    for (const std::size_t parent : full->parents) add(parent);
+    for (const VariableIndex parent : full->parents) add(parent);
   } else if (const auto* noisy = std::get_if<NoisyMax>(&distribution)) {
     for (const Link& link : noisy->links) {
       add(link.cause);

@@ -26,14 +26,14 @@ inline void take_larger(std::span<double> so_far, std::span<const double> other)
 }
 
 /// Counts the configurations of some variables up, the last running fastest.
-inline void next_configuration(std::span<std::size_t> states, std::span<const std::size_t> sizes) {
+inline void next_configuration(std::span<StateIndex> states, std::span<const std::size_t> sizes) {
   for (std::size_t i = states.size(); i-- > 0;) {
     if (++states[i] < sizes[i]) return;
     states[i] = 0;
   }
 }
 
-[[nodiscard]] inline bool holds(const Gate& gate, std::size_t state) {
+[[nodiscard]] inline bool holds(const Gate& gate, StateIndex state) {
   return std::find(gate.states.begin(), gate.states.end(), state) != gate.states.end();
 }
 

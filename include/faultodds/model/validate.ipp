@@ -161,7 +161,7 @@ inline std::vector<std::vector<std::size_t>> find_cycles(const std::vector<std::
 inline void check_variable_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
   std::vector<std::vector<std::size_t>> children(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
-    for (const std::size_t parent : parents_of(parts.variables[v].distribution)) {
+    for (const VariableIndex parent : parents_of(parts.variables[v].distribution)) {
       if (parent < children.size()) children[parent].push_back(v);
     }
   }

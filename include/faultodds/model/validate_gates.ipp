@@ -26,7 +26,7 @@ inline void check_gates(const ModelParts& parts, const std::vector<Gate>& gates,
     if (gate.states.empty())
       add_problem(problems, place, "it names no state of " + quoted(variable.name), "name at least one");
     std::unordered_set<std::size_t> states;
-    for (const std::size_t state : gate.states) {
+    for (const StateIndex state : gate.states) {
       if (state >= variable.states.size()) {
         add_problem(problems, place,
                     "it has the state index " + std::to_string(state) + ", but " + quoted(variable.name) + " has " +

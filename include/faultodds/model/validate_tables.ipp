@@ -40,7 +40,7 @@ namespace faultodds::detail {
 /// of them.
 class TableCheck {
  public:
-  TableCheck(const ModelParts& parts, std::size_t variable, RowScaling policy, const std::string& place,
+  TableCheck(const ModelParts& parts, VariableIndex variable, RowScaling policy, const std::string& place,
              std::vector<Problem>& problems)
       : parts_(parts), variable_(variable), policy_(policy), place_(place), problems_(problems) {}
 
@@ -79,7 +79,7 @@ class TableCheck {
       sound = false;
     }
     std::unordered_set<std::size_t> seen;
-    for (const std::size_t state : gate.states) {
+    for (const StateIndex state : gate.states) {
       if (state >= variable.states.size()) {
         add(what + " has the state index " + std::to_string(state) + ", but " + quoted(variable.name) + " has " +
                 counted(variable.states.size(), "state"),
@@ -105,7 +105,7 @@ class TableCheck {
     std::unordered_set<std::size_t> seen;
     bool sound = own_states() > 0;
     std::size_t rows = 1;
-    for (const std::size_t parent : table.parents) {
+    for (const VariableIndex parent : table.parents) {
       if (!is_parent(parent, "a parent")) {
         sound = false;
       } else if (!seen.insert(parent).second) {
@@ -132,7 +132,7 @@ class TableCheck {
   }
 
   /// "the row for distance=high, service=overdue".
-  [[nodiscard]] std::string row_text(const std::vector<std::size_t>& parents, std::size_t row) const {
+  [[nodiscard]] std::string row_text(const std::vector<VariableIndex>& parents, std::size_t row) const {
     if (parents.empty()) return "the prior";
     std::vector<std::string> given(parents.size());
     for (std::size_t i = parents.size(); i-- > 0;) {

@@ -218,7 +218,7 @@ class WorkCheck {
     if (repair.mends.empty() && repair.partial.empty())
       add_problem(problems_, place, "it mends nothing", "name the fault states it can mend");
     std::unordered_set<std::size_t> seen;
-    for (const std::size_t state : repair.mends) {
+    for (const StateIndex state : repair.mends) {
       if (state == 0 || state >= component.states.size()) {
         add_problem(problems_, place,
                     "it mends the state with index " + std::to_string(state) + " of " + quoted(component.name),
@@ -232,7 +232,7 @@ class WorkCheck {
 
   void check_partial(const Repair& repair, const Variable& component, const std::string& place) {
     std::vector<double> total(component.states.size(), 0.0);
-    for (const std::size_t state : repair.mends) {
+    for (const StateIndex state : repair.mends) {
       if (state < total.size()) total[state] = repair.success;
     }
     for (std::size_t i = 0; i < repair.partial.size(); ++i) {

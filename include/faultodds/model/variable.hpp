@@ -27,7 +27,7 @@ struct State {
 
 /// The part of a reading's scale that makes an outcome: from <= reading < below; an absent end is open.
 struct Band {
-  std::size_t outcome = 0;
+  StateIndex outcome;
   std::optional<double> from;
   std::optional<double> below;
 
@@ -69,7 +69,7 @@ struct UniformSpread {
 
 /// How the true values of vehicles with one outcome are spread.
 struct Spread {
-  std::size_t outcome = 0;
+  StateIndex outcome;
   std::variant<NormalSpread, LognormalSpread, UniformSpread> shape;
 
   bool operator==(const Spread&) const = default;
@@ -111,7 +111,7 @@ struct Variable {
   Work work;                            ///< test: cost and demands
   std::string procedure;                ///< test: how it is done, in one line
   std::optional<Reading> reading;       ///< test: the measured quantity behind the outcomes
-  std::vector<std::size_t> reveals;     ///< test: symptoms that become known by doing it, by index
+  std::vector<VariableIndex> reveals;   ///< test: symptoms that become known by doing it, by index
   std::vector<Gate> only_when{};        ///< test: what has to be found before it makes sense; all must hold
   std::vector<Gate> not_when{};         ///< test: what rules it out once it is found; any does
 

@@ -9,7 +9,7 @@
 #include "faultodds/model/validate.hpp"
 
 namespace faultodds {
-inline FullTable written_out(const FaultModel& model, std::size_t variable, std::size_t max_entries) {
+inline FullTable written_out(const FaultModel& model, VariableIndex variable, std::size_t max_entries) {
   const Variable& owner = model.variable(variable);
   if (const auto* full = std::get_if<FullTable>(&owner.distribution)) return *full;
   if (std::holds_alternative<Unweighted>(owner.distribution)) {
@@ -17,11 +17,11 @@ inline FullTable written_out(const FaultModel& model, std::size_t variable, std:
                         "only the potentials of the model speak about it");
   }
 
-  const std::vector<std::size_t>& parents = model.parents(variable);
+  const std::vector<VariableIndex>& parents = model.parents(variable);
   std::vector<std::size_t> sizes;
   std::size_t rows = 1;
   auto entries = static_cast<double>(owner.states.size());
-  for (const std::size_t parent : parents) {
+  for (const VariableIndex parent : parents) {
     sizes.push_back(model.state_count(parent));
     rows = detail::saturating_product(rows, sizes.back());
     entries *= static_cast<double>(sizes.back());
@@ -36,8 +36,8 @@ inline FullTable written_out(const FaultModel& model, std::size_t variable, std:
   FullTable table{parents, Table(rows, owner.states.size())};
   std::vector<std::size_t> place(model.size());
   for (std::size_t i = 0; i < parents.size(); ++i) place[parents[i]] = i;
-  std::vector<std::size_t> states(parents.size(), 0);
-  const auto state_of = [&](std::size_t parent) { return states[place[parent]]; };
+  std::vector<StateIndex> states(parents.size(), 0);
+  const auto state_of = [&](VariableIndex parent) { return states[place[parent]]; };
   for (std::size_t r = 0; r < rows; ++r) {
     detail::fill_row(owner.distribution, table.rows.row(r), state_of);
     detail::next_configuration(states, sizes);

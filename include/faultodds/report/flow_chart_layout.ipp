@@ -20,10 +20,10 @@ namespace detail {
 /// A policy tree with its boxes, ready to be placed.
 struct FlowTree {
   const PolicyTree* policy_tree = nullptr;
-  std::vector<FlowBox> boxes;        ///< by node, with what leads there over it
-  std::vector<FlowBox> marks;        ///< the same, for where a node is left to another place
-  std::vector<std::size_t> sizes;    ///< nodes below, itself included
-  std::vector<std::size_t> parents;  ///< of the start: itself
+  std::vector<FlowBox> boxes;          ///< by node, with what leads there over it
+  std::vector<FlowBox> marks;          ///< the same, for where a node is left to another place
+  std::vector<std::size_t> sizes;      ///< nodes below, itself included
+  std::vector<VariableIndex> parents;  ///< of the start: itself
 
   [[nodiscard]] const PolicyNode& node(std::size_t index) const { return policy_tree->nodes[index]; }
 };
@@ -97,7 +97,7 @@ class FlowPlacing {
     return best;
   }
 
-  void place_children(std::size_t parent, std::size_t column) {
+  void place_children(VariableIndex parent, std::size_t column) {
     const PolicyNode& node = tree_.node(page_.boxes[parent].node);
     const std::optional<std::size_t> heavy = heaviest(node);
     const bool last = column + 1 == sheet_.columns;
@@ -114,7 +114,7 @@ class FlowPlacing {
     if (heavy) place_under(parent, *heavy, column, last && node.branches.size() > 1);
   }
 
-  void place_beside(std::size_t parent, std::size_t child, std::size_t column) {
+  void place_beside(VariableIndex parent, VariableIndex child, std::size_t column) {
     const double above = is_drawn(child) ? -tree_.boxes[child].top : -tree_.marks[child].top;
     const std::size_t to = place(child, column + 1, page_.boxes[parent].y - above);
     const FlowBox& from_box = page_.boxes[parent];
@@ -126,7 +126,7 @@ class FlowPlacing {
     entered_[column] = std::max(entered_[column], entry);
   }
 
-  void place_under(std::size_t parent, std::size_t child, std::size_t column, bool at_the_side) {
+  void place_under(VariableIndex parent, VariableIndex child, std::size_t column, bool at_the_side) {
     const std::size_t to = place(child, column, 0.0);
     const FlowBox& from_box = page_.boxes[parent];
     const FlowBox& to_box = page_.boxes[to];

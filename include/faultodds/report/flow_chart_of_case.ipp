@@ -36,7 +36,7 @@ inline std::string what_is_told_apart(const CaseProblem& made, const std::string
 inline std::string what_may_be_done(const Case& current, const CaseProblem& made) {
   const FaultModel& model = current.model();
   std::size_t open = 0;
-  for (const std::size_t test : model.with_role(Role::test)) open += current.finding_of(test) == nullptr ? 1U : 0U;
+  for (const VariableIndex test : model.with_role(Role::test)) open += current.finding_of(test) == nullptr ? 1U : 0U;
   return count_in_words(made.tests.size(), "test", "tests") + " of " + std::to_string(open) + " not yet done and " +
          count_in_words(made.repairs.size(), "repair", "repairs") + " of " +
          std::to_string(model.parts().repairs.size()) + " count: those within the limits that tell or mend something.";

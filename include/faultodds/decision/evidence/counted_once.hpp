@@ -13,8 +13,8 @@ namespace faultodds {
 
 /// A test with a finding of its own, and a symptom with one that this test reveals.
 struct CountedTwice {
-  std::size_t test = 0;
-  std::size_t symptom = 0;
+  VariableIndex test;
+  VariableIndex symptom;
 
   bool operator==(const CountedTwice&) const = default;
 };

@@ -12,21 +12,21 @@ namespace faultodds {
 
 /// That a variable is in one of these states: a fault is a component in one unsound state.
 struct Claim {
-  std::size_t variable = 0;
-  std::vector<std::size_t> states;  ///< some of its states, not all
+  VariableIndex variable;
+  std::vector<StateIndex> states;  ///< some of its states, not all
 
   bool operator==(const Claim&) const = default;
 };
 
 /// That a component is not sound, whatever its fault: all states but the first.
-[[nodiscard]] Claim not_sound(const FaultModel& model, std::size_t component);
+[[nodiscard]] Claim not_sound(const FaultModel& model, VariableIndex component);
 
 /// What one finding does to a claim. A weight of evidence is the change of the base-2 logarithm of the odds, in bits:
 /// one bit doubles the odds (Good 1950, chapter 6, in decibans). It is infinite if the finding settles the claim,
 /// and nothing if the claim was settled without it: then there are no odds to be moved. What is less probable than
 /// the smallest double counts as impossible.
 struct FindingWeight {
-  std::size_t variable = 0;             ///< that it was found on
+  VariableIndex variable;               ///< that it was found on
   std::optional<double> alone_bits;     ///< this finding alone against none
   std::optional<double> left_out_bits;  ///< all findings against all but this one
   std::optional<double> in_order_bits;  ///< the findings up to this one against those before it
@@ -54,8 +54,8 @@ struct Evidence {
 
 /// A fault under which findings that go badly together are expected.
 struct RareCause {
-  std::size_t component = 0;
-  std::size_t state = 0;
+  VariableIndex component;
+  StateIndex state;
   double bits = 0.0;  ///< log2 P(fault | findings) / P(fault): they conflict by so much less if it is present
 };
 

@@ -17,7 +17,7 @@ namespace detail {
 inline void check_claim(const FaultModel& model, const Claim& claim) {
   const Variable& variable = model.variable(claim.variable);
   std::vector<bool> named(variable.states.size(), false);
-  for (const std::size_t state : claim.states) {
+  for (const StateIndex state : claim.states) {
     if (state >= named.size()) {
       throw ArgumentError(variable.name, "state index " + std::to_string(state),
                           "it has " + std::to_string(named.size()) + " states", ErrorCode::index_out_of_range);
@@ -41,7 +41,7 @@ struct Odds {
 inline Odds odds_of(const Case& current, const Claim& claim) {
   const std::vector<double> posterior = current.posterior(claim.variable);
   std::vector<bool> wanted(posterior.size(), false);
-  for (const std::size_t state : claim.states) wanted[state] = true;
+  for (const StateIndex state : claim.states) wanted[state] = true;
   double holds = 0.0;
   double fails = 0.0;
   for (std::size_t s = 0; s < posterior.size(); ++s) (wanted[s] ? holds : fails) += posterior[s];
@@ -79,7 +79,7 @@ class CasePart {
 
 inline std::optional<RareCause> rare_cause(const Case& whole, const Case& empty) {
   std::optional<RareCause> best;
-  for (const std::size_t component : whole.model().with_role(Role::component)) {
+  for (const VariableIndex component : whole.model().with_role(Role::component)) {
     const std::vector<double> before = empty.posterior(component);
     const std::vector<double> after = whole.posterior(component);
     for (std::size_t s = 1; s < after.size(); ++s) {
@@ -93,7 +93,7 @@ inline std::optional<RareCause> rare_cause(const Case& whole, const Case& empty)
 
 }  // namespace detail
 
-inline Claim not_sound(const FaultModel& model, std::size_t component) {
+inline Claim not_sound(const FaultModel& model, VariableIndex component) {
   Claim claim{component, {}};
   for (std::size_t s = 1; s < model.state_count(component); ++s) claim.states.push_back(s);
   return claim;

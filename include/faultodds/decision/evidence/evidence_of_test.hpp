@@ -28,7 +28,7 @@ struct FaultPair {
 
 /// How a test tells faults apart.
 struct TestContrast {
-  std::size_t test = 0;
+  VariableIndex test;
   std::vector<OutcomesUnder> faults;  ///< as they were named
   /// Of the possible ones, those told apart best first; of equal ones (within 1e-9) those with the larger product of
   /// probabilities.
@@ -38,7 +38,7 @@ struct TestContrast {
 /// Compares the outcomes of `test` under faults, of which only component and state are read: those of
 /// Ranking::leading, say. Throws ArgumentError if the test has a finding already, or a state does not exist;
 /// Stopped.
-[[nodiscard]] TestContrast contrast(const Case& current, std::size_t test, std::span<const FaultProbability> faults,
+[[nodiscard]] TestContrast contrast(const Case& current, VariableIndex test, std::span<const FaultProbability> faults,
                                     const Stop& stop = {});
 
 /// Sum over outcomes of sqrt(p q), from 0 to 1 (Bhattacharyya 1943). Throws ArgumentError if the sizes differ.

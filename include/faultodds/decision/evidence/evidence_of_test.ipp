@@ -45,7 +45,7 @@ inline double overlap(std::span<const double> p, std::span<const double> q) {
   return std::min(sum, 1.0);
 }
 
-inline TestContrast contrast(const Case& current, std::size_t test, std::span<const FaultProbability> faults,
+inline TestContrast contrast(const Case& current, VariableIndex test, std::span<const FaultProbability> faults,
                              const Stop& stop) {
   const StopScope scope(current, stop);
   const FaultModel& model = current.model();
@@ -54,7 +54,7 @@ inline TestContrast contrast(const Case& current, std::size_t test, std::span<co
     throw ArgumentError(asked.name, "a finding on it", "take it back first, or name a test that is not done yet",
                         ErrorCode::already_found);
   }
-  std::vector<std::size_t> components;
+  std::vector<VariableIndex> components;
   for (const FaultProbability& fault : faults) {
     const Variable& component = model.variable(fault.component);
     if (fault.state >= component.states.size()) {

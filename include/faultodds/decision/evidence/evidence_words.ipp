@@ -174,14 +174,14 @@ inline std::string finding_in_words(const FaultModel& model, const Finding& find
 }
 
 inline std::string claim_in_words(const FaultModel& model, const Claim& claim) {
-  for (const std::size_t state : claim.states) detail::check_state(model, claim.variable, state);
+  for (const StateIndex state : claim.states) detail::check_state(model, claim.variable, state);
   const Variable& variable = model.variable(claim.variable);
   const bool sound_in = std::find(claim.states.begin(), claim.states.end(), std::size_t{0}) != claim.states.end();
   const bool any_fault = variable.role == Role::component && !sound_in && claim.states.size() > 1 &&
                          claim.states.size() + 1 == variable.states.size();
   if (any_fault) return shown(variable) + ": any fault";
   std::vector<std::string> states;
-  for (const std::size_t state : claim.states) states.push_back(shown(variable.states[state]));
+  for (const StateIndex state : claim.states) states.push_back(shown(variable.states[state]));
   return shown(variable) + ": " + wording::joined(states, " or ");
 }
 

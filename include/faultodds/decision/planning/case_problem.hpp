@@ -17,10 +17,10 @@ namespace faultodds {
 /// What may be done in the case, and what it costs.
 struct CaseProblemOptions {
   HypothesesOptions hypotheses{};
-  std::vector<std::size_t> tests{};         ///< to plan with; empty: every one not done
+  std::vector<VariableIndex> tests{};       ///< to plan with; empty: every one not done
   Means means{};                            ///< for repairs as for tests
   std::size_t max_tests = 24;               ///< those that tell most for their cost
-  std::vector<std::size_t> repairs_done{};  ///< by index; not done again
+  std::vector<RepairIndex> repairs_done{};  ///< by index; not done again
   EndCosts ends{};
 };
 
@@ -32,9 +32,9 @@ struct CaseProblem {
   /// `rest_is_last`.
   Hypotheses hypotheses;
   bool rest_is_last = false;
-  std::vector<std::size_t> tests;        ///< variable behind each test of the problem
-  std::vector<std::size_t> repairs;      ///< repair of the model behind each
-  std::optional<std::size_t> hand_over;  ///< of the model; nothing: the fee was given, or there is none
+  std::vector<VariableIndex> tests;        ///< variable behind each test of the problem
+  std::vector<RepairIndex> repairs;        ///< repair of the model behind each
+  std::optional<HandOverIndex> hand_over;  ///< of the model; nothing: the fee was given, or there is none
 };
 
 /// The problem of a case. P(outcome | hypothesis) is exact for each test; that tests err independently given the

@@ -25,7 +25,7 @@ class CaseProblemWriter {
       : case_(current), model_(current.model()), options_(options), in_place_(in_place_in(current, options.means)) {
     require_known(model_, options.means);
     const std::size_t repairs = model_.parts().repairs.size();
-    for (const std::size_t repair : options.repairs_done) {
+    for (const RepairIndex repair : options.repairs_done) {
       if (repair < repairs) continue;
       throw ArgumentError("repairs_done", "index " + std::to_string(repair),
                           "the model has " + std::to_string(repairs) + " repairs", ErrorCode::index_out_of_range);
@@ -131,9 +131,9 @@ class CaseProblemWriter {
     return name;
   }
 
-  [[nodiscard]] std::vector<std::size_t> candidate_tests() const {
-    std::vector<std::size_t> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
-    std::erase_if(tests, [&](std::size_t test) {
+  [[nodiscard]] std::vector<VariableIndex> candidate_tests() const {
+    std::vector<VariableIndex> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
+    std::erase_if(tests, [&](VariableIndex test) {
       return case_.finding_of(test) != nullptr || has_revealed(case_, test) ||
              !unmet_preconditions(case_, test).empty() || !allowed(model_.variable(test).work);
     });
@@ -142,13 +142,14 @@ class CaseProblemWriter {
 
   /// By hypothesis of the list, then what was left out, then a vehicle without any fault in question: P(outcome) of
   /// each of these tests.
-  [[nodiscard]] std::vector<std::vector<std::vector<double>>> outcomes_of(const std::vector<std::size_t>& tests) const {
+  [[nodiscard]] std::vector<std::vector<std::vector<double>>> outcomes_of(
+      const std::vector<VariableIndex>& tests) const {
     std::vector<std::vector<std::vector<double>>> rows;
     HypothesisTrial trial(case_, result_.hypotheses.components);
     const auto add_row = [&](const Case& under) {
       const StopScope scope(under, case_.stop());
       rows.emplace_back();
-      for (const std::size_t test : tests) rows.back().push_back(under.posterior(test));
+      for (const VariableIndex test : tests) rows.back().push_back(under.posterior(test));
     };
     for (const Hypothesis& hypothesis : result_.hypotheses.list) {
       add_row(trial.assume(hypothesis.faults) ? trial.current() : without_symptoms(hypothesis.faults));
@@ -171,7 +172,7 @@ class CaseProblemWriter {
   }
 
   /// The average outcome beyond the list.
-  void add_rest(const std::vector<std::size_t>& tests, std::vector<std::vector<std::vector<double>>>& rows) const {
+  void add_rest(const std::vector<VariableIndex>& tests, std::vector<std::vector<std::vector<double>>>& rows) const {
     const std::vector<std::vector<double>> listed = mean_of(rows);
     rows.emplace_back();
     for (std::size_t t = 0; t < tests.size(); ++t) {
@@ -199,7 +200,7 @@ class CaseProblemWriter {
   }
 
   void write_tests() {
-    const std::vector<std::size_t> candidates = candidate_tests();
+    const std::vector<VariableIndex> candidates = candidate_tests();
     const auto rows = outcomes_of(candidates);
     std::vector<TestAction> actions;
     std::vector<double> merit;
@@ -221,7 +222,7 @@ class CaseProblemWriter {
     }
   }
 
-  [[nodiscard]] TestAction test_action(std::size_t test, std::size_t position,
+  [[nodiscard]] TestAction test_action(VariableIndex test, std::size_t position,
                                        const std::vector<std::vector<std::vector<double>>>& rows) const {
     const Variable& variable = model_.variable(test);
     TestAction action{variable.name, own_cost(variable.work), set_ups_of(variable.work), {}, {}};
@@ -250,7 +251,7 @@ class CaseProblemWriter {
   void write_repairs() {
     const std::vector<Repair>& repairs = model_.parts().repairs;
     for (std::size_t r = 0; r < repairs.size(); ++r) {
-      const std::vector<std::size_t>& done = options_.repairs_done;
+      const std::vector<RepairIndex>& done = options_.repairs_done;
       if (std::find(done.begin(), done.end(), r) != done.end() || !allowed(repairs[r].work)) continue;
       RepairAction action = repair_action(repairs[r]);
       const bool useful = std::any_of(action.success.begin(), action.success.end(), [](double p) { return p > 0.0; });

@@ -24,7 +24,7 @@ struct Hypothesis {
 
 /// What may be the cause.
 struct Hypotheses {
-  std::vector<std::size_t> components;  ///< in question
+  std::vector<VariableIndex> components;  ///< in question
   FaultAssumption assumption = FaultAssumption::one_fault;
   double assumed = 1.0;          ///< P(assumption | findings)
   std::vector<Hypothesis> list;  ///< most probable first; equal ones by their faults
@@ -32,7 +32,7 @@ struct Hypotheses {
 };
 
 struct HypothesesOptions {
-  std::vector<std::size_t> components;  ///< in question; empty: faults_in_question and known_faults
+  std::vector<VariableIndex> components;  ///< in question; empty: faults_in_question and known_faults
   FaultAssumption assumption = FaultAssumption::one_fault;
   std::size_t most = 64;  ///< hypotheses in the list
 };
@@ -45,7 +45,7 @@ struct HypothesesOptions {
 
 /// Whether one fault at most among the components in question can account for the findings, so that hypotheses_of finds
 /// hypotheses under FaultAssumption::one_fault. Throws ArgumentError for the components as hypotheses_of does; Stopped.
-[[nodiscard]] bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components = {},
+[[nodiscard]] bool allows_one_fault(const Case& current, const std::vector<VariableIndex>& components = {},
                                     const Stop& stop = {});
 
 namespace detail {
@@ -53,7 +53,7 @@ namespace detail {
 /// A case under one hypothesis after the other, in addition to its findings.
 class HypothesisTrial {
  public:
-  HypothesisTrial(const Case& current, std::vector<std::size_t> components);
+  HypothesisTrial(const Case& current, std::vector<VariableIndex> components);
 
   /// False if the hypothesis is impossible given the findings.
   [[nodiscard]] bool assume(const std::vector<Fault>& faults);
@@ -64,7 +64,7 @@ class HypothesisTrial {
 
  private:
   const FaultModel& model_;
-  std::vector<std::size_t> components_;
+  std::vector<VariableIndex> components_;
   std::vector<Finding> others_;
   std::vector<Finding> weighed_;  // findings of components in question
   Case trial_;
@@ -72,7 +72,7 @@ class HypothesisTrial {
   double log_weight_ = 0.0;
 };
 /// The findings that a hypothesis amounts to: a hard one on each component in question.
-[[nodiscard]] std::vector<Finding> findings_of(const FaultModel& model, const std::vector<std::size_t>& components,
+[[nodiscard]] std::vector<Finding> findings_of(const FaultModel& model, const std::vector<VariableIndex>& components,
                                                const std::vector<Fault>& faults);
 
 }  // namespace detail

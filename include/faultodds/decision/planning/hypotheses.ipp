@@ -16,14 +16,14 @@
 namespace faultodds {
 namespace detail {
 
-inline std::vector<Finding> findings_of(const FaultModel& model, const std::vector<std::size_t>& components,
+inline std::vector<Finding> findings_of(const FaultModel& model, const std::vector<VariableIndex>& components,
                                         const std::vector<Fault>& faults) {
   std::vector<Finding> findings;
   findings.reserve(components.size());
-  for (const std::size_t component : components) {
+  for (const VariableIndex component : components) {
     const auto fault =
         std::find_if(faults.begin(), faults.end(), [&](const Fault& one) { return one.component == component; });
-    const std::size_t state = fault == faults.end() ? 0 : fault->state;
+    const std::size_t state = fault == faults.end() ? StateIndex{} : fault->state;
     Finding finding{component, std::vector<double>(model.state_count(component), 0.0), state};
     finding.weights[state] = 1.0;
     findings.push_back(std::move(finding));
@@ -32,20 +32,20 @@ inline std::vector<Finding> findings_of(const FaultModel& model, const std::vect
 }
 
 /// A known fault is part of every hypothesis, since it still has to be mended.
-inline std::vector<std::size_t> open_and_known(const Case& current) {
-  std::vector<std::size_t> components = faults_in_question(current);
-  const std::vector<std::size_t> known = known_faults(current);
+inline std::vector<VariableIndex> open_and_known(const Case& current) {
+  std::vector<VariableIndex> components = faults_in_question(current);
+  const std::vector<VariableIndex> known = known_faults(current);
   components.insert(components.end(), known.begin(), known.end());
   std::sort(components.begin(), components.end());
   return components;
 }
 
 /// Those named, or else open_and_known. Throws ArgumentError if one is no component or is named twice.
-inline std::vector<std::size_t> components_in_question(const Case& current, const std::vector<std::size_t>& named) {
-  const std::vector<std::size_t> components = named.empty() ? open_and_known(current) : named;
-  std::vector<std::size_t> sorted = components;
+inline std::vector<VariableIndex> components_in_question(const Case& current, const std::vector<VariableIndex>& named) {
+  const std::vector<VariableIndex> components = named.empty() ? open_and_known(current) : named;
+  std::vector<VariableIndex> sorted = components;
   std::sort(sorted.begin(), sorted.end());
-  for (const std::size_t component : sorted) {
+  for (const VariableIndex component : sorted) {
     if (current.model().variable(component).role != Role::component) {
       throw ArgumentError("components", "\"" + current.model().variable(component).name + "\" is not a component",
                           "name components");
@@ -59,7 +59,7 @@ inline std::vector<std::size_t> components_in_question(const Case& current, cons
   return components;
 }
 
-inline HypothesisTrial::HypothesisTrial(const Case& current, std::vector<std::size_t> components)
+inline HypothesisTrial::HypothesisTrial(const Case& current, std::vector<VariableIndex> components)
     : model_(current.model()), components_(std::move(components)), trial_(current), scope_(trial_, current.stop()) {
   for (const Finding& finding : current.findings()) {
     const bool in_question = std::find(components_.begin(), components_.end(), finding.variable) != components_.end();
@@ -80,9 +80,9 @@ inline bool HypothesisTrial::assume(const std::vector<Fault>& faults) {
 
 /// No fault, then each fault alone.
 inline std::vector<std::vector<Fault>> single_faults(const FaultModel& model,
-                                                     const std::vector<std::size_t>& components) {
+                                                     const std::vector<VariableIndex>& components) {
   std::vector<std::vector<Fault>> sets(1);
-  for (const std::size_t component : components) {
+  for (const VariableIndex component : components) {
     for (std::size_t s = 1; s < model.state_count(component); ++s) sets.push_back({{component, s}});
   }
   return sets;
@@ -118,9 +118,9 @@ inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses resul
 
 }  // namespace detail
 
-inline bool allows_one_fault(const Case& current, const std::vector<std::size_t>& components, const Stop& stop) {
+inline bool allows_one_fault(const Case& current, const std::vector<VariableIndex>& components, const Stop& stop) {
   const StopScope scope(current, stop);
-  const std::vector<std::size_t> in_question = detail::components_in_question(current, components);
+  const std::vector<VariableIndex> in_question = detail::components_in_question(current, components);
   detail::HypothesisTrial trial(current, in_question);
   const std::vector<std::vector<Fault>> sets = detail::single_faults(current.model(), in_question);
   return std::any_of(sets.begin(), sets.end(), [&](const std::vector<Fault>& faults) {

@@ -13,10 +13,10 @@ namespace faultodds {
 struct Repaired {
   Case current;
   /// Variable of the test whether the complaint is gone: outcome 0 "cured", 1 "still_there".
-  std::size_t check = 0;
+  VariableIndex check;
   std::vector<Gate> complaint;       ///< what the check is about: any of these
-  std::vector<std::size_t> past;     ///< variables about the time before the last repair
-  std::vector<std::size_t> repairs;  ///< done so far, by index
+  std::vector<VariableIndex> past;   ///< variables about the time before the last repair
+  std::vector<RepairIndex> repairs;  ///< done so far, by index
 };
 
 /// The case after the repair of this index was carried out; enter what its check says as a finding of
@@ -35,10 +35,10 @@ struct Repaired {
 ///   one it is never wrong.
 ///
 /// Throws ArgumentError if the model has no such repair; Stopped.
-[[nodiscard]] Repaired after_repair(const Case& current, std::size_t repair, const Stop& stop = {});
+[[nodiscard]] Repaired after_repair(const Case& current, RepairIndex repair, const Stop& stop = {});
 /// The same after a further repair, with what was found since the last one in `before.current`. Where `before` names no
 /// complaint, it is that of the case. Throws ArgumentError if `before` names a variable that the case does not have.
-[[nodiscard]] Repaired after_repair(const Repaired& before, std::size_t repair, const Stop& stop = {});
+[[nodiscard]] Repaired after_repair(const Repaired& before, RepairIndex repair, const Stop& stop = {});
 
 }  // namespace faultodds
 

@@ -17,13 +17,13 @@ namespace faultodds {
 namespace detail {
 
 /// The same distribution on other parents: `moved[v]` in place of v.
-inline Distribution on_other_parents(Distribution distribution, const std::vector<std::size_t>& moved) {
-  const auto move = [&](std::size_t& parent) { parent = moved[parent]; };
+inline Distribution on_other_parents(Distribution distribution, const std::vector<VariableIndex>& moved) {
+  const auto move = [&](VariableIndex& parent) { parent = moved[parent]; };
   const auto move_gates = [&](std::vector<Gate>& gates) {
     for (Gate& gate : gates) move(gate.variable);
   };
   if (auto* full = std::get_if<FullTable>(&distribution)) {
-    for (std::size_t& parent : full->parents) move(parent);
+    for (VariableIndex& parent : full->parents) move(parent);
   } else if (auto* noisy = std::get_if<NoisyMax>(&distribution)) {
     for (Link& link : noisy->links) {
       move(link.cause);
@@ -45,16 +45,16 @@ inline std::vector<double> no_leak(std::size_t states) {
 }
 
 /// The largest of some variables with the same states, as a noisy-MAX without noise.
-inline NoisyMax largest_of(const std::vector<std::size_t>& variables, std::size_t states) {
+inline NoisyMax largest_of(const std::vector<VariableIndex>& variables, std::size_t states) {
   Table same(states, states);
   for (std::size_t s = 0; s < states; ++s) same(s, s) = 1.0;
   NoisyMax largest{no_leak(states), {}};
-  for (const std::size_t variable : variables) largest.links.push_back({variable, same, {}, {}});
+  for (const VariableIndex variable : variables) largest.links.push_back({variable, same, {}, {}});
   return largest;
 }
 
 /// Any unsound or abnormal state.
-inline Gate not_first(const FaultModel& model, std::size_t variable) {
+inline Gate not_first(const FaultModel& model, VariableIndex variable) {
   Gate gate{variable, {}};
   for (std::size_t s = 1; s < model.state_count(variable); ++s) gate.states.push_back(s);
   return gate;
@@ -74,7 +74,7 @@ inline std::vector<Gate> complaint_of(const Case& current) {
   if (!of_customer.empty()) return of_customer;
   if (!of_all.empty()) return of_all;
   std::vector<Gate> any_fault;
-  for (const std::size_t component : model.with_role(Role::component)) {
+  for (const VariableIndex component : model.with_role(Role::component)) {
     if (model.state_count(component) > 1) any_fault.push_back(not_first(model, component));
   }
   return any_fault;
@@ -130,7 +130,7 @@ class RepairWriter {
   }
 
   /// Variables about the time before; the check is among them, since after a further repair it is one of them.
-  [[nodiscard]] const std::vector<std::size_t>& past() const { return past_; }
+  [[nodiscard]] const std::vector<VariableIndex>& past() const { return past_; }
 
   [[nodiscard]] std::vector<Finding> findings() const {
     std::vector<Finding> findings = case_.findings();
@@ -154,18 +154,18 @@ class RepairWriter {
     moved_[repair_.component] = true;
     twice_[repair_.component] = true;
     for (const std::size_t v : model_.topological_order()) {
-      const std::vector<std::size_t>& parents = model_.parents(v);
+      const std::vector<VariableIndex>& parents = model_.parents(v);
       const bool below = std::any_of(parents.begin(), parents.end(), [&](std::size_t p) { return moved_[p]; });
       const bool stays = stays_absent(v) || std::find(past_.begin(), past_.end(), v) != past_.end();
       if (below && !stays && model_.variable(v).role != Role::component) moved_[v] = true;
     }
-    const std::vector<std::size_t>& order = model_.topological_order();
+    const std::vector<VariableIndex>& order = model_.topological_order();
     for (std::size_t i = order.size(); i-- > 0;) {
       const std::size_t v = order[i];
       if (!moved_[v]) continue;
-      const std::vector<std::size_t>& children = model_.children(v);
+      const std::vector<VariableIndex>& children = model_.children(v);
       const bool below_needs = std::any_of(children.begin(), children.end(),
-                                           [&](std::size_t child) { return twice_[child] || !moved_[child]; });
+                                           [&](VariableIndex child) { return twice_[child] || !moved_[child]; });
       twice_[v] = twice_[v] || below_needs || case_.finding_of(v) != nullptr;
     }
   }
@@ -187,8 +187,8 @@ class RepairWriter {
     const auto noisy = std::get<NoisyMax>(model_.variable(v).distribution);
     const std::size_t states = model_.state_count(v);
     NoisyMax rest{noisy.leak, {}};
-    std::vector<std::size_t> parts_before;
-    std::vector<std::size_t> parts_now;
+    std::vector<VariableIndex> parts_before;
+    std::vector<VariableIndex> parts_now;
     for (const Link& link : noisy.links) {
       if (!twice_[link.cause]) {
         rest.links.push_back(link);
@@ -296,19 +296,19 @@ class RepairWriter {
   const FaultModel& model_;
   const Repair& repair_;
   ModelParts parts_;
-  std::vector<std::size_t> before_;  // by variable: the one that is its state before the repair
-  std::vector<std::size_t> past_;
+  std::vector<VariableIndex> before_;  // by variable: the one that is its state before the repair
+  std::vector<VariableIndex> past_;
   std::vector<bool> moved_;
   std::vector<bool> twice_;
 };
 
 }  // namespace detail
 
-inline Repaired after_repair(const Case& current, std::size_t repair, const Stop& stop) {
+inline Repaired after_repair(const Case& current, RepairIndex repair, const Stop& stop) {
   return after_repair(Repaired{current, 0, {}, {}, {}}, repair, stop);
 }
 
-inline Repaired after_repair(const Repaired& before, std::size_t repair, const Stop& stop) {
+inline Repaired after_repair(const Repaired& before, RepairIndex repair, const Stop& stop) {
   const std::vector<Repair>& repairs = before.current.model().parts().repairs;
   if (repair >= repairs.size()) {
     throw ArgumentError("repair", "there is no repair " + std::to_string(repair),
@@ -320,9 +320,9 @@ inline Repaired after_repair(const Repaired& before, std::size_t repair, const S
       throw ArgumentError(model.variable(gate.variable).name, "a complaint of no state", "name the states that are one",
                           ErrorCode::nothing_given);
     }
-    for (const std::size_t state : gate.states) detail::check_state(model, gate.variable, state);
+    for (const StateIndex state : gate.states) detail::check_state(model, gate.variable, state);
   }
-  for (const std::size_t variable : before.past) static_cast<void>(model.variable(variable));  // range check
+  for (const VariableIndex variable : before.past) static_cast<void>(model.variable(variable));  // range check
   const std::vector<Gate> complaint =
       before.complaint.empty() ? detail::complaint_of(before.current) : before.complaint;
   detail::RepairWriter writer(before, repairs[repair]);

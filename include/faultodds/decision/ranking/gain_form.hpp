@@ -21,7 +21,7 @@ class GainForm {
  public:
   /// Nothing if the test's table is too large to be written out and not a noisy-MAX one with settled gates, or if
   /// a parent is not in the tree. Parents with a hard finding are fixed; nothing found may depend on the test.
-  [[nodiscard]] static std::optional<GainForm> make(const Case& current, BatchedReweighing& batch, std::size_t test,
+  [[nodiscard]] static std::optional<GainForm> make(const Case& current, BatchedReweighing& batch, VariableIndex test,
                                                     double entry_limit, EntropyTerms& terms);
 
   /// Those numbers under the measure of `batch`, which has mass one.
@@ -33,7 +33,7 @@ class GainForm {
 
  private:
   struct ByTable {
-    std::vector<std::size_t> parents;  // those without a hard finding
+    std::vector<VariableIndex> parents;  // those without a hard finding
     std::vector<std::size_t> sizes;
     Table rows;  // P(test | those parents)
   };

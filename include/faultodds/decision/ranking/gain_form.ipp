@@ -17,7 +17,7 @@ namespace faultodds::detail {
 inline Table rows_where(const FaultModel& model, const FullTable& table, std::span<const std::size_t> fixed) {
   std::vector<double> values;
   std::vector<std::size_t> sizes;
-  for (const std::size_t parent : table.parents) sizes.push_back(model.state_count(parent));
+  for (const VariableIndex parent : table.parents) sizes.push_back(model.state_count(parent));
   Odometer odometer(sizes);
   std::size_t row = 0;
   do {
@@ -48,7 +48,7 @@ inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweig
   ByTable by_table;
   double configurations = 1.0;
   std::vector<std::size_t> fixed;
-  for (const std::size_t parent : model.parents(test)) {
+  for (const VariableIndex parent : model.parents(test)) {
     if (!batch.can_weigh(parent)) return std::nullopt;
     const Finding* finding = current.finding_of(parent);
     fixed.push_back(model.state_count(parent));
@@ -62,7 +62,7 @@ inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweig
   }
   const bool small = table_entries(model, test) <= entry_limit;
   batch.start(1);
-  for (const std::size_t parent : by_table.parents) batch.want(parent);
+  for (const VariableIndex parent : by_table.parents) batch.want(parent);
   const bool fits = batch.fits();
   const auto* noisy = std::get_if<NoisyMax>(&model.variable(test).distribution);
   const bool at_hand = small && batch.in_one_clique(by_table.parents);

@@ -13,13 +13,13 @@ namespace faultodds {
 
 /// H(targets | findings) in bits by the chain rule, each target given those before it that it depends on. Nothing if a
 /// table would exceed `max_entries`.
-[[nodiscard]] std::optional<double> joint_entropy_bits(const Case& current, std::span<const std::size_t> targets,
+[[nodiscard]] std::optional<double> joint_entropy_bits(const Case& current, std::span<const VariableIndex> targets,
                                                        double max_entries);
 
 /// I(targets; test | findings) in bits, about the targets' joint state. Nothing if a table would exceed
 /// `max_entries`.
-[[nodiscard]] std::optional<double> joint_gain_bits(const Case& current, std::size_t test,
-                                                    std::span<const std::size_t> targets, double max_entries);
+[[nodiscard]] std::optional<double> joint_gain_bits(const Case& current, VariableIndex test,
+                                                    std::span<const VariableIndex> targets, double max_entries);
 
 }  // namespace faultodds
 

@@ -13,20 +13,20 @@
 #include "faultodds/decision/ranking/joint_gains.hpp"
 
 namespace faultodds {
-inline std::optional<double> joint_entropy_bits(const Case& current, std::span<const std::size_t> targets,
+inline std::optional<double> joint_entropy_bits(const Case& current, std::span<const VariableIndex> targets,
                                                 double max_entries) {
-  std::vector<std::size_t> ordered;
+  std::vector<VariableIndex> ordered;
   for (const std::size_t v : current.model().topological_order()) {
     if (std::find(targets.begin(), targets.end(), v) != targets.end()) ordered.push_back(v);
   }
-  std::vector<std::vector<std::size_t>> scopes;
+  std::vector<std::vector<VariableIndex>> scopes;
   for (std::size_t i = 0; i < ordered.size(); ++i) {
     scopes.push_back(separating_targets(current, ordered[i], std::span(ordered).first(i)));
     scopes.back().push_back(ordered[i]);
     if (detail::table_size(current.model(), scopes.back()) > max_entries) return std::nullopt;
   }
   double bits = 0.0;
-  for (const std::vector<std::size_t>& scope : scopes) {
+  for (const std::vector<VariableIndex>& scope : scopes) {
     const std::vector<double> joint = current.joint(scope).probabilities;
     const std::size_t columns = current.model().state_count(scope.back());
     std::vector<double> before(joint.size() / columns, 0.0);
@@ -36,8 +36,8 @@ inline std::optional<double> joint_entropy_bits(const Case& current, std::span<c
   return std::max(bits, 0.0);
 }
 
-inline std::optional<double> joint_gain_bits(const Case& current, std::size_t test,
-                                             std::span<const std::size_t> targets, double max_entries) {
+inline std::optional<double> joint_gain_bits(const Case& current, VariableIndex test,
+                                             std::span<const VariableIndex> targets, double max_entries) {
   BatchedReweighing batch = current.batched_reweighing();
   return detail::JointGains(current, batch, targets, max_entries).gain_bits(test);
 }

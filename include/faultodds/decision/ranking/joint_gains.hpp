@@ -17,13 +17,13 @@ namespace faultodds::detail {
 /// takes the joint of the test with the targets that separate it from the others.
 class JointGains {
  public:
-  JointGains(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> targets, double entry_limit)
+  JointGains(const Case& current, BatchedReweighing& batch, std::span<const VariableIndex> targets, double entry_limit)
       : case_(current), batch_(batch), targets_(targets.begin(), targets.end()), entry_limit_(entry_limit) {}
 
   /// Nothing if a table would exceed the limit.
-  [[nodiscard]] std::optional<double> gain_bits(std::size_t test);
+  [[nodiscard]] std::optional<double> gain_bits(VariableIndex test);
   /// Of a test that depends on the targets through its own table.
-  [[nodiscard]] std::optional<GainForm> form_of(std::size_t test);
+  [[nodiscard]] std::optional<GainForm> form_of(VariableIndex test);
 
  private:
   [[nodiscard]] bool is_target(std::size_t variable) const;
@@ -31,12 +31,12 @@ class JointGains {
 
   const Case& case_;
   BatchedReweighing& batch_;
-  std::vector<std::size_t> targets_;
+  std::vector<VariableIndex> targets_;
   double entry_limit_;
   EntropyTerms terms_;
 };
 
-[[nodiscard]] double table_size(const FaultModel& model, std::span<const std::size_t> variables);
+[[nodiscard]] double table_size(const FaultModel& model, std::span<const VariableIndex> variables);
 
 }  // namespace faultodds::detail
 

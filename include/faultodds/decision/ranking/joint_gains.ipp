@@ -14,9 +14,9 @@
 
 namespace faultodds::detail {
 
-inline double table_size(const FaultModel& model, std::span<const std::size_t> variables) {
+inline double table_size(const FaultModel& model, std::span<const VariableIndex> variables) {
   double size = 1.0;
-  for (const std::size_t variable : variables) size *= static_cast<double>(model.state_count(variable));
+  for (const VariableIndex variable : variables) size *= static_cast<double>(model.state_count(variable));
   return size;
 }
 
@@ -51,7 +51,7 @@ inline std::optional<GainForm> JointGains::form_of(std::size_t test) {
   return GainForm::make(case_, batch_, test, entry_limit_, terms_);
 }
 
-inline std::optional<double> JointGains::gain_bits(std::size_t test) try {
+inline std::optional<double> JointGains::gain_bits(VariableIndex test) try {
   const FaultModel& model = case_.model();
   if (is_target(test)) return entropy_bits(case_.posterior(test));
   if (const auto form = form_of(test); form.has_value()) return form->gain_bits(form->measure(batch_), 1.0);

@@ -19,9 +19,9 @@ struct LookAheadOptions {
 
 /// The test to follow one outcome of the first: the best of the other candidates, by the measure of the ranking.
 struct SecondTest {
-  std::size_t state = 0;              ///< the outcome of the first test
+  StateIndex state;                   ///< the outcome of the first test
   double probability = 0.0;           ///< of that outcome
-  std::optional<std::size_t> test;    ///< nothing if no candidate is left that can be ranked
+  std::optional<VariableIndex> test;  ///< nothing if no candidate is left that can be ranked
   double gain_bits = 0.0;             ///< of the second test, after that outcome
   double minutes = 0.0;               ///< with set-ups, what the first test has put in place left out
   double cost = 0.0;                  ///< as in a ranking
@@ -32,7 +32,7 @@ struct SecondTest {
 
 /// A first test, and what is expected of it and the second one together.
 struct TwoTests {
-  std::size_t first = 0;
+  VariableIndex first;
   double first_gain_bits = 0.0;       ///< of the first test alone
   double gain_bits = 0.0;             ///< expected of both
   double minutes = 0.0;               ///< expected of both
@@ -47,7 +47,7 @@ struct TwoTests {
 /// First tests in the order of what two tests in a row are worth.
 struct LookAhead {
   GainKind gain = GainKind::joint;
-  std::vector<std::size_t> targets;
+  std::vector<VariableIndex> targets;
   std::vector<TwoTests> tests;  ///< by what the ranking goes by, worked out for two tests; ties as in a ranking
 };
 

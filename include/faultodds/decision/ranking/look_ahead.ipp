@@ -27,12 +27,12 @@ namespace detail {
 /// of each, or its joints with each target.
 class LinearGains {
  public:
-  LinearGains(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
-              std::span<const std::size_t> targets, const RankOptions& options, GainKind kind)
+  LinearGains(const Case& current, BatchedReweighing& batch, std::span<const VariableIndex> tests,
+              std::span<const VariableIndex> targets, const RankOptions& options, GainKind kind)
       : case_(current), batch_(batch), tests_(tests), targets_(targets) {
     if (kind == GainKind::joint) {
       JointGains gains(current, batch, targets, options.joint_entries);
-      for (const std::size_t test : tests) {
+      for (const VariableIndex test : tests) {
         if (std::optional<GainForm> form = gains.form_of(test); form.has_value()) forms_.push_back(*std::move(form));
       }
       possible_ = forms_.size() == tests.size();
@@ -65,7 +65,7 @@ class LinearGains {
     const std::size_t outcomes = case_.model().state_count(tests_[place]);
     double bits = 0.0;
     std::size_t begin = 0;
-    for (const std::size_t target : targets_) {
+    for (const VariableIndex target : targets_) {
       const std::size_t states = case_.model().state_count(target);
       std::vector<double> joint;
       for (const double p : numbers.subspan(begin, outcomes * states)) joint.push_back(std::max(0.0, p / mass));
@@ -78,8 +78,8 @@ class LinearGains {
  private:
   const Case& case_;
   BatchedReweighing& batch_;
-  std::span<const std::size_t> tests_;
-  std::span<const std::size_t> targets_;
+  std::span<const VariableIndex> tests_;
+  std::span<const VariableIndex> targets_;
   std::vector<GainForm> forms_;
   bool possible_ = false;
 };
@@ -131,10 +131,10 @@ class TwoStep {
     const std::size_t first = tests_[place];
     if (!gains.possible()) return std::nullopt;
     const std::vector<bool> above = ancestors_of(model_, {first});
-    for (const std::size_t test : tests_) {
+    for (const VariableIndex test : tests_) {
       if (above[test]) return std::nullopt;
     }
-    const std::vector<std::size_t>& targets = ahead_.targets;
+    const std::vector<VariableIndex>& targets = ahead_.targets;
     if (std::find(targets.begin(), targets.end(), first) != targets.end()) return std::nullopt;
     return outcome_products(case_, batch_, first);
   }
@@ -195,7 +195,7 @@ class TwoStep {
       if (outcomes_[y] <= smallest_mass) continue;
       Case next = case_;
       const StopScope scope(next, case_.stop());
-      next.change(set_finding(model_, tests_[place], std::array{y}));
+      next.change(set_finding(model_, tests_[place], std::array<StateIndex, 1>{y}));
       for (const TestForecast& forecast : rank_tests(next, next_options, means_).tests) {
         const auto at = std::find(tests_.begin(), tests_.end(), forecast.test);
         after[y][static_cast<std::size_t>(at - tests_.begin())] = forecast.gain_bits;
@@ -265,7 +265,7 @@ class TwoStep {
   BatchedReweighing batch_;
   LookAhead ahead_;
   std::vector<TestForecast> candidates_;
-  std::vector<std::size_t> tests_;
+  std::vector<VariableIndex> tests_;
   InPlace in_place_;
   std::vector<double> outcomes_;  // of the first test in hand
 };

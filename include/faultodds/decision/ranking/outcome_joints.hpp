@@ -19,18 +19,18 @@ struct OutcomeJoints {
 
 /// By test, in their order. A vector lane for each outcome, less one for each test; if a test is not in the case's
 /// junction tree and its table is no product, or the tree is too large for lanes, one propagation for each outcome.
-[[nodiscard]] std::vector<OutcomeJoints> outcome_joints(const Case& current, std::span<const std::size_t> tests,
-                                                        std::span<const std::size_t> variables);
+[[nodiscard]] std::vector<OutcomeJoints> outcome_joints(const Case& current, std::span<const VariableIndex> tests,
+                                                        std::span<const VariableIndex> variables);
 /// The same with a batch of this case that was made before.
 [[nodiscard]] std::vector<OutcomeJoints> outcome_joints(const Case& current, BatchedReweighing& batch,
-                                                        std::span<const std::size_t> tests,
-                                                        std::span<const std::size_t> variables);
+                                                        std::span<const VariableIndex> tests,
+                                                        std::span<const VariableIndex> variables);
 
 namespace detail {
 
 /// True if no outcome has to be entered for these joints.
-[[nodiscard]] bool have_products(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
-                                 std::span<const std::size_t> variables);
+[[nodiscard]] bool have_products(const Case& current, BatchedReweighing& batch, std::span<const VariableIndex> tests,
+                                 std::span<const VariableIndex> variables);
 
 }  // namespace detail
 

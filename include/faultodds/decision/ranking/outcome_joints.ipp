@@ -19,8 +19,8 @@ namespace detail {
 /// Outcome joints of many tests, some dozens of products at a time.
 class JointsByProducts {
  public:
-  JointsByProducts(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
-                   std::span<const std::size_t> variables)
+  JointsByProducts(const Case& current, BatchedReweighing& batch, std::span<const VariableIndex> tests,
+                   std::span<const VariableIndex> variables)
       : case_(current), batch_(batch), tests_(tests), variables_(variables), joints_(tests.size()) {}
 
   std::vector<OutcomeJoints> run() {
@@ -44,7 +44,7 @@ class JointsByProducts {
  private:
   static constexpr std::size_t at_a_time = 64;  // products
   struct Waiting {
-    std::size_t test;  // its place among the tests
+    VariableIndex test;  // its place among the tests
     OutcomeProducts form;
   };
 
@@ -60,7 +60,7 @@ class JointsByProducts {
         ++product;
       }
     }
-    for (const std::size_t variable : variables_) batch_.want(variable);
+    for (const VariableIndex variable : variables_) batch_.want(variable);
     if (!batch_.fits()) {
       for (const Waiting& waiting : waiting_) joints_[waiting.test] = by_findings(tests_[waiting.test]);
     } else {
@@ -87,7 +87,7 @@ class JointsByProducts {
         values.push_back(products[p].factor * batch_.expectation(first + p));
       }
       joints.outcomes = not_negative(by_outcome(waiting.form, values, {1.0}));
-      for (const std::size_t variable : variables_) {
+      for (const VariableIndex variable : variables_) {
         const std::span<const double> rest = batch_.posterior(variable);
         values.clear();
         for (std::size_t p = 0; p < products.size(); ++p) {
@@ -101,7 +101,7 @@ class JointsByProducts {
     }
   }
 
-  [[nodiscard]] OutcomeJoints by_findings(std::size_t test) const {
+  [[nodiscard]] OutcomeJoints by_findings(VariableIndex test) const {
     OutcomeJoints joints{case_.posterior(test), {}};
     joints.with.resize(variables_.size());
     for (std::size_t outcome = 0; outcome < joints.outcomes.size(); ++outcome) {
@@ -109,7 +109,7 @@ class JointsByProducts {
       std::optional<Case> next;
       if (probability > 0.0) {
         next = case_;
-        next->change(set_finding(case_.model(), test, std::array{outcome}));
+        next->change(set_finding(case_.model(), test, std::array<StateIndex, 1>{outcome}));
       }
       for (std::size_t i = 0; i < variables_.size(); ++i) {
         std::vector<double> joint(case_.model().state_count(variables_[i]), 0.0);
@@ -122,22 +122,22 @@ class JointsByProducts {
 
   const Case& case_;
   BatchedReweighing& batch_;
-  std::span<const std::size_t> tests_;
-  std::span<const std::size_t> variables_;
+  std::span<const VariableIndex> tests_;
+  std::span<const VariableIndex> variables_;
   bool can_want_ = false;
   std::vector<Waiting> waiting_;
   std::size_t waiting_products_ = 0;
   std::vector<OutcomeJoints> joints_;
 };
 
-inline bool have_products(const Case& current, BatchedReweighing& batch, std::span<const std::size_t> tests,
-                          std::span<const std::size_t> variables) {
+inline bool have_products(const Case& current, BatchedReweighing& batch, std::span<const VariableIndex> tests,
+                          std::span<const VariableIndex> variables) {
   batch.start(1);
-  for (const std::size_t variable : variables) {
+  for (const VariableIndex variable : variables) {
     if (!batch.can_weigh(variable)) return false;
     batch.want(variable);
   }
-  for (const std::size_t test : tests) {
+  for (const VariableIndex test : tests) {
     const std::optional<OutcomeProducts> form = outcome_products(current, batch, test);
     if (!form.has_value()) return false;
     for (const OutcomeProducts::Product& product : form->products) {
@@ -149,15 +149,15 @@ inline bool have_products(const Case& current, BatchedReweighing& batch, std::sp
 
 }  // namespace detail
 
-inline std::vector<OutcomeJoints> outcome_joints(const Case& current, std::span<const std::size_t> tests,
-                                                 std::span<const std::size_t> variables) {
+inline std::vector<OutcomeJoints> outcome_joints(const Case& current, std::span<const VariableIndex> tests,
+                                                 std::span<const VariableIndex> variables) {
   BatchedReweighing batch = current.batched_reweighing();
   return outcome_joints(current, batch, tests, variables);
 }
 
 inline std::vector<OutcomeJoints> outcome_joints(const Case& current, BatchedReweighing& batch,
-                                                 std::span<const std::size_t> tests,
-                                                 std::span<const std::size_t> variables) {
+                                                 std::span<const VariableIndex> tests,
+                                                 std::span<const VariableIndex> variables) {
   return detail::JointsByProducts(current, batch, tests, variables).run();
 }
 

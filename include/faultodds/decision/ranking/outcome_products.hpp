@@ -14,7 +14,7 @@ namespace faultodds {
 /// or, if they are cumulative, with any outcome up to it.
 struct OutcomeProducts {
   struct Product {
-    std::size_t outcome = 0;
+    StateIndex outcome;
     double factor = 1.0;
     std::vector<Reweighing::Weights> weights;
   };
@@ -27,7 +27,7 @@ struct OutcomeProducts {
 /// For a test in the tree, one whose only parent is in the tree, or a noisy-MAX one with its causes in the tree, if
 /// nothing found depends on it. Otherwise nothing.
 [[nodiscard]] std::optional<OutcomeProducts> outcome_products(const Case& current, BatchedReweighing& batch,
-                                                              std::size_t test);
+                                                              VariableIndex test);
 
 /// Turns expectations with each product (each a row of `width` numbers) into those with each outcome, given those
 /// with none (`rest`). By outcome a row of `width` numbers.

@@ -18,7 +18,7 @@ namespace detail {
 
 /// Products that name outcomes one by one, all but the most probable one: what is got by subtraction is then no small
 /// difference of large numbers.
-inline OutcomeProducts single_outcomes(std::size_t variable, const Table& rows, std::span<const double> states) {
+inline OutcomeProducts single_outcomes(VariableIndex variable, const Table& rows, std::span<const double> states) {
   OutcomeProducts form;
   form.outcomes = rows.columns();
   std::vector<double> probable(rows.columns(), 0.0);
@@ -57,7 +57,7 @@ inline Table identity_table(std::size_t states) {
 }  // namespace detail
 
 inline std::optional<OutcomeProducts> outcome_products(const Case& current, BatchedReweighing& batch,
-                                                       std::size_t test) {
+                                                       VariableIndex test) {
   const FaultModel& model = current.model();
   if (batch.can_weigh(test)) {
     return detail::single_outcomes(test, detail::identity_table(model.state_count(test)), batch.posterior(test));

@@ -21,11 +21,11 @@ enum class GateState : std::uint8_t { open, shut, not_found };
 
 /// Whether something was found that makes the test pointless, impossible or dangerous: a gate of `only_when` is shut,
 /// or one of `not_when` open.
-[[nodiscard]] bool is_ruled_out(const Case& current, std::size_t test);
+[[nodiscard]] bool is_ruled_out(const Case& current, VariableIndex test);
 
 /// What keeps a test out, in words: "only when read the stored codes: any but no code"; empty if nothing does. If
 /// it is ruled out it says what was found.
-[[nodiscard]] std::string unmet_preconditions(const Case& current, std::size_t test);
+[[nodiscard]] std::string unmet_preconditions(const Case& current, VariableIndex test);
 
 }  // namespace faultodds
 

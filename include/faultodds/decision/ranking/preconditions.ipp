@@ -14,10 +14,10 @@ namespace detail {
 
 /// Of a test without a finding of its own whose revealed symptoms tell its outcome: true if that is any but the
 /// first. Nothing if they do not.
-inline std::optional<bool> revealed_something(const Case& current, std::size_t test) {
-  const std::vector<std::size_t>& revealed = current.model().variable(test).reveals;
+inline std::optional<bool> revealed_something(const Case& current, VariableIndex test) {
+  const std::vector<VariableIndex>& revealed = current.model().variable(test).reveals;
   bool all_known = !revealed.empty();
-  for (const std::size_t symptom : revealed) {
+  for (const VariableIndex symptom : revealed) {
     const Finding* finding = current.finding_of(symptom);
     const bool known = finding != nullptr && finding->state.has_value();
     if (known && *finding->state != 0) return true;
@@ -29,18 +29,18 @@ inline std::optional<bool> revealed_something(const Case& current, std::size_t t
 
 /// The states of a gate in words: one after the other, or all but one as "any but" that.
 inline std::string states_in_words(const Variable& variable, const Gate& gate) {
-  std::vector<std::size_t> others;
+  std::vector<VariableIndex> others;
   for (std::size_t s = 0; s < variable.states.size(); ++s) {
     if (!holds(gate, s)) others.push_back(s);
   }
   if (others.size() == 1 && variable.states.size() > 2) return "any but " + shown(variable.states[others.front()]);
   std::string words;
-  for (const std::size_t state : gate.states) words += (words.empty() ? "" : " or ") + shown(variable.states[state]);
+  for (const StateIndex state : gate.states) words += (words.empty() ? "" : " or ") + shown(variable.states[state]);
   return words;
 }
 
 /// What was found of a variable, in words.
-inline std::string found_in_words(const Case& current, std::size_t variable) {
+inline std::string found_in_words(const Case& current, VariableIndex variable) {
   const Variable& of = current.model().variable(variable);
   const Finding* finding = current.finding_of(variable);
   if (finding != nullptr && finding->state.has_value()) return shown(of.states[*finding->state]);
@@ -51,7 +51,7 @@ inline std::string found_in_words(const Case& current, std::size_t variable) {
 }  // namespace detail
 
 inline GateState state_of(const Case& current, const Gate& gate) {
-  for (const std::size_t state : gate.states) detail::check_state(current.model(), gate.variable, state);
+  for (const StateIndex state : gate.states) detail::check_state(current.model(), gate.variable, state);
   if (const Finding* finding = current.finding_of(gate.variable); finding != nullptr) {
     if (!finding->state.has_value()) return GateState::not_found;
     return detail::holds(gate, *finding->state) ? GateState::open : GateState::shut;
@@ -65,7 +65,7 @@ inline GateState state_of(const Case& current, const Gate& gate) {
   return others + 1 == current.model().state_count(gate.variable) ? GateState::open : GateState::not_found;
 }
 
-inline bool is_ruled_out(const Case& current, std::size_t test) {
+inline bool is_ruled_out(const Case& current, VariableIndex test) {
   const Variable& variable = current.model().variable(test);
   const auto is = [&](GateState state) {
     return [&current, state](const Gate& gate) { return state_of(current, gate) == state; };
@@ -74,7 +74,7 @@ inline bool is_ruled_out(const Case& current, std::size_t test) {
          std::any_of(variable.not_when.begin(), variable.not_when.end(), is(GateState::open));
 }
 
-inline std::string unmet_preconditions(const Case& current, std::size_t test) {
+inline std::string unmet_preconditions(const Case& current, VariableIndex test) {
   const FaultModel& model = current.model();
   std::string words;
   const auto add = [&](const Gate& gate, const std::string& begin, bool found) {

@@ -22,9 +22,9 @@ enum class GainKind : std::uint8_t { joint, per_component };
 enum class RankBy : std::uint8_t { gain_per_cost, gain, cost, gain_per_minute };
 
 struct RankOptions {
-  std::vector<std::size_t>
+  std::vector<VariableIndex>
       targets{};  ///< the faults in question; empty: components that can account for an abnormal finding
-  std::vector<std::size_t> tests{};  ///< to rank; empty: every variable of role test that is not done
+  std::vector<VariableIndex> tests{};  ///< to rank; empty: every variable of role test that is not done
   GainKind gain = GainKind::joint;
   /// If some joint gain would need too large a table: true leaves that test out, false ranks all tests by gains per
   /// component instead; the ranking says which it is.
@@ -39,14 +39,14 @@ struct RankOptions {
 
 /// A component in one unsound state, with its probability.
 struct FaultProbability {
-  std::size_t component = 0;
-  std::size_t state = 0;
+  VariableIndex component;
+  StateIndex state;
   double probability = 0.0;
 };
 
 /// What is expected of one outcome of a test.
 struct OutcomeForecast {
-  std::size_t state = 0;
+  StateIndex state;
   double probability = 0.0;
   std::vector<FaultProbability>
       leading;  ///< the leading faults of the ranking, given this outcome, in the ranking's order
@@ -54,7 +54,7 @@ struct OutcomeForecast {
 
 /// What a test is expected to tell, and what it costs with all that must be brought about for it.
 struct TestForecast {
-  std::size_t test = 0;
+  VariableIndex test;
   double gain_bits = 0.0;
   double minutes = 0.0;            ///< with set-ups: opening work, and conditions brought about
   double money = 0.0;              ///< with set-ups, without labour
@@ -68,7 +68,7 @@ struct TestForecast {
 
 /// A test that was not ranked, and why.
 struct LeftOut {
-  std::size_t test = 0;
+  VariableIndex test;
   std::string reason;
   double gain_bits = 0.0;  ///< what is forgone: 0 if a gate is shut; NaN if it was not worked out
 };
@@ -76,9 +76,9 @@ struct LeftOut {
 /// Tests in rank order, with what the ranking is about.
 struct Ranking {
   GainKind gain = GainKind::joint;
-  std::vector<std::size_t> targets;  ///< the faults in question
-  double entropy_bits = 0.0;         ///< of the faults in question, given the findings
-  bool entropy_is_bound = false;     ///< true: the joint was too large, this is the sum over components, an upper bound
+  std::vector<VariableIndex> targets;  ///< the faults in question
+  double entropy_bits = 0.0;           ///< of the faults in question, given the findings
+  bool entropy_is_bound = false;  ///< true: the joint was too large, this is the sum over components, an upper bound
   std::vector<FaultProbability> leading;  ///< most probable faults among the targets
   std::vector<TestForecast> tests;        ///< in rank order
   std::vector<LeftOut> left_out;  ///< for tools, skill, preconditions (unmet_preconditions), because what they reveal
@@ -101,24 +101,24 @@ struct Ranking {
 /// ancestors among the components. All components if there is no abnormal finding; of these only those without a
 /// hard finding of their own, so none if every component is known. If the model has no components, throws
 /// ArgumentError asking for targets.
-[[nodiscard]] std::vector<std::size_t> faults_in_question(const Case& current);
+[[nodiscard]] std::vector<VariableIndex> faults_in_question(const Case& current);
 
 /// Components that were found to be faulty and can account for an abnormal finding; all that were found to be faulty
 /// if there is no abnormal finding. In the order of the model.
-[[nodiscard]] std::vector<std::size_t> known_faults(const Case& current);
+[[nodiscard]] std::vector<VariableIndex> known_faults(const Case& current);
 
 /// Whether a symptom that this test reveals has a finding, so that the test counts as done.
-[[nodiscard]] bool has_revealed(const Case& current, std::size_t test);
+[[nodiscard]] bool has_revealed(const Case& current, VariableIndex test);
 
 /// Fault probabilities of the given components, most probable first; ties by model order.
 [[nodiscard]] std::vector<FaultProbability> leading_faults(const Case& current,
-                                                           const std::vector<std::size_t>& components,
+                                                           const std::vector<VariableIndex>& components,
                                                            std::size_t most);
 
 namespace detail {
 
 /// A forecast without outcomes.
-[[nodiscard]] TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost);
+[[nodiscard]] TestForecast forecast_of(VariableIndex test, double gain_bits, const WorkCost& cost);
 /// Bits for a cost or a time; infinite if something is told for nothing.
 [[nodiscard]] double gain_ratio(double gain, double cost);
 /// By merit; runs of tests that differ by rounding only are put in order of cost, then of the model.

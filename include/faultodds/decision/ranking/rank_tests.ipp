@@ -29,7 +29,7 @@ inline bool is_abnormal(const FaultModel& model, const Finding& finding) {
   return *std::max_element(finding.weights.begin(), finding.weights.end()) > finding.weights[0];
 }
 
-inline TestForecast forecast_of(std::size_t test, double gain_bits, const WorkCost& cost) {
+inline TestForecast forecast_of(VariableIndex test, double gain_bits, const WorkCost& cost) {
   TestForecast forecast;
   forecast.test = test;
   forecast.gain_bits = gain_bits;
@@ -113,7 +113,7 @@ class Ranker {
  private:
   /// A test, and its gain or the reason why that is not worked out.
   struct Candidate {
-    std::size_t test = 0;
+    VariableIndex test;
     std::string reason;
     double gain_bits = std::numeric_limits<double>::quiet_NaN();
   };
@@ -141,15 +141,15 @@ class Ranker {
       }
       ranking_.entropy_is_bound = true;
     }
-    for (const std::size_t target : ranking_.targets) ranking_.entropy_bits += entropy_bits(case_.posterior(target));
+    for (const VariableIndex target : ranking_.targets) ranking_.entropy_bits += entropy_bits(case_.posterior(target));
   }
 
   void choose_candidates() {
-    const std::vector<std::size_t> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
+    const std::vector<VariableIndex> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
     if (tests.empty()) throw ArgumentError("tests", "the model has no tests", "name the variables that can be tested");
-    for (const std::size_t test : tests) static_cast<void>(model_.variable(test));  // range check
+    for (const VariableIndex test : tests) static_cast<void>(model_.variable(test));  // range check
     const std::vector<bool> related = related_to_targets();
-    for (const std::size_t test : tests) {
+    for (const VariableIndex test : tests) {
       const Finding* finding = case_.finding_of(test);
       if (finding != nullptr && finding->state.has_value()) continue;
       candidates_.push_back({test, {}});
@@ -171,9 +171,9 @@ class Ranker {
     if (!model_.parts().potentials.empty()) return std::vector<bool>(model_.size(), true);
     std::vector<bool> related = ancestors_of(model_, ranking_.targets);
     std::vector<bool> below(model_.size(), false);
-    for (const std::size_t target : ranking_.targets) below[target] = true;
+    for (const VariableIndex target : ranking_.targets) below[target] = true;
     for (const std::size_t v : model_.topological_order()) {
-      for (const std::size_t parent : model_.parents(v)) below[v] = below[v] || below[parent];
+      for (const VariableIndex parent : model_.parents(v)) below[v] = below[v] || below[parent];
       related[v] = related[v] || below[v];
     }
     return related;
@@ -201,7 +201,7 @@ class Ranker {
 
   /// Sum over targets of I(F_i; T | findings).
   void measure_gains_per_component() {
-    std::vector<std::size_t> tests;
+    std::vector<VariableIndex> tests;
     for (Candidate& candidate : candidates_) {
       if (!candidate.reason.empty() || ranking_.targets.empty()) continue;
       candidate.gain_bits = 0.0;
@@ -247,7 +247,7 @@ class Ranker {
   }
 
   void forecast_outcomes() {
-    std::vector<std::size_t> tests, components;
+    std::vector<VariableIndex> tests, components;
     for (const TestForecast& forecast : ranking_.tests) {
       if (!joints_of_leading_.contains(forecast.test)) tests.push_back(forecast.test);
     }
@@ -291,15 +291,15 @@ class Ranker {
 namespace detail {
 
 /// Those of the components that can account for an abnormal finding; all if none can.
-inline std::vector<std::size_t> accountable(const Case& current, std::vector<std::size_t> components) {
+inline std::vector<VariableIndex> accountable(const Case& current, std::vector<VariableIndex> components) {
   const FaultModel& model = current.model();
-  std::vector<std::size_t> abnormal;
+  std::vector<VariableIndex> abnormal;
   for (const Finding& finding : current.findings()) {
     if (is_abnormal(model, finding)) abnormal.push_back(finding.variable);
   }
   const std::vector<bool> above = ancestors_of(model, abnormal);
-  std::vector<std::size_t> can;
-  for (const std::size_t component : components) {
+  std::vector<VariableIndex> can;
+  for (const VariableIndex component : components) {
     if (above[component]) can.push_back(component);
   }
   return can.empty() ? components : can;
@@ -307,38 +307,38 @@ inline std::vector<std::size_t> accountable(const Case& current, std::vector<std
 
 }  // namespace detail
 
-inline std::vector<std::size_t> known_faults(const Case& current) {
-  std::vector<std::size_t> known = current.model().with_role(Role::component);
-  std::erase_if(known, [&](std::size_t component) {
+inline std::vector<VariableIndex> known_faults(const Case& current) {
+  std::vector<VariableIndex> known = current.model().with_role(Role::component);
+  std::erase_if(known, [&](VariableIndex component) {
     const Finding* finding = current.finding_of(component);
     return finding == nullptr || finding->state.value_or(0) == 0;
   });
   return detail::accountable(current, std::move(known));
 }
 
-inline std::vector<std::size_t> faults_in_question(const Case& current) {
+inline std::vector<VariableIndex> faults_in_question(const Case& current) {
   const FaultModel& model = current.model();
-  std::vector<std::size_t> components = model.with_role(Role::component);
+  std::vector<VariableIndex> components = model.with_role(Role::component);
   if (components.empty()) {
     throw ArgumentError("targets", "the model has no components", "name the variables in question as targets");
   }
-  std::erase_if(components, [&](std::size_t component) {
+  std::erase_if(components, [&](VariableIndex component) {
     const Finding* finding = current.finding_of(component);
     return finding != nullptr && finding->state.has_value();
   });
   return detail::accountable(current, std::move(components));
 }
 
-inline bool has_revealed(const Case& current, std::size_t test) {
-  const std::vector<std::size_t>& revealed = current.model().variable(test).reveals;
+inline bool has_revealed(const Case& current, VariableIndex test) {
+  const std::vector<VariableIndex>& revealed = current.model().variable(test).reveals;
   return std::any_of(revealed.begin(), revealed.end(),
-                     [&](std::size_t symptom) { return current.finding_of(symptom) != nullptr; });
+                     [&](VariableIndex symptom) { return current.finding_of(symptom) != nullptr; });
 }
 
-inline std::vector<FaultProbability> leading_faults(const Case& current, const std::vector<std::size_t>& components,
+inline std::vector<FaultProbability> leading_faults(const Case& current, const std::vector<VariableIndex>& components,
                                                     std::size_t most) {
   std::vector<FaultProbability> faults;
-  for (const std::size_t component : components) {
+  for (const VariableIndex component : components) {
     const std::vector<double> posterior = current.posterior(component);
     for (std::size_t s = 1; s < posterior.size(); ++s) faults.push_back({component, s, posterior[s]});
   }

@@ -22,7 +22,7 @@ struct TestBatchOptions {
 
 /// A test of a batch, in the order in which the batch was put together.
 struct BatchedTest {
-  std::size_t test = 0;
+  VariableIndex test;
   double gain_bits = 0.0;  ///< what the batch tells up to this test, jointly
   double cost = 0.0;       ///< what it costs up to this test
 };
@@ -37,11 +37,11 @@ enum class BatchEnd {
 
 /// Tests to do together before any outcome is looked at: what they tell and cost together.
 struct TestBatch {
-  std::vector<std::size_t> targets;  ///< the faults in question
-  std::vector<BatchedTest> chosen;   ///< empty if no test tells anything
-  std::vector<std::size_t> order;    ///< to do them in, so that conditions seldom change
-  double gain_bits = 0.0;            ///< I(targets; outcomes of all of them | findings)
-  double minutes = 0.0;              ///< of all, set-ups counted once
+  std::vector<VariableIndex> targets;  ///< the faults in question
+  std::vector<BatchedTest> chosen;     ///< empty if no test tells anything
+  std::vector<VariableIndex> order;    ///< to do them in, so that conditions seldom change
+  double gain_bits = 0.0;              ///< I(targets; outcomes of all of them | findings)
+  double minutes = 0.0;                ///< of all, set-ups counted once
   double money = 0.0;
   double cost = 0.0;
   double wait_minutes = 0.0;

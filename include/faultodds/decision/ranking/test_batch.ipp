@@ -25,18 +25,19 @@ inline bool is_behind(const FaultModel& model, const Work& work, const std::stri
 /// there is one, otherwise the first that is left.
 struct BatchCost {
   WorkCost all;
-  std::vector<std::size_t> order;
+  std::vector<VariableIndex> order;
 };
 
-inline BatchCost cost_of_batch(const Case& current, std::vector<std::size_t> tests, InPlace in_place,
+inline BatchCost cost_of_batch(const Case& current, std::vector<VariableIndex> tests, InPlace in_place,
                                std::optional<double> labour_rate) {
   const FaultModel& model = current.model();
   BatchCost batch;
   while (!tests.empty()) {
-    const auto costs = [&](std::size_t test) {
+    const auto costs = [&](VariableIndex test) {
       return cost_of(current, model.variable(test).work, in_place, labour_rate);
     };
-    auto next = std::find_if(tests.begin(), tests.end(), [&](std::size_t test) { return costs(test).brings.empty(); });
+    auto next =
+        std::find_if(tests.begin(), tests.end(), [&](VariableIndex test) { return costs(test).brings.empty(); });
     if (next == tests.end()) next = tests.begin();
     const WorkCost cost = costs(*next);
     batch.all.minutes += cost.minutes;
@@ -104,9 +105,9 @@ class BatchGrower {
     all.effects = false;
     if (all.tests.empty()) {
       all.tests = model_.with_role(Role::test);
-      std::erase_if(all.tests, [&](std::size_t test) { return has_revealed(case_, test); });
+      std::erase_if(all.tests, [&](VariableIndex test) { return has_revealed(case_, test); });
     }
-    std::erase_if(all.tests, [&](std::size_t test) { return !is_wanted(model_.variable(test).work); });
+    std::erase_if(all.tests, [&](VariableIndex test) { return !is_wanted(model_.variable(test).work); });
     if (all.tests.empty()) return;
     const Ranking ranking = rank_tests(case_, all, options_.means);
     for (const TestForecast& forecast : ranking.tests) {
@@ -122,7 +123,7 @@ class BatchGrower {
   }
 
   [[nodiscard]] BatchCost cost_of_chosen(std::optional<std::size_t> one_more) const {
-    std::vector<std::size_t> tests;
+    std::vector<VariableIndex> tests;
     for (const BatchedTest& chosen : batch_.chosen) tests.push_back(chosen.test);
     if (one_more) tests.push_back(*one_more);
     return cost_of_batch(case_, std::move(tests), in_place_, options_.means.labour_rate);
@@ -199,7 +200,7 @@ class BatchGrower {
     return gains;
   }
 
-  void split(std::size_t test) {
+  void split(VariableIndex test) {
     std::vector<Leaf> next;
     for (Leaf& leaf : leaves_) {
       if (!scratch_.try_findings(leaf.findings)) continue;
@@ -226,7 +227,7 @@ class BatchGrower {
   StopScope scope_;
   TestBatch batch_;
   InPlace in_place_;
-  std::vector<std::size_t> candidates_;  // in the order of the ranking
+  std::vector<VariableIndex> candidates_;  // in the order of the ranking
   std::vector<Leaf> leaves_;
 };
 

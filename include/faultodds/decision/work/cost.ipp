@@ -50,8 +50,8 @@ inline Amounts plain_amounts(const Work& work) {
 }
 
 /// The amounts if the variables of the gates are in these states.
-inline Amounts amounts_in(const Work& work, const std::vector<std::size_t>& variables,
-                          const std::vector<std::size_t>& states) {
+inline Amounts amounts_in(const Work& work, const std::vector<VariableIndex>& variables,
+                          const std::vector<StateIndex>& states) {
   const auto holds = [&](const Gate& gate) {
     const auto at = std::find(variables.begin(), variables.end(), gate.variable) - variables.begin();
     return std::find(gate.states.begin(), gate.states.end(), states[static_cast<std::size_t>(at)]) != gate.states.end();
@@ -67,7 +67,7 @@ inline Amounts amounts_in(const Work& work, const std::vector<std::size_t>& vari
 
 /// Expected over the joint posterior of the contexts that the work names.
 inline Amounts expected_amounts(const Case& current, const Work& work) {
-  std::vector<std::size_t> variables;
+  std::vector<VariableIndex> variables;
   for (const ContextCost& row : work.by_context) {
     for (const Gate& gate : row.when) {
       if (std::find(variables.begin(), variables.end(), gate.variable) == variables.end())
@@ -77,7 +77,7 @@ inline Amounts expected_amounts(const Case& current, const Work& work) {
   if (variables.empty()) return amounts_in(work, {}, {});
   const std::vector<double> joint =
       variables.size() == 1 ? current.posterior(variables[0]) : current.joint(variables).probabilities;
-  std::vector<std::size_t> states(variables.size());
+  std::vector<StateIndex> states(variables.size());
   Amounts expected;
   for (std::size_t row = 0; row < joint.size(); ++row) {
     std::size_t rest = row;

@@ -54,9 +54,9 @@ class BatchedReweighing {
   /// P(variable | findings).
   [[nodiscard]] std::span<const double> posterior(std::size_t variable);
   /// Whether joint_in_clique(variables) is at hand.
-  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables);
+  [[nodiscard]] bool in_one_clique(std::span<const VariableIndex> variables);
   /// P(variables | findings), the last of them running fastest, where it is at hand; otherwise empty.
-  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const VariableIndex> variables);
 
  private:
   void check_variable(std::size_t variable) const;

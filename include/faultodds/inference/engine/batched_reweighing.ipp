@@ -105,12 +105,12 @@ inline std::span<const double> BatchedReweighing::posterior(std::size_t variable
   return std::visit([&](auto& form) { return std::span<const double>(form.posterior(variable)); }, form_);
 }
 
-inline bool BatchedReweighing::in_one_clique(std::span<const std::size_t> variables) {
+inline bool BatchedReweighing::in_one_clique(std::span<const VariableIndex> variables) {
   for (const std::size_t variable : variables) check_variable(variable);
   return std::visit([&](auto& form) { return form.in_one_clique(variables); }, form_);
 }
 
-inline std::vector<double> BatchedReweighing::joint_in_clique(std::span<const std::size_t> variables) {
+inline std::vector<double> BatchedReweighing::joint_in_clique(std::span<const VariableIndex> variables) {
   for (const std::size_t variable : variables) check_variable(variable);
   return std::visit([&](auto& form) { return form.joint_in_clique(variables); }, form_);
 }

@@ -40,13 +40,13 @@ struct ConditionedBranches {
   /// One kept or one made now, with the findings of the branch.
   [[nodiscard]] DirectEngine engine_of(const ConditionedBranch& branch, const Stop& stop) const;
   /// Those of the variables that are not in the cutset.
-  [[nodiscard]] std::vector<std::size_t> outside_cutset(std::span<const std::size_t> variables) const;
+  [[nodiscard]] std::vector<VariableIndex> outside_cutset(std::span<const VariableIndex> variables) const;
   /// Entries of a joint of the variables.
-  [[nodiscard]] std::size_t entries_of(std::span<const std::size_t> variables) const;
+  [[nodiscard]] std::size_t entries_of(std::span<const VariableIndex> variables) const;
   /// By entry of a joint of `variables` without those of the cutset, the last running fastest: the entry of the joint
   /// of all of them in which the cutset has the states of the branch.
   [[nodiscard]] std::vector<std::size_t> places_in_joint(const ConditionedBranch& branch,
-                                                         std::span<const std::size_t> variables) const;
+                                                         std::span<const VariableIndex> variables) const;
 };
 
 /// Throws TooLarge if the case does not fit under some joint state; Stopped.

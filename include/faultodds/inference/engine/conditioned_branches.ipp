@@ -57,22 +57,22 @@ inline DirectEngine ConditionedBranches::engine_of(const ConditionedBranch& bran
   return made;
 }
 
-inline std::vector<std::size_t> ConditionedBranches::outside_cutset(std::span<const std::size_t> variables) const {
-  std::vector<std::size_t> outside;
+inline std::vector<VariableIndex> ConditionedBranches::outside_cutset(std::span<const VariableIndex> variables) const {
+  std::vector<VariableIndex> outside;
   for (const std::size_t variable : variables) {
     if (place_in_cutset[variable] == no_slot) outside.push_back(variable);
   }
   return outside;
 }
 
-inline std::size_t ConditionedBranches::entries_of(std::span<const std::size_t> variables) const {
+inline std::size_t ConditionedBranches::entries_of(std::span<const VariableIndex> variables) const {
   std::size_t entries = 1;
   for (const std::size_t variable : variables) entries *= solver.model().state_count(variable);
   return entries;
 }
 
 inline std::vector<std::size_t> ConditionedBranches::places_in_joint(const ConditionedBranch& branch,
-                                                                     std::span<const std::size_t> variables) const {
+                                                                     std::span<const VariableIndex> variables) const {
   std::vector<std::size_t> places{0};
   for (const std::size_t variable : variables) {
     const std::size_t states = solver.model().state_count(variable);
@@ -109,7 +109,7 @@ class BranchSum {
   void add(std::vector<Finding> findings, const std::vector<std::size_t>& states) {
     const FaultModel& model = made_.solver.model();
     for (std::size_t i = 0; i < states.size(); ++i) {
-      findings.push_back(set_finding(model, made_.cutset.variables[i], std::array{states[i]}));
+      findings.push_back(set_finding(model, made_.cutset.variables[i], std::array<StateIndex, 1>{states[i]}));
     }
     ConditionedBranch branch{std::move(findings), states, 0.0, nullptr};
     DirectEngine engine = made_.engine_of(branch, stop_);

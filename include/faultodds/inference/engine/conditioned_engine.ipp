@@ -15,7 +15,8 @@ inline ConditionedEngine::ConditionedEngine(const Solver& solver, Cutset cutset,
 /// Slots are variables.
 inline std::vector<double> ConditionedEngine::joint(std::span<const std::size_t> slots) const {
   if (slots.size() == 1) return branches_->marginals[slots[0]];
-  const std::vector<std::size_t> outside = branches_->outside_cutset(slots);
+  const std::vector<VariableIndex> variables(slots.begin(), slots.end());
+  const std::vector<VariableIndex> outside = branches_->outside_cutset(variables);
   std::vector<double> joint;
   for (const ConditionedBranch& branch : branches_->branches) {
     DirectEngine engine = branches_->engine_of(branch, stop_.get());
@@ -27,8 +28,8 @@ inline std::vector<double> ConditionedEngine::joint(std::span<const std::size_t>
     std::vector<double> here{1.0};
     if (!scope.empty()) here = std::visit([&](auto& one) { return one.joint(scope); }, engine);
     if (here.empty()) return {};
-    joint.resize(branches_->entries_of(slots), 0.0);
-    const std::vector<std::size_t> places = branches_->places_in_joint(branch, slots);
+    joint.resize(branches_->entries_of(variables), 0.0);
+    const std::vector<std::size_t> places = branches_->places_in_joint(branch, variables);
     for (std::size_t i = 0; i < here.size(); ++i) joint[places[i]] += branch.share * here[i];
   }
   return joint;

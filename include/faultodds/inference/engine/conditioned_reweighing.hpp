@@ -37,8 +37,8 @@ class ConditionedReweighing {
   }
   [[nodiscard]] double expectation_alone(std::span<const Reweighing::Weights> weights);
   [[nodiscard]] std::span<const double> posterior(std::size_t variable);
-  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables);
-  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
+  [[nodiscard]] bool in_one_clique(std::span<const VariableIndex> variables);
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const VariableIndex> variables);
 
  private:
   using Direct = std::variant<TreeReweighing, TwoLayerReweighing>;

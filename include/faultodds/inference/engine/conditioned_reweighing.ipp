@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "faultodds/inference/engine/conditioned_reweighing.hpp"
@@ -164,12 +165,12 @@ inline double ConditionedReweighing::expectation_alone(std::span<const Reweighin
 inline std::span<const double> ConditionedReweighing::posterior(std::size_t variable) {
   if (given_.empty()) return branches_->marginals[variable];
   const auto [known, is_new] = posteriors_.try_emplace(variable);
-  if (is_new) known->second = joint_in_clique(std::span(&variable, 1));
+  if (is_new) known->second = joint_in_clique(std::array<VariableIndex, 1>{variable});
   return known->second;
 }
 
-inline bool ConditionedReweighing::in_one_clique(std::span<const std::size_t> variables) {
-  const std::vector<std::size_t> outside = branches_->outside_cutset(variables);
+inline bool ConditionedReweighing::in_one_clique(std::span<const VariableIndex> variables) {
+  const std::vector<VariableIndex> outside = branches_->outside_cutset(variables);
   bool in_all = true;
   for (std::size_t b = 0; in_all && b < shares_.size(); ++b) {
     if (shares_[b] > 0.0) in_branch(b, [&](auto& batch) { in_all = batch.in_one_clique(outside); });
@@ -177,8 +178,8 @@ inline bool ConditionedReweighing::in_one_clique(std::span<const std::size_t> va
   return in_all;
 }
 
-inline std::vector<double> ConditionedReweighing::joint_in_clique(std::span<const std::size_t> variables) {
-  const std::vector<std::size_t> outside = branches_->outside_cutset(variables);
+inline std::vector<double> ConditionedReweighing::joint_in_clique(std::span<const VariableIndex> variables) {
+  const std::vector<VariableIndex> outside = branches_->outside_cutset(variables);
   std::vector<double> joint;
   for (std::size_t b = 0; b < shares_.size(); ++b) {
     if (!(shares_[b] > 0.0)) continue;

@@ -13,7 +13,7 @@ namespace faultodds::detail {
 
 /// A few variables of the model, none of them with a finding, and how many joint states they have.
 struct Cutset {
-  std::vector<std::size_t> variables;
+  std::vector<VariableIndex> variables;
   double cases = 1.0;
 };
 
@@ -25,7 +25,7 @@ struct Cutset {
 
 /// These variables. Throws ArgumentError if one is named twice, has a finding or does not exist; TooLarge as above.
 [[nodiscard]] Cutset named_cutset(const Solver& solver, std::span<const Finding> findings,
-                                  std::span<const std::size_t> variables, std::size_t max_cases, const Stop& stop);
+                                  std::span<const VariableIndex> variables, std::size_t max_cases, const Stop& stop);
 
 }  // namespace faultodds::detail
 

@@ -43,7 +43,7 @@ class CutsetSearch {
       std::optional<std::size_t> best;
       double least = std::numeric_limits<double>::infinity();
       for (const std::size_t variable : candidates()) {
-        std::vector<std::size_t> known = cutset_.variables;
+        std::vector<VariableIndex> known = cutset_.variables;
         known.push_back(variable);
         const double left = bytes_with(known);
         if (left < least) {
@@ -64,10 +64,10 @@ class CutsetSearch {
     return std::find(cutset_.variables.begin(), cutset_.variables.end(), variable) != cutset_.variables.end();
   }
 
-  [[nodiscard]] OrderedNetwork network_with(const std::vector<std::size_t>& known) const {
+  [[nodiscard]] OrderedNetwork network_with(const std::vector<VariableIndex>& known) const {
     std::vector<Finding> all(findings_.begin(), findings_.end());
     for (const std::size_t variable : known) {
-      all.push_back(set_finding(solver_.model(), variable, std::array{std::size_t{0}}));
+      all.push_back(set_finding(solver_.model(), variable, std::array<StateIndex, 1>{}));
     }
     SolverOptions quick = solver_.options();
     quick.order_tries = 1;
@@ -77,12 +77,12 @@ class CutsetSearch {
     return ordered_network(solver_.model(), shape, quick, stop_);
   }
 
-  [[nodiscard]] double bytes_with(const std::vector<std::size_t>& known) const {
+  [[nodiscard]] double bytes_with(const std::vector<VariableIndex>& known) const {
     const OrderedNetwork made = network_with(known);
     return JunctionTree::bytes_needed(made.network, made.order.order);
   }
 
-  [[nodiscard]] std::vector<std::size_t> candidates() const {
+  [[nodiscard]] std::vector<VariableIndex> candidates() const {
     constexpr std::size_t most = 8;
     const Network network = network_with(cutset_.variables).network;
     std::vector<std::size_t> factors_of(network.state_counts.size(), 0);
@@ -96,7 +96,7 @@ class CutsetSearch {
     }
     sort_stably(order, [](const auto& a, const auto& b) { return a.first > b.first; });
     if (order.size() > most) order.resize(most);
-    std::vector<std::size_t> variables;
+    std::vector<VariableIndex> variables;
     for (const auto& [factors, variable] : order) variables.push_back(variable);
     return variables;
   }
@@ -121,7 +121,7 @@ inline Cutset choose_cutset(const Solver& solver, std::span<const Finding> findi
 }
 
 inline Cutset named_cutset(const Solver& solver, std::span<const Finding> findings,
-                           std::span<const std::size_t> variables, std::size_t max_cases, const Stop& stop) {
+                           std::span<const VariableIndex> variables, std::size_t max_cases, const Stop& stop) {
   CutsetSearch search(solver, findings, max_cases, stop);
   for (const std::size_t variable : variables) search.take(variable);
   return std::move(search).cutset();

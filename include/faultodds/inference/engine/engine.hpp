@@ -19,7 +19,7 @@ namespace faultodds::detail {
 /// engine, and checks beforehand. Variables are those of the model; each that is named has a slot.
 template <class T>
 concept BatchEngine = requires(T batch, const T& done, std::size_t number, std::span<const double> weights,
-                               std::span<const Reweighing::Weights> given, std::span<const std::size_t> variables,
+                               std::span<const Reweighing::Weights> given, std::span<const VariableIndex> variables,
                                const Stop& stop) {
   { done.slot_of() } -> std::convertible_to<std::span<const std::size_t>>;
   { done.state_count(number) } -> std::same_as<std::size_t>;

@@ -17,8 +17,8 @@ namespace detail {
 
 /// P(variables | findings) by variable elimination.
 inline std::vector<double> eliminate_joint(const Solver& solver, std::span<const Finding> findings,
-                                           std::span<const std::size_t> variables, const Stop& stop) {
-  std::vector<std::size_t> wanted(variables.begin(), variables.end());
+                                           std::span<const VariableIndex> variables, const Stop& stop) {
+  std::vector<VariableIndex> wanted(variables.begin(), variables.end());
   CaseShape shape = shape_of_case(solver.model(), wanted, findings);
   for (const std::size_t variable : variables) shape.presence[variable] = Presence::present;
   Network network = expand(solver.model(), shape.presence, shape.known);
@@ -41,7 +41,7 @@ inline std::vector<double> eliminate_joint(const Solver& solver, std::span<const
 
 /// The joint of variables without hard findings if it is at hand or, with engines that say so, if it has no more than
 /// so many entries, each of which is a product; otherwise empty.
-inline std::vector<double> Case::joint_of_open(std::span<const std::size_t> variables, double max_products) const {
+inline std::vector<double> Case::joint_of_open(std::span<const VariableIndex> variables, double max_products) const {
   std::vector<std::size_t> scope, sizes;
   double entries = 1.0;
   for (const std::size_t variable : variables) {
@@ -76,8 +76,9 @@ inline std::vector<double> Case::joint_of_open(std::span<const std::size_t> vari
 }
 
 /// The same for any variables.
-inline std::vector<double> Case::joint_of_few(std::span<const std::size_t> variables, double max_products) const {
-  std::vector<std::size_t> scope, sizes, strides;  // of the variables without a hard finding
+inline std::vector<double> Case::joint_of_few(std::span<const VariableIndex> variables, double max_products) const {
+  std::vector<VariableIndex> scope;
+  std::vector<std::size_t> sizes, strides;  // of the variables without a hard finding
   std::size_t entries = 1;
   std::size_t found_at = 0;  // the entry of all hard findings, the others in their first states
   for (std::size_t i = variables.size(); i-- > 0;) {
@@ -103,7 +104,7 @@ inline std::vector<double> Case::joint_of_few(std::span<const std::size_t> varia
   return joint;
 }
 
-inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::size_t> variables) const {
+inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const VariableIndex> variables) const {
   require_possible();
   for (std::size_t i = 0; i < variables.size(); ++i) {
     const auto here = variables.begin() + static_cast<std::ptrdiff_t>(i);
@@ -119,7 +120,7 @@ inline std::optional<JointPosterior> Case::joint_at_hand(std::span<const std::si
   return JointPosterior{{variables.begin(), variables.end()}, std::move(probabilities)};
 }
 
-inline JointPosterior Case::joint(std::span<const std::size_t> variables) const {
+inline JointPosterior Case::joint(std::span<const VariableIndex> variables) const {
   static constexpr double max_products = 1 << 12;
   if (auto at_hand = joint_at_hand(variables); at_hand.has_value()) return *std::move(at_hand);
   if (std::vector<double> few = joint_of_few(variables, max_products); !few.empty()) {
@@ -128,7 +129,7 @@ inline JointPosterior Case::joint(std::span<const std::size_t> variables) const 
   return {{variables.begin(), variables.end()}, eliminate_joint(variables)};
 }
 
-inline std::vector<double> Case::eliminate_joint(std::span<const std::size_t> variables) const {
+inline std::vector<double> Case::eliminate_joint(std::span<const VariableIndex> variables) const {
   double bytes = sizeof(double);
   for (const std::size_t variable : variables) bytes *= static_cast<double>(model().state_count(variable));
   if (bytes > solver_.options().memory_limit_bytes) {

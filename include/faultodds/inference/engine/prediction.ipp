@@ -27,7 +27,7 @@ inline std::vector<std::vector<double>> Case::posteriors() const {
     waiting.clear();
     products = 0;
   };
-  for (std::size_t variable = 0; variable < model().size(); ++variable) {
+  for (VariableIndex variable = 0; variable < model().size(); ++variable) {
     if (slot_of()[variable] != no_slot || finding_of(variable) != nullptr) {
       all[variable] = posterior(variable);
     } else if (auto result = predict_from_one(variable); result.has_value()) {
@@ -46,7 +46,7 @@ inline std::vector<std::vector<double>> Case::posteriors() const {
 
 /// The posterior of a variable outside the form of the case. Nothing found depends on it, so it follows from its
 /// parents.
-inline std::vector<double> Case::predict(std::size_t variable) const {
+inline std::vector<double> Case::predict(VariableIndex variable) const {
   static constexpr double max_products = 1 << 12;
   if (auto result = predict_from_one(variable); result.has_value()) return *std::move(result);
   std::optional<BatchedReweighing> batch;
@@ -90,7 +90,8 @@ inline std::optional<std::vector<double>> Case::predict_from_one(std::size_t var
 
 /// Where the joint of all parents is at hand or takes no more than so many products: sum of P(parents | findings)
 /// P(variable | parents).
-inline std::optional<std::vector<double>> Case::predict_from_parents(std::size_t variable, double max_products) const {
+inline std::optional<std::vector<double>> Case::predict_from_parents(VariableIndex variable,
+                                                                     double max_products) const {
   static constexpr double max_entries = 1 << 12;
   if (detail::table_entries(model(), variable) > max_entries) return std::nullopt;
   const std::vector<double> parents = joint_of_few(model().parents(variable), max_products);

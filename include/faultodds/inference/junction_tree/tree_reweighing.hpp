@@ -41,8 +41,8 @@ class TreeBatch {
   [[nodiscard]] double joint(std::size_t product, std::size_t variable, std::size_t state) const;
   [[nodiscard]] double expectation_alone(std::span<const Reweighing::Weights> weights);
   [[nodiscard]] std::span<const double> posterior(std::size_t variable);
-  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const;
-  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables);
+  [[nodiscard]] bool in_one_clique(std::span<const VariableIndex> variables) const;
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const VariableIndex> variables);
 
  private:
   static constexpr std::size_t lanes = products_at_once;

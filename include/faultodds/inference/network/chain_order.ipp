@@ -60,7 +60,7 @@ class ChainOrder {
 
   [[nodiscard]] bool is_known(std::size_t v) const { return known_[v] != not_known; }
   [[nodiscard]] std::vector<std::size_t> open_parents(std::size_t v) const {
-    std::vector<std::size_t> parents = model_.parents(v);
+    std::vector<std::size_t> parents(model_.parents(v).begin(), model_.parents(v).end());
     std::erase_if(parents, [this](std::size_t parent) { return is_known(parent); });
     return parents;
   }

@@ -110,7 +110,7 @@ class Expansion {
     do {
       bool open = true;
       for (std::size_t g = 0; g < link.only_when.size() && open; ++g) {
-        const std::vector<std::size_t>& states = link.only_when[g].states;
+        const std::vector<StateIndex>& states = link.only_when[g].states;
         open = std::find(states.begin(), states.end(), first[g + 1] + odometer.digits()[g + 1]) != states.end();
       }
       fill(open ? link.effect.row(first[0] + odometer.digits()[0]) : untouched);

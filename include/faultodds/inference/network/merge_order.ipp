@@ -62,7 +62,7 @@ class MergeOrder {
     bool gone = false;
   };
 
-  void add_factor(std::vector<std::size_t> scope, const std::vector<std::size_t>& parents, const Link* link) {
+  void add_factor(std::vector<std::size_t> scope, const std::vector<VariableIndex>& parents, const Link* link) {
     Factor factor;
     if (link != nullptr && !scope.empty()) factor.walks[scope[0]] = {{link}, 1, 0};
     factor.scope = std::move(scope);
@@ -74,7 +74,7 @@ class MergeOrder {
 
   void add_links(std::size_t effect, const NoisyMax& noisy, bool absent) {
     for (const Link* link : open_links(noisy, known_)) {
-      std::vector<std::size_t> causes{link->cause};
+      std::vector<VariableIndex> causes{link->cause};
       for (const Gate& gate : link->only_when) causes.push_back(gate.variable);
       add_factor(absent ? std::vector<std::size_t>{} : std::vector{effect}, causes, link);
     }

@@ -14,8 +14,8 @@ namespace faultodds {
 /// The variables of `wanted` and all their ancestors are present; all others are left out (they sum to one). With
 /// potentials everything is present. Variables of `absent` (found in state 0) that are noisy-MAX effects without a
 /// present child are split instead of present. One entry for each variable of the model.
-[[nodiscard]] std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
-                                             std::span<const std::size_t> absent);
+[[nodiscard]] std::vector<Presence> relevant(const FaultModel& model, std::span<const VariableIndex> wanted,
+                                             std::span<const VariableIndex> absent);
 
 /// How a case enters its network: what expand() needs to know.
 struct CaseShape {
@@ -40,7 +40,7 @@ namespace detail {
 [[nodiscard]] bool leads_on(const FaultModel& model, std::span<const Presence> presence, std::size_t variable);
 
 /// Components and context, which every junction tree of a case holds, so that their posteriors need no further work.
-[[nodiscard]] std::vector<std::size_t> always_wanted(const FaultModel& model);
+[[nodiscard]] std::vector<VariableIndex> always_wanted(const FaultModel& model);
 
 }  // namespace detail
 

@@ -73,9 +73,9 @@ inline void take_shape(CaseShape& shape, const FaultModel& model, std::span<cons
 
 namespace detail {
 
-inline std::vector<std::size_t> always_wanted(const FaultModel& model) {
-  std::vector<std::size_t> wanted = model.with_role(Role::context);
-  const std::vector<std::size_t> components = model.with_role(Role::component);
+inline std::vector<VariableIndex> always_wanted(const FaultModel& model) {
+  std::vector<VariableIndex> wanted = model.with_role(Role::context);
+  const std::vector<VariableIndex> components = model.with_role(Role::component);
   wanted.insert(wanted.end(), components.begin(), components.end());
   return wanted;
 }

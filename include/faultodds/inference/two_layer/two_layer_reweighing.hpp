@@ -33,8 +33,8 @@ class TwoLayerReweighing {
   [[nodiscard]] std::span<const double> posterior(std::size_t variable) const {
     return sums_.marginal(slot_of()[variable]);
   }
-  [[nodiscard]] static bool in_one_clique(std::span<const std::size_t> variables) { return variables.size() < 2; }
-  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables) const;
+  [[nodiscard]] static bool in_one_clique(std::span<const VariableIndex> variables) { return variables.size() < 2; }
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const VariableIndex> variables) const;
 
  private:
   /// What one batch says about a cause.

@@ -60,7 +60,7 @@ inline double TwoLayerReweighing::joint(std::size_t product, std::size_t variabl
   return marks_[mark_of_[cause]].joints[(product / lanes * states + state) * lanes + product % lanes];
 }
 
-inline std::vector<double> TwoLayerReweighing::joint_in_clique(std::span<const std::size_t> variables) const {
+inline std::vector<double> TwoLayerReweighing::joint_in_clique(std::span<const VariableIndex> variables) const {
   if (variables.empty()) return {1.0};
   if (variables.size() > 1) return {};
   const std::span<const double> posterior = this->posterior(variables[0]);
