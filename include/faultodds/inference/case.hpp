@@ -118,11 +118,11 @@ class Case {
   [[nodiscard]] std::vector<double> joint_of_few(std::span<const VariableIndex> variables, double max_products) const;
   [[nodiscard]] std::vector<double> joint_of_open(std::span<const VariableIndex> variables, double max_products) const;
   [[nodiscard]] std::vector<double> weighed_posterior(const Finding& finding) const;
-  [[nodiscard]] std::vector<double> predict(std::size_t variable) const;
-  [[nodiscard]] std::optional<std::vector<double>> predict_from_one(std::size_t variable) const;
-  [[nodiscard]] std::optional<std::vector<double>> predict_from_parents(std::size_t variable,
+  [[nodiscard]] std::vector<double> predict(VariableIndex variable) const;
+  [[nodiscard]] std::optional<std::vector<double>> predict_from_one(VariableIndex variable) const;
+  [[nodiscard]] std::optional<std::vector<double>> predict_from_parents(VariableIndex variable,
                                                                         double max_products) const;
-  [[nodiscard]] std::optional<Outside> outside(std::size_t variable) const;
+  [[nodiscard]] std::optional<Outside> outside(VariableIndex variable) const;
   [[nodiscard]] bool go_over(Outside& outside, std::size_t parent) const;
   [[nodiscard]] std::size_t state_in(const Outside& outside, std::size_t number, std::size_t parent) const;
   [[nodiscard]] bool acts(const Link& link, const Outside& outside, std::size_t number) const;

@@ -65,7 +65,7 @@ class Solver {
   /// For what follows from the noisy-MAX table of a variable: its number, then the numbers of some of its links.
   [[nodiscard]] detail::Memo& of_links() const noexcept { return *data_->of_links; }
   /// Components and context, which every junction tree of a case holds.
-  [[nodiscard]] const std::vector<std::size_t>& always_wanted() const noexcept { return data_->always_wanted; }
+  [[nodiscard]] const std::vector<VariableIndex>& always_wanted() const noexcept { return data_->always_wanted; }
 
  private:
   struct Data {
@@ -76,7 +76,7 @@ class Solver {
     std::shared_ptr<detail::Memo> of_links;
     std::shared_ptr<detail::Memo> layouts;  // of cliques that were laid out
     detail::LinkWeights link_weights;
-    std::vector<std::size_t> always_wanted;
+    std::vector<VariableIndex> always_wanted;
   };
 
   std::shared_ptr<const Data> data_;

@@ -119,7 +119,7 @@ inline Solver::Solver(FaultModel model, SolverOptions options, const Stop& stop)
   std::shared_ptr<const JunctionTree> whole = detail::make_whole_plan(model, options, stop);
   auto trees = std::make_shared<TreeCache>(options.cached_trees_bytes);
   detail::LinkWeights link_weights(model);
-  std::vector<std::size_t> wanted = detail::always_wanted(model);
+  std::vector<VariableIndex> wanted = detail::always_wanted(model);
   data_ = std::make_shared<const Data>(Data{std::move(model), std::move(options), std::move(whole), std::move(trees),
                                             std::make_shared<detail::Memo>(), std::make_shared<detail::Memo>(),
                                             std::move(link_weights), std::move(wanted)});

@@ -32,7 +32,7 @@ inline Table rows_where(const FaultModel& model, const FullTable& table, std::sp
 }
 
 /// Of the links of a test that act.
-inline std::shared_ptr<const NoisyForm> noisy_form(const Solver& solver, std::size_t test,
+inline std::shared_ptr<const NoisyForm> noisy_form(const Solver& solver, VariableIndex test,
                                                    const std::vector<const Link*>& links, EntropyTerms& terms) {
   const auto& noisy = std::get<NoisyMax>(solver.model().variable(test).distribution);
   Memo::Key key{test};
@@ -40,7 +40,7 @@ inline std::shared_ptr<const NoisyForm> noisy_form(const Solver& solver, std::si
   return solver.of_links().get<NoisyForm>(key, [&] { return NoisyForm(noisy, links, terms); });
 }
 
-inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweighing& batch, std::size_t test,
+inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweighing& batch, VariableIndex test,
                                               double entry_limit, EntropyTerms& terms) {
   static constexpr double few_configurations = 16.0;   // two vectors of lanes
   static constexpr double max_configurations = 512.0;  // of lanes, if the table is no noisy-MAX one

@@ -26,8 +26,8 @@ class JointGains {
   [[nodiscard]] std::optional<GainForm> form_of(VariableIndex test);
 
  private:
-  [[nodiscard]] bool is_target(std::size_t variable) const;
-  [[nodiscard]] bool hangs_on_targets(std::size_t test) const;
+  [[nodiscard]] bool is_target(VariableIndex variable) const;
+  [[nodiscard]] bool hangs_on_targets(VariableIndex test) const;
 
   const Case& case_;
   BatchedReweighing& batch_;

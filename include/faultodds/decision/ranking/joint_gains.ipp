@@ -20,15 +20,15 @@ inline double table_size(const FaultModel& model, std::span<const VariableIndex>
   return size;
 }
 
-inline bool JointGains::is_target(std::size_t variable) const {
+inline bool JointGains::is_target(VariableIndex variable) const {
   return std::find(targets_.begin(), targets_.end(), variable) != targets_.end();
 }
 
 /// True if the test's own table says all about it: nothing found and no target depends on it, and all its parents
 /// without a hard finding are targets, of which there is one.
-inline bool JointGains::hangs_on_targets(std::size_t test) const {
+inline bool JointGains::hangs_on_targets(VariableIndex test) const {
   if (!is_barren(case_, test)) return false;
-  std::vector<std::size_t> below = case_.model().children(test);
+  std::vector<VariableIndex> below = case_.model().children(test);
   while (!below.empty()) {
     const std::size_t v = below.back();
     below.pop_back();
@@ -36,7 +36,7 @@ inline bool JointGains::hangs_on_targets(std::size_t test) const {
     below.insert(below.end(), case_.model().children(v).begin(), case_.model().children(v).end());
   }
   std::size_t open = 0;
-  for (const std::size_t parent : case_.model().parents(test)) {
+  for (const VariableIndex parent : case_.model().parents(test)) {
     const Finding* finding = case_.finding_of(parent);
     if (finding != nullptr && finding->state.has_value()) continue;
     if (!is_target(parent)) return false;
@@ -45,7 +45,7 @@ inline bool JointGains::hangs_on_targets(std::size_t test) const {
   return open > 0;
 }
 
-inline std::optional<GainForm> JointGains::form_of(std::size_t test) {
+inline std::optional<GainForm> JointGains::form_of(VariableIndex test) {
   if (is_target(test)) return std::nullopt;
   if (!hangs_on_targets(test)) return std::nullopt;
   return GainForm::make(case_, batch_, test, entry_limit_, terms_);
@@ -55,7 +55,7 @@ inline std::optional<double> JointGains::gain_bits(VariableIndex test) try {
   const FaultModel& model = case_.model();
   if (is_target(test)) return entropy_bits(case_.posterior(test));
   if (const auto form = form_of(test); form.has_value()) return form->gain_bits(form->measure(batch_), 1.0);
-  std::vector<std::size_t> scope = separating_targets(case_, test, targets_);
+  std::vector<VariableIndex> scope = separating_targets(case_, test, targets_);
   if (scope.empty()) return 0.0;
   scope.push_back(test);
   if (table_size(model, scope) > entry_limit_) return std::nullopt;

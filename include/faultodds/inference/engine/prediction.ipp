@@ -64,7 +64,7 @@ inline std::optional<std::size_t> Case::known_state(std::size_t variable) const 
 }
 
 /// Where all parents but one at most are known: sum of P(parent | findings) P(variable | parents).
-inline std::optional<std::vector<double>> Case::predict_from_one(std::size_t variable) const {
+inline std::optional<std::vector<double>> Case::predict_from_one(VariableIndex variable) const {
   if (std::holds_alternative<Unweighted>(model().variable(variable).distribution)) return std::nullopt;
   std::optional<std::size_t> open;
   for (const std::size_t parent : model().parents(variable)) {
@@ -116,7 +116,7 @@ inline bool Case::go_over(Outside& outside, std::size_t parent) const {
 }
 
 /// Nothing if it does not follow from a few products.
-inline std::optional<Case::Outside> Case::outside(std::size_t variable) const {
+inline std::optional<Case::Outside> Case::outside(VariableIndex variable) const {
   const Distribution& distribution = model().variable(variable).distribution;
   if (std::holds_alternative<Unweighted>(distribution)) return std::nullopt;
   if (const auto* noisy = std::get_if<NoisyMax>(&distribution); noisy != nullptr) {
@@ -129,7 +129,7 @@ inline std::optional<Case::Outside> Case::outside(std::size_t variable) const {
     if (few) return made;
   }
   Outside made{variable, {}, 1, 1, false};
-  const std::vector<std::size_t>& parents = model().parents(variable);
+  const std::vector<VariableIndex>& parents = model().parents(variable);
   if (!std::all_of(parents.begin(), parents.end(), [&](std::size_t parent) { return go_over(made, parent); })) {
     return std::nullopt;
   }

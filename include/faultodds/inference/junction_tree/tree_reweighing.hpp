@@ -155,10 +155,10 @@ class TreeReweighing {
     return batch_->expectation_alone(weights);
   }
   [[nodiscard]] std::span<const double> posterior(std::size_t variable) { return batch_->posterior(variable); }
-  [[nodiscard]] bool in_one_clique(std::span<const std::size_t> variables) const {
+  [[nodiscard]] bool in_one_clique(std::span<const VariableIndex> variables) const {
     return batch_->in_one_clique(variables);
   }
-  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const std::size_t> variables) {
+  [[nodiscard]] std::vector<double> joint_in_clique(std::span<const VariableIndex> variables) {
     return batch_->joint_in_clique(variables);
   }
 

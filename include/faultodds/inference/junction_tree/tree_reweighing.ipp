@@ -80,7 +80,7 @@ inline std::size_t TreeBatch::message_end(std::size_t clique) const {
   return clique + 1 < message_begin_.size() ? message_begin_[clique + 1] : up_.size();
 }
 
-inline bool TreeBatch::in_one_clique(std::span<const std::size_t> variables) const {
+inline bool TreeBatch::in_one_clique(std::span<const VariableIndex> variables) const {
   const JunctionTree& tree = propagation_->tree();
   return std::any_of(tree.nodes().begin(), tree.nodes().end(), [&](const JunctionTree::Node& node) {
     const std::vector<std::size_t>& slots = node.shape.slots;
@@ -90,7 +90,7 @@ inline bool TreeBatch::in_one_clique(std::span<const std::size_t> variables) con
   });
 }
 
-inline std::vector<double> TreeBatch::joint_in_clique(std::span<const std::size_t> variables) {
+inline std::vector<double> TreeBatch::joint_in_clique(std::span<const VariableIndex> variables) {
   std::vector<std::size_t> scope;
   for (const std::size_t variable : variables) scope.push_back(propagation_->tree().slot_of()[variable]);
   return propagation_->joint_in_clique(scope);

@@ -25,7 +25,7 @@ inline bool is_weight(const FaultModel& model, const CaseShape& shape, std::span
                       const Finding& finding) {
   const Variable& variable = model.variable(finding.variable);
   if (!finding.state.has_value() || variable.role == Role::component || variable.role == Role::context) return false;
-  const std::vector<std::size_t>& parents = model.parents(finding.variable);
+  const std::vector<VariableIndex>& parents = model.parents(finding.variable);
   if (parents.empty()) return false;
   if (leads_on(model, shape.presence, finding.variable)) return false;
   const auto open = std::count_if(parents.begin(), parents.end(),
@@ -62,7 +62,7 @@ inline void FindingWeights::enter(std::span<const Finding> findings, std::span<c
     if (slot_of[v] != no_slot) {
       enter_own(*finding, slot_of[v]);
     } else if (presence[v] == Presence::left_out) {
-      const std::vector<std::size_t>& parents = model_.parents(v);
+      const std::vector<VariableIndex>& parents = model_.parents(v);
       const auto open =
           std::find_if(parents.begin(), parents.end(), [&](std::size_t p) { return known(p) == nullptr; });
       const bool one = open == parents.end() ||
@@ -130,7 +130,8 @@ inline void FindingWeights::enter_one_parent(const Finding& finding, std::size_t
   row_.resize(std::max(row_.size(), finding.weights.size()));
   const std::span<double> row = std::span(row_).first(finding.weights.size());
   for (std::size_t s = 0; s < model_.state_count(parent); ++s) {
-    conditional_row(model_, finding.variable, row, [&](std::size_t p) { return p == parent ? s : *known(p)->state; });
+    conditional_row(model_, finding.variable, row,
+                    [&](std::size_t p) { return p == parent ? s : std::size_t{*known(p)->state}; });
     weights[s] *= row[*finding.state] * finding.weights[*finding.state];
   }
   scale(slot);

@@ -28,10 +28,10 @@ struct CaseShape {
 /// The shape of a case that asks for `wanted`: findings and what is asked are present with their ancestors. A hard
 /// finding makes its variable known if its state makes the tables smaller: it has children in the network, or its
 /// own table becomes a chain. All others may change their states without another shape.
-[[nodiscard]] CaseShape shape_of_case(const FaultModel& model, const std::vector<std::size_t>& wanted,
+[[nodiscard]] CaseShape shape_of_case(const FaultModel& model, const std::vector<VariableIndex>& wanted,
                                       std::span<const Finding> findings);
 /// The same in place of the shape that was there, whose memory is used again.
-void take_shape(CaseShape& shape, const FaultModel& model, std::span<const std::size_t> wanted,
+void take_shape(CaseShape& shape, const FaultModel& model, std::span<const VariableIndex> wanted,
                 std::span<const Finding> findings);
 
 namespace detail {

@@ -14,7 +14,7 @@ namespace detail {
 
 /// What was marked present, with all its ancestors.
 inline void add_ancestors(const FaultModel& model, std::vector<Presence>& presence) {
-  const std::vector<std::size_t>& order = model.topological_order();
+  const std::vector<VariableIndex>& order = model.topological_order();
   for (std::size_t i = order.size(); i-- > 0;) {
     if (presence[order[i]] == Presence::left_out) continue;
     for (const std::size_t parent : model.parents(order[i])) presence[parent] = Presence::present;
@@ -22,7 +22,7 @@ inline void add_ancestors(const FaultModel& model, std::vector<Presence>& presen
 }
 
 inline bool leads_on(const FaultModel& model, std::span<const Presence> presence, std::size_t variable) {
-  const std::vector<std::size_t>& children = model.children(variable);
+  const std::vector<VariableIndex>& children = model.children(variable);
   return std::any_of(children.begin(), children.end(),
                      [&](std::size_t child) { return presence[child] != Presence::left_out; });
 }
@@ -34,8 +34,8 @@ inline void split_if_absent(const FaultModel& model, std::vector<Presence>& pres
 
 }  // namespace detail
 
-inline std::vector<Presence> relevant(const FaultModel& model, std::span<const std::size_t> wanted,
-                                      std::span<const std::size_t> absent) {
+inline std::vector<Presence> relevant(const FaultModel& model, std::span<const VariableIndex> wanted,
+                                      std::span<const VariableIndex> absent) {
   const bool markov = !model.parts().potentials.empty();
   std::vector<Presence> presence(model.size(), markov ? Presence::present : Presence::left_out);
   if (markov) return presence;
@@ -45,14 +45,14 @@ inline std::vector<Presence> relevant(const FaultModel& model, std::span<const s
   return presence;
 }
 
-inline CaseShape shape_of_case(const FaultModel& model, const std::vector<std::size_t>& wanted,
+inline CaseShape shape_of_case(const FaultModel& model, const std::vector<VariableIndex>& wanted,
                                std::span<const Finding> findings) {
   CaseShape shape;
   take_shape(shape, model, wanted, findings);
   return shape;
 }
 
-inline void take_shape(CaseShape& shape, const FaultModel& model, std::span<const std::size_t> wanted,
+inline void take_shape(CaseShape& shape, const FaultModel& model, std::span<const VariableIndex> wanted,
                        std::span<const Finding> findings) {
   const bool markov = !model.parts().potentials.empty();
   shape.presence.assign(model.size(), markov ? Presence::present : Presence::left_out);

@@ -217,10 +217,10 @@ class CauseBuilder {
 inline bool may_have_two_layers(const FaultModel& model, const CaseShape& shape, std::span<const Finding> findings) {
   if (!model.parts().potentials.empty()) return false;
   const auto open = [&](std::size_t parent) { return !has_known_state(findings, parent); };
-  const std::vector<std::size_t>& order = model.topological_order();
+  const std::vector<VariableIndex>& order = model.topological_order();
   return std::none_of(order.begin(), order.end(), [&](std::size_t v) {
     if (shape.presence[v] == Presence::left_out) return false;
-    const std::vector<std::size_t>& parents = model.parents(v);
+    const std::vector<VariableIndex>& parents = model.parents(v);
     return std::any_of(parents.begin(), parents.end(), open) && finding_of(findings, v) == nullptr;
   });
 }
