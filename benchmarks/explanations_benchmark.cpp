@@ -13,9 +13,9 @@ constexpr std::size_t findings = 3;
 constexpr std::size_t wanted = 5;
 
 /// In a plain network, the first ten variables without parents.
-std::vector<VariableIndex> in_question(const faultodds::FaultModel& model) {
+std::vector<faultodds::VariableIndex> in_question(const faultodds::FaultModel& model) {
   static constexpr std::size_t most = 10;
-  std::vector<VariableIndex> variables;
+  std::vector<faultodds::VariableIndex> variables;
   if (!model.with_role(faultodds::Role::component).empty()) return variables;
   for (std::size_t variable = 0; variable < model.size() && variables.size() < most; ++variable) {
     if (model.parents(variable).empty()) variables.push_back(variable);
@@ -26,7 +26,7 @@ std::vector<VariableIndex> in_question(const faultodds::FaultModel& model) {
 void sets_of_faults(benchmark::State& state, const NamedFile& file) {
   const faultodds::Solver solver(faultodds::read_model(file.path));
   const faultodds::Case current = case_with_findings(solver, findings);
-  const std::vector<VariableIndex> variables = in_question(solver.model());
+  const std::vector<faultodds::VariableIndex> variables = in_question(solver.model());
   for (auto _ : state) {
     benchmark::DoNotOptimize(faultodds::explain(current, variables, wanted));
   }

@@ -74,7 +74,7 @@ Finding hard_finding(const FaultModel& model, std::size_t variable, std::size_t 
 }
 
 /// States of all variables of a Bayesian network, drawn from it.
-std::vector<std::size_t> draw(const FaultModel& model, std::mt19937_64& random) {
+std::vector<StateIndex> draw(const FaultModel& model, std::mt19937_64& random) {
   std::vector<StateIndex> states(model.size(), 0);
   for (const std::size_t variable : model.topological_order()) {
     const FullTable table = written_out(model, variable);
@@ -82,7 +82,8 @@ std::vector<std::size_t> draw(const FaultModel& model, std::mt19937_64& random) 
     for (const std::size_t parent : table.parents) row = row * model.state_count(parent) + states[parent];
     double rest = detail::uniform(random());
     while (states[variable] + 1 < model.state_count(variable) && rest >= table.rows(row, states[variable])) {
-      rest -= table.rows(row, states[variable]++);
+      rest -= table.rows(row, states[variable]);
+      ++states[variable];
     }
   }
   return states;

@@ -22,9 +22,9 @@ std::vector<NamedFile> model_files() {
   return files;
 }
 
-std::vector<VariableIndex> observable(const faultodds::FaultModel& model) {
-  std::vector<std::size_t> found = model.with_role(faultodds::Role::symptom);
-  const std::vector<VariableIndex> tests = model.with_role(faultodds::Role::test);
+std::vector<faultodds::VariableIndex> observable(const faultodds::FaultModel& model) {
+  std::vector<faultodds::VariableIndex> found = model.with_role(faultodds::Role::symptom);
+  const std::vector<faultodds::VariableIndex> tests = model.with_role(faultodds::Role::test);
   found.insert(found.end(), tests.begin(), tests.end());
   if (!found.empty()) return found;
   for (std::size_t variable = 0; variable < model.size(); ++variable) {
@@ -47,7 +47,7 @@ faultodds::Finding rarest_finding(const faultodds::Case& current, std::size_t va
 
 faultodds::Case case_with_findings(const faultodds::Solver& solver, std::size_t count) {
   faultodds::Case current(solver);
-  const std::vector<VariableIndex> variables = observable(solver.model());
+  const std::vector<faultodds::VariableIndex> variables = observable(solver.model());
   const std::size_t wanted = std::min(count, variables.size());
   for (std::size_t i = 0; i < wanted; ++i) {
     current.add(rarest_finding(current, variables[i * variables.size() / wanted]));

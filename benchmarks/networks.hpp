@@ -29,7 +29,7 @@ template <typename Body>
 bool for_each_model(const std::string& title, Body body);
 
 /// Variables that can be observed: symptoms and tests; in a plain network those without children.
-[[nodiscard]] std::vector<VariableIndex> observable(const faultodds::FaultModel& model);
+[[nodiscard]] std::vector<faultodds::VariableIndex> observable(const faultodds::FaultModel& model);
 
 /// The least probable outcome that is possible after the findings so far: work for the solver, and never a clash.
 [[nodiscard]] faultodds::Finding rarest_finding(const faultodds::Case& current, std::size_t variable);

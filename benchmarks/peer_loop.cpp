@@ -88,7 +88,7 @@ faultodds::RankOptions leaves_about_roots(const faultodds::FaultModel& model) {
   return options;
 }
 
-Json names_of(const faultodds::FaultModel& model, const std::vector<VariableIndex>& variables) {
+Json names_of(const faultodds::FaultModel& model, const std::vector<faultodds::VariableIndex>& variables) {
   Json names = Json::array();
   for (const std::size_t variable : variables) names.push_back(model.variable(variable).name);
   return names;

@@ -41,7 +41,7 @@ faultodds::Finding hard_finding(const faultodds::FaultModel& model, std::size_t 
 
 std::vector<Step> make_walk(const faultodds::Solver& solver, std::size_t most, std::uint64_t seed) {
   std::mt19937_64 random(seed);
-  std::vector<VariableIndex> variables = observable(solver.model());
+  std::vector<faultodds::VariableIndex> variables = observable(solver.model());
   const std::size_t count = std::min(most, variables.size());
   for (std::size_t i = 0; i < count; ++i) std::swap(variables[i], variables[i + random() % (variables.size() - i)]);
   variables.resize(count);

@@ -47,15 +47,15 @@ Job draw_job(const faultodds::Solver& solver, std::uint64_t seed) {
   const auto enter = [&](std::size_t variable, std::size_t state) {
     current.add(hard_finding(model, variable, state));
   };
-  std::vector<std::size_t> context = model.with_role(faultodds::Role::context);
-  std::vector<std::size_t> symptoms = model.with_role(faultodds::Role::symptom);
+  std::vector<faultodds::VariableIndex> context = model.with_role(faultodds::Role::context);
+  std::vector<faultodds::VariableIndex> symptoms = model.with_role(faultodds::Role::symptom);
   std::shuffle(context.begin(), context.end(), random);
   std::shuffle(symptoms.begin(), symptoms.end(), random);
   for (std::size_t i = 0; i < 2 && i < context.size(); ++i) {
     enter(context[i], draw(current.posterior(context[i]), random));
   }
   if (!symptoms.empty()) enter(symptoms[0], 1);
-  std::vector<std::size_t> others = observable(model);
+  std::vector<faultodds::VariableIndex> others = observable(model);
   std::shuffle(others.begin(), others.end(), random);
   for (const std::size_t variable : others) {
     if (current.findings().size() >= findings_in_a_job) break;
@@ -210,7 +210,7 @@ void answer_many(benchmark::State& state, const NamedFile& file, std::size_t row
     }
   }
   rows.states = states;
-  const std::vector<std::size_t> components = model.with_role(faultodds::Role::component);
+  const std::vector<faultodds::VariableIndex> components = model.with_role(faultodds::Role::component);
   for ([[maybe_unused]] auto _ : state) benchmark::DoNotOptimize(faultodds::answer_cases(solver, rows, components));
   state.counters["cases/s"] =
       benchmark::Counter(static_cast<double>(count), benchmark::Counter::kIsIterationInvariantRate);
