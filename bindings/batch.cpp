@@ -73,7 +73,7 @@ void bind_batch(py::module_& module) {
   py::class_<Numbers>(module, "_Numbers", py::buffer_protocol()).def_buffer(&buffer_of);
   module.def("_answer_cases", &answers);
   module.def("_state_index", [](const FaultModel& model, py::handle variable, py::handle state) {
-    return model.state_of(model.index_of(name_of(variable, "variable")), name_of(state, "state"));
+    return std::size_t{model.state_of(model.index_of(name_of(variable, "variable")), name_of(state, "state"))};
   });
 }
 

@@ -168,7 +168,9 @@ TEST(WrongTexts, AreRefusedWhereverTheyAreCutOrChanged) {
       {write_job(job), [&](const std::string& text) { static_cast<void>(read_job(text, job.solver())); }},
       {write_uai_evidence({{0, 1}, {1, 0}}),
        [&](const std::string& text) { static_cast<void>(read_uai_evidence(text, plain)); }}};
-  for (const auto& [right, read] : all) {
+  for (const auto& one : all) {
+    const std::string& right = one.first;
+    const auto& read = one.second;
     EXPECT_NO_THROW(read(right));
     for (std::size_t i = 0; i < 150; ++i) {
       std::string text = right.substr(0, dice.chance(0.3) ? dice.below(right.size()) : right.size());
