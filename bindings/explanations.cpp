@@ -29,7 +29,8 @@ py::object explanation_records(const FaultModel& model, const Explanations& expl
 void bind_explanations(py::module_& module) {
   module.def("_explain", [](HeldCase& held, py::handle variables, py::handle count, const py::dict& given) {
     const FaultModel& model = held.current.model();
-    const auto chosen = variables.is_none() ? std::vector<VariableIndex>() : variables_of(model, variables, "variables");
+    const auto chosen =
+        variables.is_none() ? std::vector<VariableIndex>() : variables_of(model, variables, "variables");
     const std::size_t wanted = count_of(count, "count");
     const auto options = options_from<ExplainOptions>(Names(model), given);
     const auto found = locked(held, [&](const Case& current) { return explain(current, chosen, wanted, options); });

@@ -182,7 +182,9 @@ std::string step_name(const TroubleshootingProblem& problem, const Step& step) {
   return {};
 }
 
-py::object variable_name(const Names& in, VariableIndex variable) { return py::str(in.model().variable(variable).name); }
+py::object variable_name(const Names& in, VariableIndex variable) {
+  return py::str(in.model().variable(variable).name);
+}
 
 py::object variable_name(const Names& in, const std::optional<VariableIndex>& variable) {
   return variable ? variable_name(in, *variable) : py::none();

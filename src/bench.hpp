@@ -131,9 +131,9 @@ class Bench {
   Questions questions_;
   Job job_;
   Keeping keeping_;
-  std::optional<AdvisedStep> test_;        ///< on the screen, to be answered
+  std::optional<AdvisedStep> test_;          ///< on the screen, to be answered
   std::optional<VariableIndex> in_general_;  ///< test that is answered by its outcome, whatever it reveals
-  bool stale_ = true;                      ///< the screen does not show the job as it is
+  bool stale_ = true;                        ///< the screen does not show the job as it is
   bool quitting_ = false;
 };
 

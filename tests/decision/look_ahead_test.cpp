@@ -94,8 +94,8 @@ INSTANTIATE_TEST_SUITE_P(Models, LookAheadOnModels,
 
 /// max over T2 of I(F; T2 | findings, t), by enumeration; ranked by gain, so that costs do not matter.
 double best_second(const Enumeration& oracle, const FaultModel& model, const std::vector<Finding>& findings,
-                   const std::vector<VariableIndex>& targets, const std::vector<VariableIndex>& tests, std::size_t first,
-                   bool joint) {
+                   const std::vector<VariableIndex>& targets, const std::vector<VariableIndex>& tests,
+                   std::size_t first, bool joint) {
   double expected = 0.0;
   const std::vector<double> outcomes = oracle.joint(findings, {first});
   for (std::size_t y = 0; y < model.state_count(first); ++y) {

@@ -193,7 +193,7 @@ TEST(KnownPitfalls, CostIsKnownBeforehand) {
   EXPECT_GT(cost.operations, cost.entries);
   SolverOptions tight;
   tight.memory_limit_bytes = 10'000.0;
-  tight.two_layer_multiplications = 0.0;             // which need no tree for such a star
+  tight.two_layer_multiplications = 0.0;            // which need no tree for such a star
   const std::array<StateIndex, 2> either = {0, 1};  // one state alone would be a weight on the root
   EXPECT_THROW(
       {

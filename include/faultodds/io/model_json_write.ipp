@@ -43,7 +43,8 @@ class ModelWriter {
       for (const Variable& variable : parts_.variables) root["order"].push_back(variable.name);
     }
     for (const Potential& potential : parts_.potentials) {
-      root["potentials"].push_back(Json{{"scope", names_of({potential.scope.begin(), potential.scope.end()})}, {"values", potential.values}});
+      root["potentials"].push_back(
+          Json{{"scope", names_of({potential.scope.begin(), potential.scope.end()})}, {"values", potential.values}});
     }
     for (const Repair& repair : parts_.repairs) root["repairs"].push_back(works.written(repair));
     for (const HandOver& hand_over : parts_.hand_overs) root["hand_overs"].push_back(works.written(hand_over));
