@@ -54,42 +54,6 @@ class PerfectInformation {
   std::map<std::vector<bool>, KnownCosts> kept_;
 };
 
-/// Repairs by P over C, cut short once the end is cheaper. Refers to the problem; keeps memory for its work, so that
-/// one belongs to one thread.
-class RepairChain {
- public:
-  explicit RepairChain(const TroubleshootingProblem& problem);
-
-  /// Expected cost from weights (not normalised, the cured state last), in proportion to their sum.
-  [[nodiscard]] double cost(std::span<const double> weights, const std::vector<bool>& repairs_done,
-                            const std::vector<bool>& in_place);
-  /// Expected cost of a step and then the chain; of a step that ends the case, its own.
-  [[nodiscard]] double cost_after(const Situation& situation, const Step& step);
-  /// Repairs of the chain that the last call of `cost` priced.
-  [[nodiscard]] std::span<const std::size_t> repairs() const noexcept { return order_; }
-  /// First repair of the chain, or the end.
-  [[nodiscard]] Step first_step(const Situation& situation);
-
- private:
-  void start(std::span<const double> weights, const std::vector<bool>& repairs_done, const std::vector<bool>& in_place);
-  void renew_work(std::size_t repair);
-  void renew_cost(std::size_t repair);
-  [[nodiscard]] std::size_t next_repair() const;
-  void carry_out(std::size_t repair);
-  [[nodiscard]] double end_cost() const;
-
-  const TroubleshootingProblem& problem_;
-  std::vector<std::vector<std::size_t>> mends_;     // hypotheses by repair
-  std::vector<std::vector<std::size_t>> concerns_;  // by repair, those whose chance it changes beyond a common factor
-  std::vector<double> weights_, says_cured_, says_still_there_;
-  std::vector<double> after_;  // weights after a step before the chain
-  std::vector<bool> in_place_;
-  std::vector<std::size_t> open_;    // repairs not done that may do some work
-  std::vector<double> works_;        // by repair, in proportion to the weights at the start
-  std::vector<double> costs_;        // by repair, with what must be brought about now
-  std::vector<double> ends_, paid_;  // cost of ending before each repair of the chain, and of the repair
-  std::vector<std::size_t> order_;
-};
 /// Those of `wanted` that are not in place, and all that is missing behind them; each once.
 [[nodiscard]] std::vector<std::size_t> missing_set_ups(const TroubleshootingProblem& problem,
                                                        const std::vector<bool>& in_place,

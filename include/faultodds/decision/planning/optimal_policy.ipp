@@ -16,6 +16,7 @@
 #include "faultodds/decision/planning/beliefs.hpp"
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/information_bounds.hpp"
+#include "faultodds/decision/planning/money_look_ahead.hpp"
 #include "faultodds/decision/planning/optimal_policy.hpp"
 
 namespace faultodds {
@@ -32,7 +33,7 @@ class PolicyTreeSearch {
   enum class Look { promising, surest, informative };
 
   explicit PolicyTreeSearch(const TroubleshootingProblem& problem)
-      : problem_(problem), perfect_(problem), price_(problem, perfect_), chain_(problem) {
+      : problem_(problem), perfect_(problem), price_(problem, perfect_), chain_(problem), money_(problem, chain_) {
     for (const RepairAction& repair : problem.repairs) {
       for (std::size_t h = 0; h < problem.hypotheses.size(); ++h) {
         const bool remains = hypothesis_after(repair, h, problem.hypotheses.size()) != problem.hypotheses.size();
@@ -194,7 +195,7 @@ class PolicyTreeSearch {
     Action action;
     action.step = step;
     action.fixed = cost_of_step(problem_, situation, step);
-    action.upper = chain_.cost_after(situation, step);
+    action.upper = money_.cost_of(situation, step, 1);
     std::vector<bool> in_place = situation.in_place;
     SetUpWork work;
     bring_about(problem_, wanted_by(problem_, step), in_place, work);
@@ -335,6 +336,7 @@ class PolicyTreeSearch {
   PerfectInformation perfect_;
   InformationPrice price_;
   RepairChain chain_;
+  MoneyLookAhead money_;
   std::vector<Node> nodes_;
   std::unordered_map<std::string, std::size_t> known_;
   std::vector<double> says_cured_, still_there_;

@@ -46,7 +46,8 @@ struct PricedStep {
   double gain_bits = 0.0;  ///< of a test about the hypothesis
 };
 
-/// All possible steps side by side, by expected cost; of equal ones the ends first, then repairs, then tests. Each is
+/// All possible steps side by side, by expected cost; of equal ones (to 1e-9) the ends first, then repairs, then tests,
+/// of these the one that tells more for its cost. Each is
 /// looked at to `depth` steps, itself included. Throws Stopped.
 [[nodiscard]] std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, const Situation& situation,
                                                   std::size_t depth = 2, const Stop& stop = {});

@@ -10,6 +10,7 @@
 #include "faultodds/decision/planning/beliefs.hpp"
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/information_bounds.hpp"
+#include "faultodds/decision/planning/money_look_ahead.hpp"
 #include "faultodds/decision/planning/policies.hpp"
 #include "faultodds/decision/ranking/entropy.hpp"
 #include "faultodds/model/errors.hpp"
@@ -19,68 +20,58 @@ namespace faultodds {
 
 namespace detail {
 
-/// A copy of the problem, and the memory that pricing without tests and with perfect information takes.
+/// A copy of the problem, and the memory that pricing by looking ahead and with perfect information takes.
 struct PolicyMemory {
   explicit PolicyMemory(const TroubleshootingProblem& given, Stop stopped_by = {})
-      : problem((validate(given), given)), chain(problem), perfect(problem), stop(std::move(stopped_by)) {}
+      : problem((validate(given), given)),
+        chain(problem),
+        money(problem, chain, stopped_by),
+        perfect(problem),
+        stop(std::move(stopped_by)) {}
 
   TroubleshootingProblem problem;
   RepairChain chain;
+  MoneyLookAhead money;
   PerfectInformation perfect;
   Stop stop;
 };
 
-/// Expected cost to the end when `depth` more steps are looked at; without tests beyond.
-class MoneyLookAhead {
- public:
-  MoneyLookAhead(const TroubleshootingProblem& problem, RepairChain& chain, const Stop& stop)
-      : problem_(problem), chain_(chain), stop_(stop) {}
-
-  /// Of taking this step, which counts as one of `depth`.
-  [[nodiscard]] double cost_of(const Situation& situation, const Step& step, std::size_t depth) {
-    stop_.check();
-    if (depth == 1) return chain_.cost_after(situation, step);
-    double sum = cost_of_step(problem_, situation, step);
-    const std::vector<StepResult> results = results_after(problem_, situation, step);
-    for (std::size_t outcome = 0; outcome < results.size(); ++outcome) {
-      const StepResult& result = results[outcome];
-      if (!(result.probability > 0.0)) continue;
-      const bool says_cured = step.kind == StepKind::repair && outcome == 0;
-      sum += result.probability * (says_cured ? cost_of_step(problem_, result.situation, {StepKind::done, 0})
-                                              : best_cost(result.situation, depth - 1));
-    }
-    return sum;
-  }
-
-  [[nodiscard]] double best_cost(const Situation& situation, std::size_t depth) {
-    double least = chain_.cost(situation.belief, situation.repairs_done, situation.in_place);
-    if (depth == 0) return least;
-    for (const Step& step : steps_from(problem_, situation)) {
-      least = std::min(least, cost_of(situation, step, depth));
-    }
-    return least;
-  }
-
- private:
-  const TroubleshootingProblem& problem_;
-  RepairChain& chain_;
-  const Stop& stop_;
-};
-
 inline int sooner_over(StepKind kind) { return kind == StepKind::test ? 2 : kind == StepKind::repair ? 1 : 0; }
 
-inline void sort_by_expected_cost(std::vector<PricedStep>& steps) {
-  sort_stably(steps, [](const PricedStep& a, const PricedStep& b) {
-    if (a.expected_cost != b.expected_cost) return a.expected_cost < b.expected_cost;
-    return sooner_over(a.step.kind) < sooner_over(b.step.kind);
-  });
+/// More bits for the cost; of equal ones the cheaper, then the order of the problem.
+inline bool tells_more_for_its_cost(const PricedStep& a, const PricedStep& b) {
+  const double mine = a.gain_bits * b.step_cost;
+  const double others = b.gain_bits * a.step_cost;
+  if (mine != others) return mine > others;
+  if (a.step_cost != b.step_cost) return a.step_cost < b.step_cost;
+  return a.step.index < b.step.index;
 }
 
-inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, RepairChain& chain,
-                                           const Situation& situation, std::size_t depth, const Stop& stop) {
+/// By expected cost. Costs that differ by rounding are equal, whichever way they were added up; of equal steps the ends
+/// come first, then repairs, then tests, and of tests the one that tells more for its cost.
+inline void sort_by_expected_cost(std::vector<PricedStep>& steps) {
+  constexpr double rounding = 1e-9;
+  sort_stably(steps, [](const PricedStep& a, const PricedStep& b) { return a.expected_cost < b.expected_cost; });
+  std::vector<std::pair<std::size_t, PricedStep>> grouped;  // the first that costs the same, and the step
+  std::size_t first = 0;
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    if (steps[i].expected_cost > steps[first].expected_cost * (1.0 + rounding)) first = i;
+    grouped.emplace_back(first, steps[i]);
+  }
+  sort_stably(grouped, [](const auto& one, const auto& other) {
+    if (one.first != other.first) return one.first < other.first;
+    const PricedStep& a = one.second;
+    const PricedStep& b = other.second;
+    if (a.step.kind != b.step.kind) return sooner_over(a.step.kind) < sooner_over(b.step.kind);
+    return a.step.kind == StepKind::test ? tells_more_for_its_cost(a, b) : a.step.index < b.step.index;
+  });
+  for (std::size_t i = 0; i < steps.size(); ++i) steps[i] = grouped[i].second;
+}
+
+inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem, MoneyLookAhead& money,
+                                           const Situation& situation, std::size_t depth) {
   if (depth == 0) throw ArgumentError("depth", "0", "must be at least 1", ErrorCode::wrong_number);
   check_situation(problem, situation);
-  MoneyLookAhead money(problem, chain, stop);
   const double without_tests = money.best_cost(situation, 0);
   std::vector<PricedStep> priced;
   for (const Step& step : steps_from(problem, situation)) {
@@ -93,15 +84,6 @@ inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem
   }
   sort_by_expected_cost(priced);
   return priced;
-}
-
-/// More bits for the cost; of equal ones the cheaper, then the order of the problem.
-inline bool tells_more_for_its_cost(const PricedStep& a, const PricedStep& b) {
-  const double mine = a.gain_bits * b.step_cost;
-  const double others = b.gain_bits * a.step_cost;
-  if (mine != others) return mine > others;
-  if (a.step_cost != b.step_cost) return a.step_cost < b.step_cost;
-  return a.step.index < b.step.index;
 }
 
 inline Step fixed_order_step(PolicyMemory& memory, const FixedOrder& order, const Situation& situation) {
@@ -157,7 +139,7 @@ inline Step greedy_step(PolicyMemory& memory, const Situation& situation) {
   if (!pays && !tests.empty()) {
     const double without = memory.chain.cost(situation.belief, situation.repairs_done, situation.in_place);
     pays = std::any_of(tests.begin(), tests.end(),
-                       [&](const PricedStep& test) { return memory.chain.cost_after(situation, test.step) < without; });
+                       [&](const PricedStep& test) { return memory.money.cost_of(situation, test.step, 1) < without; });
   }
   return pays ? tests[best].step : memory.chain.first_step(situation);
 }
@@ -213,7 +195,7 @@ inline Policy greedy_policy(const TroubleshootingProblem& problem) {
 
 inline Policy look_ahead_policy(const TroubleshootingProblem& problem, std::size_t depth, const Stop& stop) {
   return [memory = std::make_shared<detail::PolicyMemory>(problem, stop), depth](const Situation& situation) {
-    return detail::price_steps(memory->problem, memory->chain, situation, depth, memory->stop).front().step;
+    return detail::price_steps(memory->problem, memory->money, situation, depth).front().step;
   };
 }
 
@@ -221,14 +203,15 @@ inline std::vector<PricedStep> price_steps(const TroubleshootingProblem& problem
                                            std::size_t depth, const Stop& stop) {
   validate(problem);
   detail::RepairChain chain(problem);
-  return detail::price_steps(problem, chain, situation, depth, stop);
+  detail::MoneyLookAhead money(problem, chain, stop);
+  return detail::price_steps(problem, money, situation, depth);
 }
 
 inline Weighing weigh_steps(const TroubleshootingProblem& problem, const Situation& situation, std::size_t depth,
                             const Stop& stop) {
   constexpr std::size_t followed = 4;
   detail::PolicyMemory memory(problem, stop);
-  Weighing weighing{detail::price_steps(problem, memory.chain, situation, depth, stop), 0};
+  Weighing weighing{detail::price_steps(memory.problem, memory.money, situation, depth), 0};
   const Step first = detail::greedy_step(memory, situation);
   std::size_t tests = 0;
   for (PricedStep& entry : weighing.steps) {

@@ -11,6 +11,7 @@
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/information_bounds.hpp"
 #include "faultodds/decision/planning/policy_tree.hpp"
+#include "faultodds/decision/planning/repair_chain.hpp"
 #include "faultodds/model/errors.hpp"
 #include "faultodds/model/stable_order.hpp"
 

@@ -12,6 +12,7 @@
 #include "faultodds/decision/planning/beliefs.hpp"
 #include "faultodds/decision/planning/cost_bounds.hpp"
 #include "faultodds/decision/planning/optimal_policy.hpp"
+#include "faultodds/decision/planning/repair_chain.hpp"
 #include "faultodds/decision/planning/repair_order.hpp"
 #include "faultodds/model/errors.hpp"
 

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "faultodds/decision/planning/beliefs.hpp"
+#include "faultodds/decision/planning/set_up_states.hpp"
 #include "faultodds/decision/planning/troubleshooting.hpp"
 #include "faultodds/model/errors.hpp"
 
@@ -148,29 +149,12 @@ inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
   }
 }
 
-inline void bring_about(const TroubleshootingProblem& problem, std::size_t s, std::vector<bool>& in_place,
-                        SetUpWork& work);
-
 inline void bring_about(const TroubleshootingProblem& problem, std::span<const std::size_t> wanted,
                         std::vector<bool>& in_place, SetUpWork& work) {
-  for (const bool conditions : {false, true}) {
-    for (const std::size_t s : wanted) {
-      if (!problem.set_ups[s].group.empty() == conditions) bring_about(problem, s, in_place, work);
-    }
-  }
-}
-
-inline void bring_about(const TroubleshootingProblem& problem, std::size_t s, std::vector<bool>& in_place,
-                        SetUpWork& work) {
-  if (in_place[s]) return;
-  const SetUp& set_up = problem.set_ups[s];
-  bring_about(problem, set_up.needs, in_place, work);
-  for (std::size_t other = 0; other < in_place.size(); ++other) {
-    if (!set_up.group.empty() && problem.set_ups[other].group == set_up.group) in_place[other] = false;
-  }
-  in_place[s] = true;
-  work.set_ups.push_back(s);
-  work.cost += set_up.cost;
+  bring_about_all(problem, wanted, in_place, [&](std::size_t s) {
+    work.set_ups.push_back(s);
+    work.cost += problem.set_ups[s].cost;
+  });
 }
 
 inline std::span<const std::size_t> wanted_by(const TroubleshootingProblem& problem, const Step& step) {
