@@ -187,6 +187,50 @@ TEST(OptimalPolicyTree, HalfSplittingAChainIsAnAlphabeticTree) {
   }
 }
 
+/// Expected number of tests of unit cost until each hypothesis of a set is told apart from the others, going through
+/// everything; `rows` are their outcomes. By information gain alone if `greedy`.
+double tests_until_told_apart(const std::vector<double>& weights, const std::vector<std::string>& rows,
+                              const std::vector<std::size_t>& set, bool greedy) {
+  if (set.size() == 1) return 0.0;
+  const auto weight_of = [&](const std::vector<std::size_t>& part) {
+    return std::accumulate(part.begin(), part.end(), 0.0, [&](double sum, std::size_t h) { return sum + weights[h]; });
+  };
+  const double mass = weight_of(set);
+  double most_bits = 0.0, least = 1e9;
+  for (std::size_t t = 0; t < rows.front().size(); ++t) {
+    std::vector<std::size_t> passed, failed;
+    for (const std::size_t h : set) (rows[h][t] == '0' ? passed : failed).push_back(h);
+    if (passed.empty() || failed.empty()) continue;
+    const double p = weight_of(passed) / mass;
+    const double bits = -p * std::log2(p) - (1.0 - p) * std::log2(1.0 - p);
+    if (greedy && bits <= most_bits + 1e-12) continue;
+    const double cost = mass + tests_until_told_apart(weights, rows, passed, greedy) +
+                        tests_until_told_apart(weights, rows, failed, greedy);
+    least = greedy ? cost : std::min(least, cost);
+    most_bits = bits;
+  }
+  return least;
+}
+
+// Pattipati & Alexandridis 1990, IEEE Trans. SMC 20(4), the example of six system states and five tests of unit cost
+// (from memory): the optimum takes 2.18 tests, the one-step information gain 2.86. Both by enumeration as well.
+TEST(OptimalPolicyTree, TheExampleOfTestSequencingTrapsTheInformationGain) {
+  const std::vector<double> weights{0.70, 0.01, 0.02, 0.10, 0.05, 0.12};
+  const std::vector<std::string> rows{"00000", "01001", "00110", "10011", "11000", "11110"};
+  const std::vector<std::size_t> all{0, 1, 2, 3, 4, 5};
+  EXPECT_NEAR(tests_until_told_apart(weights, rows, all, false), 2.18, 1e-12);
+  EXPECT_NEAR(tests_until_told_apart(weights, rows, all, true), 2.86, 1e-12);
+  constexpr double repair_cost = 1000.0;  // so dear that to name the fault first always pays
+  TroubleshootingProblem problem = to_be_named(weights, repair_cost);
+  for (std::size_t t = 0; t < 5; ++t) {
+    problem.tests.push_back(sorting(6, 1.0, 2, [&](std::size_t h) { return rows[h][t] == '1' ? 1U : 0U; }));
+  }
+  const OptimalPolicyTree best = optimal_policy_tree(problem);
+  EXPECT_TRUE(best.optimal);
+  EXPECT_NEAR(best.upper_bound - repair_cost, 2.18, 1e-9);
+  EXPECT_NEAR(greedy_policy_tree(problem).expected_cost() - repair_cost, 2.86, 1e-9);
+}
+
 // One heavy coin among nine takes two weighings, for 3^2 = 9 outcomes are needed and enough (a classic puzzle; from
 // memory, and the bound log2 9 / log2 3 = 2 shows that no fewer do).
 TEST(OptimalPolicyTree, AHeavyCoinAmongNineTakesTwoWeighings) {
