@@ -34,6 +34,7 @@ class CaseProblemWriter {
 
   [[nodiscard]] CaseProblem write() {
     write_set_ups();
+    candidates_ = candidate_tests();
     write_hypotheses();
     write_tests();
     write_repairs();
@@ -43,6 +44,14 @@ class CaseProblemWriter {
   }
 
  private:
+  /// By test: P(outcome).
+  using OutcomesOfTests = std::vector<std::vector<double>>;
+  /// A hypothesis that was looked at on the way, and the tests under it.
+  struct Watched {
+    std::vector<Fault> faults;
+    OutcomesOfTests outcomes;
+  };
+
   /// Of the work itself, without set-ups.
   [[nodiscard]] double own_cost(Work work) const {
     work.access.clear();
@@ -91,7 +100,10 @@ class CaseProblemWriter {
   }
 
   void write_hypotheses() {
-    result_.hypotheses = hypotheses_of(case_, options_.hypotheses);
+    result_.hypotheses =
+        hypotheses_with(case_, options_.hypotheses, [&](const std::vector<Fault>& faults, const Case& under) {
+          watched_.push_back({faults, outcomes_under(under)});
+        });
     if (options_.hypotheses.assumption == FaultAssumption::several_faults) add_what_repairs_leave();
     for (const Hypothesis& hypothesis : result_.hypotheses.list) {
       result_.problem.hypotheses.push_back(name_of(hypothesis.faults));
@@ -140,21 +152,31 @@ class CaseProblemWriter {
     return tests;
   }
 
-  /// By hypothesis of the list, then what was left out, then a vehicle without any fault in question: P(outcome) of
-  /// each of these tests.
-  [[nodiscard]] std::vector<std::vector<std::vector<double>>> outcomes_of(
-      const std::vector<VariableIndex>& tests) const {
-    std::vector<std::vector<std::vector<double>>> rows;
+  [[nodiscard]] OutcomesOfTests outcomes_under(const Case& under) const {
+    OutcomesOfTests outcomes;
+    outcomes.reserve(candidates_.size());
+    for (const VariableIndex test : candidates_) outcomes.push_back(under.posterior(test));
+    return outcomes;
+  }
+
+  /// By hypothesis of the list, then what was left out, then a vehicle without any fault in question.
+  [[nodiscard]] std::vector<OutcomesOfTests> outcomes_of_all() {
+    std::vector<OutcomesOfTests> rows;
     HypothesisTrial trial(case_, result_.hypotheses.components);
     const auto add_row = [&](const Case& under) {
       const StopScope scope(under, case_.stop());
-      rows.emplace_back();
-      for (const VariableIndex test : tests) rows.back().push_back(under.posterior(test));
+      rows.push_back(outcomes_under(under));
     };
     for (const Hypothesis& hypothesis : result_.hypotheses.list) {
-      add_row(trial.assume(hypothesis.faults) ? trial.current() : without_symptoms(hypothesis.faults));
+      const auto seen = std::find_if(watched_.begin(), watched_.end(),
+                                     [&](const Watched& one) { return one.faults == hypothesis.faults; });
+      if (seen != watched_.end()) {
+        rows.push_back(std::move(seen->outcomes));
+      } else {
+        add_row(trial.assume(hypothesis.faults) ? trial.current() : without_symptoms(hypothesis.faults));
+      }
     }
-    if (result_.rest_is_last) add_rest(tests, rows);
+    if (result_.rest_is_last) add_rest(rows);
     add_row(without_symptoms({}));
     return rows;
   }
@@ -172,24 +194,24 @@ class CaseProblemWriter {
   }
 
   /// The average outcome beyond the list.
-  void add_rest(const std::vector<VariableIndex>& tests, std::vector<std::vector<std::vector<double>>>& rows) const {
-    const std::vector<std::vector<double>> listed = mean_of(rows);
-    rows.emplace_back();
-    for (std::size_t t = 0; t < tests.size(); ++t) {
-      std::vector<double> rest = case_.posterior(tests[t]);
+  void add_rest(std::vector<OutcomesOfTests>& rows) const {
+    const OutcomesOfTests listed = mean_of(rows);
+    OutcomesOfTests& row = rows.emplace_back();
+    const std::vector<std::vector<double>> all = case_.posteriors();
+    for (std::size_t t = 0; t < candidates_.size(); ++t) {
+      std::vector<double> rest = all[candidates_[t]];
       if (result_.hypotheses.assumption == FaultAssumption::several_faults) {
         for (std::size_t o = 0; o < rest.size(); ++o) rest[o] = std::max(0.0, rest[o] - listed[t][o]);
       }
       const double sum = std::accumulate(rest.begin(), rest.end(), 0.0);
       for (double& p : rest) p = sum > 0.0 ? p / sum : 1.0 / static_cast<double>(rest.size());
-      rows.back().push_back(std::move(rest));
+      row.push_back(std::move(rest));
     }
   }
 
   /// Sum over the listed hypotheses of their probability times the outcome's.
-  [[nodiscard]] std::vector<std::vector<double>> mean_of(
-      const std::vector<std::vector<std::vector<double>>>& rows) const {
-    std::vector<std::vector<double>> mean = rows.front();
+  [[nodiscard]] OutcomesOfTests mean_of(const std::vector<OutcomesOfTests>& rows) const {
+    OutcomesOfTests mean = rows.front();
     for (std::size_t t = 0; t < mean.size(); ++t) {
       std::fill(mean[t].begin(), mean[t].end(), 0.0);
       for (std::size_t h = 0; h < rows.size(); ++h) {
@@ -200,17 +222,16 @@ class CaseProblemWriter {
   }
 
   void write_tests() {
-    const std::vector<VariableIndex> candidates = candidate_tests();
-    const auto rows = outcomes_of(candidates);
+    const std::vector<OutcomesOfTests> rows = outcomes_of_all();
     std::vector<TestAction> actions;
     std::vector<double> merit;
-    for (std::size_t t = 0; t < candidates.size(); ++t) {
-      actions.push_back(test_action(candidates[t], t, rows));
-      const Work& work = model_.variable(candidates[t]).work;
+    for (std::size_t t = 0; t < candidates_.size(); ++t) {
+      actions.push_back(test_action(candidates_[t], t, rows));
+      const Work& work = model_.variable(candidates_[t]).work;
       merit.push_back(
           gain_ratio(gain_of(actions.back()), cost_of(case_, work, in_place_, options_.means.labour_rate).cost));
     }
-    std::vector<std::size_t> order(candidates.size());
+    std::vector<std::size_t> order(candidates_.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::erase_if(order, [&](std::size_t t) { return !(merit[t] > 0.0); });
     sort_stably(order, [&](std::size_t a, std::size_t b) { return merit[a] > merit[b]; });
@@ -218,12 +239,12 @@ class CaseProblemWriter {
     std::sort(order.begin(), order.end());
     for (const std::size_t t : order) {
       result_.problem.tests.push_back(std::move(actions[t]));
-      result_.tests.push_back(candidates[t]);
+      result_.tests.push_back(candidates_[t]);
     }
   }
 
   [[nodiscard]] TestAction test_action(VariableIndex test, std::size_t position,
-                                       const std::vector<std::vector<std::vector<double>>>& rows) const {
+                                       const std::vector<OutcomesOfTests>& rows) const {
     const Variable& variable = model_.variable(test);
     TestAction action{variable.name, own_cost(variable.work), set_ups_of(variable.work), {}, {}};
     for (const State& state : variable.states) action.outcomes.push_back(state.name);
@@ -356,6 +377,8 @@ class CaseProblemWriter {
   const FaultModel& model_;
   const CaseProblemOptions& options_;
   InPlace in_place_;
+  std::vector<VariableIndex> candidates_;  // tests
+  std::vector<Watched> watched_;           // of one fault, in the order of hypotheses_with
   CaseProblem result_;
 };
 

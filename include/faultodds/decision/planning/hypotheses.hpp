@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "faultodds/decision/ranking/rank_tests.hpp"
@@ -71,6 +72,15 @@ class HypothesisTrial {
   StopScope scope_;
   double log_weight_ = 0.0;
 };
+
+/// Shown each hypothesis of one fault that is possible, likely or not, and the case under it as long as it is looked
+/// at.
+using OneFaultWatcher = std::function<void(const std::vector<Fault>& faults, const Case& under)>;
+
+/// hypotheses_of with a watcher, so that what else is asked of each hypothesis need not assume it anew.
+[[nodiscard]] Hypotheses hypotheses_with(const Case& current, const HypothesesOptions& options,
+                                         const OneFaultWatcher& watch);
+
 /// The findings that a hypothesis amounts to: a hard one on each component in question.
 [[nodiscard]] std::vector<Finding> findings_of(const FaultModel& model, const std::vector<VariableIndex>& components,
                                                const std::vector<Fault>& faults);

@@ -88,11 +88,12 @@ inline std::vector<std::vector<Fault>> single_faults(const FaultModel& model,
   return sets;
 }
 
-inline Hypotheses one_fault_hypotheses(const Case& current, Hypotheses result) {
+inline Hypotheses one_fault_hypotheses(const Case& current, Hypotheses result, const OneFaultWatcher& watch) {
   HypothesisTrial trial(current, result.components);
   double total = 0.0;
   for (std::vector<Fault>& faults : single_faults(current.model(), result.components)) {
     if (!trial.assume(faults)) continue;
+    if (watch) watch(faults, trial.current());
     const double probability = std::exp(trial.log_probability() - current.log_evidence());
     result.list.push_back({std::move(faults), probability});
     total += probability;
@@ -116,6 +117,22 @@ inline Hypotheses several_fault_hypotheses(const Case& current, Hypotheses resul
   return result;
 }
 
+inline Hypotheses hypotheses_with(const Case& current, const HypothesesOptions& options, const OneFaultWatcher& watch) {
+  if (options.most == 0)
+    throw ArgumentError("most", "0 hypotheses are asked for", "ask for at least one", ErrorCode::nothing_given);
+  Hypotheses result;
+  result.components = components_in_question(current, options.components);
+  result.assumption = options.assumption;
+  result = options.assumption == FaultAssumption::one_fault
+               ? one_fault_hypotheses(current, std::move(result), watch)
+               : several_fault_hypotheses(current, std::move(result), options.most);
+  if (result.list.size() > options.most) result.list.resize(options.most);
+  double listed = 0.0;
+  for (const Hypothesis& hypothesis : result.list) listed += hypothesis.probability;
+  result.left_out = std::max(0.0, 1.0 - listed);
+  return result;
+}
+
 }  // namespace detail
 
 inline bool allows_one_fault(const Case& current, const std::vector<VariableIndex>& components, const Stop& stop) {
@@ -130,19 +147,7 @@ inline bool allows_one_fault(const Case& current, const std::vector<VariableInde
 
 inline Hypotheses hypotheses_of(const Case& current, const HypothesesOptions& options, const Stop& stop) {
   const StopScope scope(current, stop);
-  if (options.most == 0)
-    throw ArgumentError("most", "0 hypotheses are asked for", "ask for at least one", ErrorCode::nothing_given);
-  Hypotheses result;
-  result.components = detail::components_in_question(current, options.components);
-  result.assumption = options.assumption;
-  result = options.assumption == FaultAssumption::one_fault
-               ? detail::one_fault_hypotheses(current, std::move(result))
-               : detail::several_fault_hypotheses(current, std::move(result), options.most);
-  if (result.list.size() > options.most) result.list.resize(options.most);
-  double listed = 0.0;
-  for (const Hypothesis& hypothesis : result.list) listed += hypothesis.probability;
-  result.left_out = std::max(0.0, 1.0 - listed);
-  return result;
+  return detail::hypotheses_with(current, options, {});
 }
 
 }  // namespace faultodds

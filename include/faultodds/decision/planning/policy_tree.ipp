@@ -172,7 +172,7 @@ class PolicyTreeWalk {
     const std::size_t cured_state = problem_.hypotheses.size();
     Situation next = reached;
     std::vector<bool>& done = test ? next.tests_done : next.repairs_done;
-    check_index("policy_tree.nodes[" + std::to_string(at) + "].step", step.index, done.size(), "of these");
+    check_index({"policy_tree.nodes", at, "step"}, step.index, done.size(), "of these");
     if (done[step.index]) {
       throw ArgumentError("policy_tree.nodes[" + std::to_string(at) + "].step", "is done a second time",
                           "do each step once on a way", ErrorCode::named_twice);

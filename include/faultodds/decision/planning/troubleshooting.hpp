@@ -157,8 +157,21 @@ void bring_about(const TroubleshootingProblem& problem, std::span<const std::siz
                  std::vector<bool>& in_place, SetUpWork& work);
 /// Set-ups that a step needs directly.
 [[nodiscard]] std::span<const std::size_t> wanted_by(const TroubleshootingProblem& problem, const Step& step);
+
+/// A place in a problem, put into words only where something is wrong there: "tests[2].table row 4".
+struct ProblemPlace {
+  ProblemPlace(const char* of_list) : list(of_list) {}
+  ProblemPlace(const char* of_list, std::size_t at, const char* of_field = "")
+      : list(of_list), index(at), field(of_field) {}
+
+  const char* list;
+  std::optional<std::size_t> index = {};
+  const char* field = "";  ///< empty: none
+  std::optional<std::size_t> row = {};
+};
+
 /// Throws ArgumentError at `place` if `index` is not below `size`; `of_what` names what there are.
-void check_index(const std::string& place, std::size_t index, std::size_t size, const char* of_what);
+void check_index(const ProblemPlace& place, std::size_t index, std::size_t size, const char* of_what);
 /// Throws ArgumentError unless sizes fit and the belief is finite and not negative.
 void check_situation(const TroubleshootingProblem& problem, const Situation& situation);
 /// Throws ArgumentError if the problem has no such test, repair or end.

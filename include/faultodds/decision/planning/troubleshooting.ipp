@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 #include <utility>
 
 #include "faultodds/decision/planning/beliefs.hpp"
@@ -15,45 +16,50 @@ namespace faultodds {
 
 namespace detail {
 
-inline std::string entry(const char* list, std::size_t index, const char* field) {
-  return std::string(list) + '[' + std::to_string(index) + "]." + field;
+inline std::string in_words(const ProblemPlace& place) {
+  std::string words = place.list;
+  if (place.index) words += '[' + std::to_string(*place.index) + ']';
+  if (*place.field != '\0') words += std::string(".") + place.field;
+  if (place.row) words += " row " + std::to_string(*place.row);
+  return words;
 }
 
-inline void check_amount(const std::string& place, double amount) {
+inline void check_amount(const ProblemPlace& place, double amount) {
   if (!std::isfinite(amount) || amount < 0.0) {
-    throw ArgumentError(place, std::to_string(amount), "must be a finite number that is not negative",
+    throw ArgumentError(in_words(place), std::to_string(amount), "must be a finite number that is not negative",
                         ErrorCode::wrong_number);
   }
 }
 
-inline void check_probability(const std::string& place, double p) {
+inline void check_probability(const ProblemPlace& place, double p) {
   if (!(p >= 0.0 && p <= 1.0))
-    throw ArgumentError(place, std::to_string(p), "must be from 0 to 1", ErrorCode::wrong_number);
+    throw ArgumentError(in_words(place), std::to_string(p), "must be from 0 to 1", ErrorCode::wrong_number);
 }
 
-inline void check_size(const std::string& place, std::size_t size, std::size_t right, const std::string& what) {
+inline void check_size(const ProblemPlace& place, std::size_t size, std::size_t right, std::string_view what) {
   if (size == right) return;
-  throw ArgumentError(place, "holds " + std::to_string(size), "must hold " + std::to_string(right) + ", " + what,
-                      ErrorCode::wrong_size);
+  throw ArgumentError(in_words(place), "holds " + std::to_string(size),
+                      "must hold " + std::to_string(right) + ", " + std::string(what), ErrorCode::wrong_size);
 }
 
-inline void check_index(const std::string& place, std::size_t index, std::size_t size, const char* of_what) {
+inline void check_index(const ProblemPlace& place, std::size_t index, std::size_t size, const char* of_what) {
   if (index < size) return;
-  throw ArgumentError(place, "index " + std::to_string(index), "there are " + std::to_string(size) + ' ' + of_what,
-                      ErrorCode::index_out_of_range);
+  throw ArgumentError(in_words(place), "index " + std::to_string(index),
+                      "there are " + std::to_string(size) + ' ' + of_what, ErrorCode::index_out_of_range);
 }
 
 /// Set-ups that work needs directly: they exist, each once, and at most one of a group.
-inline void check_wanted(const TroubleshootingProblem& problem, const std::string& place,
+inline void check_wanted(const TroubleshootingProblem& problem, const ProblemPlace& place,
                          std::span<const std::size_t> wanted) {
   for (std::size_t i = 0; i < wanted.size(); ++i) {
     check_index(place, wanted[i], problem.set_ups.size(), "set-ups");
     for (std::size_t j = 0; j < i; ++j) {
       const std::string& group = problem.set_ups[wanted[i]].group;
       if (wanted[j] == wanted[i])
-        throw ArgumentError(place, "names a set-up twice", "name each once", ErrorCode::named_twice);
+        throw ArgumentError(in_words(place), "names a set-up twice", "name each once", ErrorCode::named_twice);
       if (!group.empty() && problem.set_ups[wanted[j]].group == group) {
-        throw ArgumentError(place, "needs two set-ups of the group \"" + group + '"', "these exclude each other");
+        throw ArgumentError(in_words(place), "needs two set-ups of the group \"" + group + '"',
+                            "these exclude each other");
       }
     }
   }
@@ -76,22 +82,23 @@ inline bool needs_itself(const TroubleshootingProblem& problem, std::size_t star
 inline void check_set_ups(const TroubleshootingProblem& problem) {
   const std::vector<SetUp>& all = problem.set_ups;
   for (std::size_t s = 0; s < all.size(); ++s) {
-    check_amount(entry("set_ups", s, "cost"), all[s].cost);
-    check_wanted(problem, entry("set_ups", s, "needs"), all[s].needs);
+    check_amount({"set_ups", s, "cost"}, all[s].cost);
+    check_wanted(problem, {"set_ups", s, "needs"}, all[s].needs);
     if (!all[s].group.empty() && !all[s].needs.empty()) {
-      throw ArgumentError(entry("set_ups", s, "needs"), "belongs to a group and has needs",
+      throw ArgumentError(in_words({"set_ups", s, "needs"}), "belongs to a group and has needs",
                           "let the work that needs it name these needs");
     }
     for (std::size_t other = 0; other < s; ++other) {
       if (all[s].in_place && all[other].in_place && !all[s].group.empty() && all[s].group == all[other].group) {
-        throw ArgumentError(entry("set_ups", s, "in_place"), "two of the group \"" + all[s].group + "\" are in place",
-                            "only one can be");
+        throw ArgumentError(in_words({"set_ups", s, "in_place"}),
+                            "two of the group \"" + all[s].group + "\" are in place", "only one can be");
       }
     }
   }
   for (std::size_t s = 0; s < all.size(); ++s) {
     if (needs_itself(problem, s)) {
-      throw ArgumentError(entry("set_ups", s, "needs"), "\"" + all[s].name + "\" needs itself", "break the circle");
+      throw ArgumentError(in_words({"set_ups", s, "needs"}), "\"" + all[s].name + "\" needs itself",
+                          "break the circle");
     }
   }
 }
@@ -101,11 +108,12 @@ inline void check_test(const TroubleshootingProblem& problem, std::size_t t, boo
   const TestAction& test = problem.tests[t];
   const std::size_t n = problem.hypotheses.size();
   const std::size_t width = test.outcomes.size();
-  check_amount(entry("tests", t, "cost"), test.cost);
-  check_wanted(problem, entry("tests", t, "set_ups"), test.set_ups);
-  const std::string place = entry("tests", t, "table");
+  check_amount({"tests", t, "cost"}, test.cost);
+  check_wanted(problem, {"tests", t, "set_ups"}, test.set_ups);
+  ProblemPlace place("tests", t, "table");
   if (width == 0)
-    throw ArgumentError(entry("tests", t, "outcomes"), "is empty", "must name at least one", ErrorCode::nothing_given);
+    throw ArgumentError(in_words({"tests", t, "outcomes"}), "is empty", "must name at least one",
+                        ErrorCode::nothing_given);
   if (needs_cured_row || test.table.size() != n * width) {
     check_size(place, test.table.size(), (n + 1) * width,
                needs_cured_row
@@ -113,14 +121,14 @@ inline void check_test(const TroubleshootingProblem& problem, std::size_t t, boo
                    : "or without the row of the cured vehicle " + std::to_string(n * width));
   }
   for (std::size_t h = 0; h * width < test.table.size(); ++h) {
+    place.row = h;
     double sum = 0.0;
     for (std::size_t o = 0; o < width; ++o) {
-      check_probability(place + " row " + std::to_string(h), test.table[h * width + o]);
+      check_probability(place, test.table[h * width + o]);
       sum += test.table[h * width + o];
     }
     if (std::abs(sum - 1.0) > row_tolerance) {
-      throw ArgumentError(place + " row " + std::to_string(h), "sums to " + std::to_string(sum), "must sum to 1",
-                          ErrorCode::wrong_number);
+      throw ArgumentError(in_words(place), "sums to " + std::to_string(sum), "must sum to 1", ErrorCode::wrong_number);
     }
   }
 }
@@ -128,23 +136,23 @@ inline void check_test(const TroubleshootingProblem& problem, std::size_t t, boo
 inline void check_repair(const TroubleshootingProblem& problem, std::size_t r) {
   const RepairAction& repair = problem.repairs[r];
   const std::size_t n = problem.hypotheses.size();
-  check_amount(entry("repairs", r, "cost"), repair.cost);
-  check_wanted(problem, entry("repairs", r, "set_ups"), repair.set_ups);
-  check_size(entry("repairs", r, "success"), repair.success.size(), n, "one for each hypothesis");
-  for (const double p : repair.success) check_probability(entry("repairs", r, "success"), p);
+  check_amount({"repairs", r, "cost"}, repair.cost);
+  check_wanted(problem, {"repairs", r, "set_ups"}, repair.set_ups);
+  check_size({"repairs", r, "success"}, repair.success.size(), n, "one for each hypothesis");
+  for (const double p : repair.success) check_probability({"repairs", r, "success"}, p);
   if (!repair.becomes.empty()) {
-    check_size(entry("repairs", r, "becomes"), repair.becomes.size(), n, "one for each hypothesis, or none");
+    check_size({"repairs", r, "becomes"}, repair.becomes.size(), n, "one for each hypothesis, or none");
   }
   for (const std::size_t h : repair.becomes) {
     if (h != RepairAction::cured)
-      check_index(entry("repairs", r, "becomes"), h, n, "hypotheses; `cured` if nothing remains");
+      check_index({"repairs", r, "becomes"}, h, n, "hypotheses; `cured` if nothing remains");
   }
-  check_amount(entry("repairs", r, "verification.cost"), repair.verification.cost);
-  check_probability(entry("repairs", r, "verification.false_cured"), repair.verification.false_cured);
-  check_probability(entry("repairs", r, "verification.false_still_there"), repair.verification.false_still_there);
+  check_amount({"repairs", r, "verification.cost"}, repair.verification.cost);
+  check_probability({"repairs", r, "verification.false_cured"}, repair.verification.false_cured);
+  check_probability({"repairs", r, "verification.false_still_there"}, repair.verification.false_still_there);
   if (repair.verification.false_cured > 0.0 && !problem.ends.comeback) {
     throw ArgumentError("ends.comeback",
-                        "is not given, though " + entry("repairs", r, "verification") + " can wrongly say cured",
+                        "is not given, though " + in_words({"repairs", r, "verification"}) + " can wrongly say cured",
                         "give the cost of a vehicle that comes back", ErrorCode::nothing_given);
   }
 }
@@ -178,7 +186,7 @@ inline void check_ends(const TroubleshootingProblem& problem) {
   check_size("repair_elsewhere", problem.repair_elsewhere.size(), problem.hypotheses.size(),
              "one for each hypothesis, or none");
   for (std::size_t h = 0; h < problem.repair_elsewhere.size(); ++h) {
-    check_amount("repair_elsewhere[" + std::to_string(h) + ']', problem.repair_elsewhere[h]);
+    check_amount({"repair_elsewhere", h}, problem.repair_elsewhere[h]);
   }
 }
 
@@ -189,7 +197,7 @@ inline void validate(const TroubleshootingProblem& problem) {
   if (n == 0) throw ArgumentError("hypotheses", "is empty", "must name at least one", ErrorCode::nothing_given);
   detail::check_size("weights", problem.weights.size(), n, "one for each hypothesis");
   for (std::size_t h = 0; h < n; ++h) {
-    detail::check_amount("weights[" + std::to_string(h) + ']', problem.weights[h]);
+    detail::check_amount({"weights", h}, problem.weights[h]);
   }
   const double sum = detail::sum_of(problem.weights);
   if (!(sum > 0.0) || !std::isfinite(sum)) {
