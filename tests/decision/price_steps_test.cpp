@@ -143,7 +143,7 @@ TEST(PriceSteps, OfEqualCostTheTestThatTellsMoreForItsCostComesFirst) {
   TroubleshootingProblem problem;
   problem.hypotheses = {"a", "b"};
   problem.weights = {0.5, 0.5};
-  problem.ends.hand_over = 10.0;
+  problem.ends.hand_over = 0.125;
   problem.set_ups.push_back({"cover", 0.1, {}, {}, false});
   const auto test = [](double cost, std::vector<std::size_t> set_ups, double p) {
     return TestAction{"t", cost, std::move(set_ups), {"passed", "failed"}, {p, 1.0 - p, 1.0 - p, p}};

@@ -135,8 +135,9 @@ def cheapest_end(problem: TroubleshootingProblem | CaseProblem, situation: Situa
 def price_steps(
     problem: TroubleshootingProblem | CaseProblem, situation: Situation | None = None, depth: SupportsIndex = 2
 ) -> PricedSteps:
-    """All possible steps side by side, by expected cost; of equal ones the ends first, then repairs, then tests.
-    Each is looked at to `depth` steps, itself included. Raises Stopped.
+    """All possible steps side by side, by expected cost; of equal ones (to 1e-9) the ends first, then repairs, then
+    tests, of these the one that tells more for its cost. Each is looked at to `depth` steps, itself included.
+    Raises Stopped.
     """
     return _core._price_steps(problem, situation, depth)
 
