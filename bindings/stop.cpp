@@ -64,6 +64,7 @@ class Stopping {
     options.seconds = seconds_;
     const auto set = std::make_shared<std::atomic<bool>>(false);
     if (!flag_.is_none()) {
+      *set = py::cast<bool>(flag_.attr("is_set")());
       options.flag = set.get();
       options.poll = [set, flag = kept(flag_)] {
         if (*set || !look_again()) return;
