@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "advice.hpp"
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/io/job_json.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/job/entry_words.hpp"
@@ -129,7 +130,7 @@ bool Bench::take_outcome(const std::string& line, bool by_part) {
     return true;
   }
   if (found.empty()) return false;
-  take_finding(hard_finding(model(), test, found.front()));
+  take_finding(detail::hard_finding(model(), test, found.front()));
   return true;
 }
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "bench.hpp"
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/job/entry_words.hpp"
 #include "faultodds/model/names.hpp"
 #include "findings.hpp"
@@ -71,7 +72,7 @@ void Bench::ask_complaint() {
     const std::size_t variable = complaints[i];
     try {
       if (model().state_count(variable) == 2) {
-        take_finding(hard_finding(model(), variable, 1));
+        take_finding(detail::hard_finding(model(), variable, 1));
       } else {
         ask_state(variable);
       }
@@ -154,7 +155,7 @@ void Bench::ask_state(VariableIndex variable) {
     screen().text("So far: " + finding_text(model(), *known) + ". A new answer takes its place.");
   }
   if (const auto state = questions_.choose(question_of(asked), state_choices(asked))) {
-    take_finding(hard_finding(model(), variable, *state));
+    take_finding(detail::hard_finding(model(), variable, *state));
   }
 }
 

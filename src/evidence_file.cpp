@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <utility>
 
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/io/json_document.hpp"
 #include "faultodds/io/text_file.hpp"
 #include "faultodds/io/uai.hpp"
@@ -35,7 +36,8 @@ Json parse(const std::string& text, const std::string& file) {
 
 Finding finding_from(const FaultModel& model, const std::string& name, const Json& value, const std::string& file) {
   const std::size_t variable = model.index_of(name);
-  if (value.is_string()) return hard_finding(model, variable, model.state_of(variable, value.get<std::string>()));
+  if (value.is_string())
+    return detail::hard_finding(model, variable, model.state_of(variable, value.get<std::string>()));
   const auto all_are = [&value](auto check) {
     return value.is_array() && !value.empty() && std::all_of(value.begin(), value.end(), check);
   };
@@ -69,7 +71,7 @@ std::vector<Finding> read_evidence_file(const FaultModel& model, const std::stri
       extension == ".evid" || extension == ".uai" || (extension_of(model_file) == ".uai" && extension != ".json");
   if (is_uai) {
     for (const auto& [variable, state] : read_uai_evidence(text, model, evidence_file)) {
-      findings.push_back(hard_finding(model, variable, state));
+      findings.push_back(detail::hard_finding(model, variable, state));
     }
     return findings;
   }

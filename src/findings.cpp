@@ -8,6 +8,7 @@
 
 #include "evidence_file.hpp"
 #include "faultodds/decision/evidence/counted_once.hpp"
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/io/text_places.hpp"
 #include "readings.hpp"
 #include "text.hpp"
@@ -132,18 +133,12 @@ void add_finding_options(CLI::App& command, FindingTexts& texts) {
       ->option_text("FILE");
 }
 
-Finding hard_finding(const FaultModel& model, VariableIndex variable, StateIndex state) {
-  Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), state};
-  finding.weights.at(state) = 1.0;
-  return finding;
-}
-
 Finding parse_finding(const FaultModel& model, std::string_view text) {
   const std::vector<Split> splits = splits_of(model, text, "--finding", "NAME=STATE");
   const auto read = [&](const Split& split) -> std::optional<Finding> {
     const auto state = find_state(model.variable(split.variable), split.rest);
     if (!state) return std::nullopt;
-    return hard_finding(model, split.variable, *state);
+    return detail::hard_finding(model, split.variable, *state);
   };
   const auto explain = [&](const Split& split) { static_cast<void>(model.state_of(split.variable, split.rest)); };
   return only_reading(model, text, splits, read, explain);

@@ -36,7 +36,6 @@ CLI::Option* add_repeated(CLI::App& command, const std::string& name, std::vecto
                                                  const FindingTexts& texts);
 
 /// The finding that `variable` is in `state`.
-[[nodiscard]] Finding hard_finding(const FaultModel& model, VariableIndex variable, StateIndex state);
 
 /// "NAME=STATE". Names and states may hold '=': every split against the known names is tried. Throws UnknownName;
 /// ArgumentError if several splits fit; CLI::ValidationError if there is no '='.

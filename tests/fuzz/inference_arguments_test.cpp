@@ -39,37 +39,7 @@ class WrongArguments : public ::testing::Test {
   std::size_t variable() { return dice_.below(model_.size()); }
   std::size_t no_variable() { return no_index(dice_, model_.size()); }
 
-  /// A finding that cannot be right: a variable or a state that does not exist, too few weights, negative ones.
-  Finding wrong_finding() {
-    const std::size_t known = variable();
-    const std::size_t states = model_.state_count(known);
-    Finding finding{known, std::vector<double>(states, 1.0), std::nullopt};
-    switch (dice_.below(7)) {
-      case 0:
-        finding.variable = no_variable();
-        break;
-      case 1:
-        finding.weights.resize(other_size(dice_, states), 1.0);
-        break;
-      case 2:
-        finding.weights[dice_.below(states)] = wrong_weight(dice_);
-        break;
-      case 3:
-        finding.weights.assign(states, 0.0);
-        break;
-      case 4:
-        finding.state = no_index(dice_, states);
-        break;
-      case 5:
-        finding.state = dice_.below(states);  // while other states have weights
-        break;
-      default:
-        finding.weights.assign(states, 0.0);
-        finding.weights[0] = 1.0;
-        finding.state = 1;
-    }
-    return finding;
-  }
+  Finding wrong_finding() { return support::wrong_finding(dice_, model_); }
 
   Dice dice_{1};
   FaultModel model_;

@@ -1,7 +1,6 @@
 // Every public call of job/ with indices, sizes, names and amounts that do not fit: all are refused, none reads beyond
 // memory, and the job stays as it was. Worth most under the address sanitizer.
 // SPDX-License-Identifier: BSD-3-Clause
-#include <array>
 #include <limits>
 #include <string>
 #include <utility>
@@ -44,30 +43,7 @@ class WrongJobs : public ::testing::Test {
   std::size_t no_hand_over() { return no_index(dice_, model().parts().hand_overs.size()); }
   std::string no_name() { return std::string(1 + dice_.below(30), 'x'); }
 
-  /// A variable or a state that does not exist, too few or too many weights, negative ones, all of them zero.
-  Finding wrong_finding() {
-    const std::size_t known = variable();
-    const std::size_t states = model().state_count(known);
-    Finding finding{.variable = known, .weights = std::vector<double>(states, 1.0), .state = std::nullopt};
-    switch (dice_.below(5)) {
-      case 0:
-        finding.variable = no_variable();
-        break;
-      case 1:
-        finding.weights.resize(other_size(dice_, states), 1.0);
-        break;
-      case 2:
-        finding.weights[dice_.below(states)] = wrong_weight(dice_);
-        break;
-      case 3:
-        finding.weights.assign(states, 0.0);
-        break;
-      default:
-        finding.state = no_index(dice_, states);
-        break;
-    }
-    return finding;
-  }
+  Finding wrong_finding() { return support::wrong_finding(dice_, model()); }
 
   /// Entries that fit no model of this size, of each kind that can be wrong.
   std::vector<EntryKind> wrong_entries() {
@@ -127,7 +103,7 @@ TEST_F(WrongJobs, InEntries) {
 TEST_F(WrongJobs, InCharges) {
   for (std::size_t i = 0; i < times; ++i) {
     const double wrong = wrong_weight(dice_);
-    const FindingEntry leak{detail::set_finding(model(), model().index_of("leak"), std::array<StateIndex, 1>{})};
+    const FindingEntry leak{detail::hard_finding(model(), model().index_of("leak"), 0)};
     std::vector<Charge> charges(4);
     charges[0].minutes = wrong;
     charges[1].wait_minutes = wrong;

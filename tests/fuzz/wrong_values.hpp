@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "faultodds/inference/finding.hpp"
 #include "faultodds/model/errors.hpp"
 #include "support/random_model.hpp"
 
@@ -37,6 +38,38 @@ inline double wrong_weight(Dice& dice) {
   const double wrong[] = {-1.0, -1e-300, std::numeric_limits<double>::quiet_NaN(),
                           std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
   return wrong[dice.below(std::size(wrong))];
+}
+
+/// A finding that cannot be right: a variable or a state that does not exist, too few weights, negative ones.
+inline Finding wrong_finding(Dice& dice, const FaultModel& model) {
+  const std::size_t known = dice.below(model.size());
+  const std::size_t states = model.state_count(known);
+  Finding finding{known, std::vector<double>(states, 1.0), std::nullopt};
+  switch (dice.below(7)) {
+    case 0:
+      finding.variable = no_index(dice, model.size());
+      break;
+    case 1:
+      finding.weights.resize(other_size(dice, states), 1.0);
+      break;
+    case 2:
+      finding.weights[dice.below(states)] = wrong_weight(dice);
+      break;
+    case 3:
+      finding.weights.assign(states, 0.0);
+      break;
+    case 4:
+      finding.state = no_index(dice, states);
+      break;
+    case 5:
+      finding.state = dice.below(states);  // while other states have weights
+      break;
+    default:
+      finding.weights.assign(states, 0.0);
+      finding.weights[0] = 1.0;
+      finding.state = 1;
+  }
+  return finding;
 }
 
 /// The call must throw ArgumentError or UnknownName, and nothing else.

@@ -126,7 +126,6 @@ class Case {
   [[nodiscard]] bool go_over(Outside& outside, std::size_t parent) const;
   [[nodiscard]] std::size_t state_in(const Outside& outside, std::size_t number, std::size_t parent) const;
   [[nodiscard]] bool acts(const Link& link, const Outside& outside, std::size_t number) const;
-  [[nodiscard]] std::optional<std::size_t> known_state(std::size_t variable) const;
   template <class Weigh>
   void weigh_outside(const Outside& outside, Weigh&& weigh) const;
   [[nodiscard]] std::vector<std::vector<Reweighing::Weights>> products_of(const Outside& outside) const;

@@ -202,7 +202,7 @@ inline std::span<const std::size_t> Case::slot_of() const {
 inline BatchedReweighing Case::batched_reweighing() const {
   if (!engine_.has_value()) settle_engine();
   BatchedReweighing made(
-      std::visit([&](const auto& engine) { return detail::AnyReweighing(engine.reweighing(findings_)); }, *engine_));
+      std::visit([&](const auto& engine) { return detail::AnyReweighing(engine.reweighing()); }, *engine_));
   made.stop_by(stop());
   return made;
 }
@@ -243,7 +243,7 @@ inline std::vector<double> Case::weighed_posterior(const Finding& finding) const
   for (std::size_t s = 0; s < finding.weights.size(); ++s) {
     posterior.push_back(0.0);
     if (finding.weights[s] == 0.0) continue;
-    chosen = detail::set_finding(model(), finding.variable, std::array<StateIndex, 1>{s});
+    chosen = detail::hard_finding(model(), finding.variable, s);
     const double log_ratio = detail::log_evidence_of(solver_, findings, stop()) - log_evidence();
     posterior.back() = finding.weights[s] * std::exp(log_ratio);
     sum += posterior.back();

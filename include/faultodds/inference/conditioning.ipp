@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -43,7 +42,7 @@ class Conditioning {
                     .total = static_cast<std::size_t>(cutset_.cases)});
       std::vector<Finding> all = findings_;
       for (std::size_t i = 0; i < cutset_.variables.size(); ++i) {
-        all.push_back(set_finding(model, cutset_.variables[i], std::array<StateIndex, 1>{odometer.digits()[i]}));
+        all.push_back(hard_finding(model, cutset_.variables[i], odometer.digits()[i]));
       }
       if (current.try_findings(std::move(all))) add(current, result);
     }

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdint>
 #include <optional>
@@ -12,6 +11,7 @@
 #include <utility>
 
 #include "faultodds/inference/explanations.hpp"
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/inference/network/relevance.hpp"
 
 namespace faultodds::detail {
@@ -121,7 +121,7 @@ class MarginalsByCase {
     for (std::size_t i = 0; i < variables_.size(); ++i) {
       if (states[i] == PartialState::open) continue;
       std::erase_if(findings, [&](const Finding& one) { return one.variable == variables_[i]; });
-      findings.push_back(set_finding(trial_.model(), variables_[i], std::array{states[i]}));
+      findings.push_back(hard_finding(trial_.model(), variables_[i], states[i]));
     }
     return trial_.try_findings(std::move(findings));
   }

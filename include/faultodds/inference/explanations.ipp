@@ -23,8 +23,7 @@ inline std::vector<VariableIndex> to_explain(const Case& current, std::span<cons
   if (chosen.empty()) chosen = model.with_role(Role::component);
   if (chosen.empty()) {
     for (std::size_t v = 0; v < model.size(); ++v) {
-      const Finding* finding = current.finding_of(v);
-      if (finding == nullptr || !finding->state.has_value()) chosen.push_back(v);
+      if (!known_state(current.findings(), v)) chosen.push_back(v);
     }
   }
   for (const std::size_t v : chosen) static_cast<void>(model.variable(v));  // throws if there is none
@@ -156,7 +155,7 @@ inline Explanations explain(const Case& current, std::span<const VariableIndex> 
 inline Explanations most_probable_explanations(const Case& current, std::size_t count, const Stop& stop) {
   const StopScope scope(current, stop);
   const FaultModel& model = current.model();
-  std::vector<VariableIndex> wanted = detail::always_wanted(model);
+  std::vector<VariableIndex> wanted = current.solver().always_wanted();
   if (model.with_role(Role::component).empty()) {
     wanted.resize(model.size());
     std::iota(wanted.begin(), wanted.end(), std::size_t{0});

@@ -29,4 +29,14 @@ struct Finding {
   return found == findings.end() ? nullptr : &*found;
 }
 
+namespace detail {
+
+/// The state of the hard finding of a variable; nothing if there is none.
+[[nodiscard]] inline std::optional<StateIndex> known_state(std::span<const Finding> findings, VariableIndex variable) {
+  const Finding* finding = faultodds::finding_of(findings, variable);
+  return finding == nullptr ? std::nullopt : finding->state;
+}
+
+}  // namespace detail
+
 }  // namespace faultodds

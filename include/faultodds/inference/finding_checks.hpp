@@ -18,6 +18,8 @@ void check_finding(const FaultModel& model, const Finding& finding);
 /// The same for several, each variable once.
 void check_findings(const FaultModel& model, std::span<const Finding> findings);
 
+/// That the variable is in this state. Throws ArgumentError if it lacks it.
+[[nodiscard]] Finding hard_finding(const FaultModel& model, VariableIndex variable, StateIndex state);
 /// That the variable is in one of these states. Throws ArgumentError if it lacks one of them.
 [[nodiscard]] Finding set_finding(const FaultModel& model, VariableIndex variable, std::span<const StateIndex> states);
 

@@ -53,6 +53,10 @@ inline void check_findings(const FaultModel& model, std::span<const Finding> fin
   }
 }
 
+inline Finding hard_finding(const FaultModel& model, VariableIndex variable, StateIndex state) {
+  return set_finding(model, variable, {&state, 1});
+}
+
 inline Finding set_finding(const FaultModel& model, VariableIndex variable, std::span<const StateIndex> states) {
   Finding finding{variable, std::vector<double>(model.state_count(variable), 0.0), std::nullopt};
   for (const StateIndex state : states) {

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <iterator>
 #include <utility>
 
@@ -171,7 +170,7 @@ inline void Job::add_finding(std::string_view variable, std::string_view state) 
 inline void Job::add_finding(VariableIndex variable, StateIndex state) {
   detail::require_index("variable", variable, model().size());
   detail::require_index("state", state, model().state_count(variable));
-  add(detail::set_finding(model(), variable, std::array{state}));
+  add(detail::hard_finding(model(), variable, state));
 }
 
 inline void Job::add_reading(std::string_view test, std::string_view text) {
@@ -197,7 +196,7 @@ inline void Job::add_revealed(std::string_view test, std::span<const std::string
   }
   for (const VariableIndex symptom : model().variable(entry.test).reveals) {
     const bool known = current().finding_of(symptom) != nullptr || finding_of(entry.findings, symptom) != nullptr;
-    if (all && !known) entry.findings.push_back(detail::set_finding(model(), symptom, std::array<StateIndex, 1>{}));
+    if (all && !known) entry.findings.push_back(detail::hard_finding(model(), symptom, 0));
   }
   record(std::move(entry));
 }

@@ -53,7 +53,7 @@ namespace detail {
 }
 
 /// Whether the table of a variable differs for any two states of any parent.
-[[nodiscard]] inline bool hangs_on_something(const FaultModel& model, VariableIndex variable) {
+[[nodiscard]] inline bool depends_on_something(const FaultModel& model, VariableIndex variable) {
   return std::ranges::any_of(model.parents(variable), [&](VariableIndex parent) {
     for (std::size_t s = 1; s < model.state_count(parent); ++s) {
       if (tells_apart(model, model.variable(variable).distribution, parent, s - 1, s)) return true;
@@ -200,7 +200,7 @@ class Linter {
   void look_at_observation(std::size_t v) {
     const Variable& variable = model_.variable(v);
     const bool is_test = variable.role == Role::test;
-    if (!hangs_on_something(model_, v)) {
+    if (!depends_on_something(model_, v)) {
       warn(variable.name,
            is_test ? "the test tells nothing: its outcomes are equally probable whatever is wrong"
                    : "the symptom tells nothing: it is equally probable whatever is wrong",

@@ -50,10 +50,9 @@ inline std::optional<GainForm> GainForm::make(const Case& current, BatchedReweig
   std::vector<std::size_t> fixed;
   for (const VariableIndex parent : model.parents(test)) {
     if (!batch.can_weigh(parent)) return std::nullopt;
-    const Finding* finding = current.finding_of(parent);
     fixed.push_back(model.state_count(parent));
-    if (finding != nullptr && finding->state.has_value()) {
-      fixed.back() = *finding->state;
+    if (const auto found = known_state(current.findings(), parent); found.has_value()) {
+      fixed.back() = *found;
       continue;
     }
     by_table.parents.push_back(parent);

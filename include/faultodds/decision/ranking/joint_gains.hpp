@@ -27,7 +27,7 @@ class JointGains {
 
  private:
   [[nodiscard]] bool is_target(VariableIndex variable) const;
-  [[nodiscard]] bool hangs_on_targets(VariableIndex test) const;
+  [[nodiscard]] bool depends_on_targets(VariableIndex test) const;
 
   const Case& case_;
   BatchedReweighing& batch_;

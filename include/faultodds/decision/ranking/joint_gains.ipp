@@ -26,7 +26,7 @@ inline bool JointGains::is_target(VariableIndex variable) const {
 
 /// True if the test's own table says all about it: nothing found and no target depends on it, and all its parents
 /// without a hard finding are targets, of which there is one.
-inline bool JointGains::hangs_on_targets(VariableIndex test) const {
+inline bool JointGains::depends_on_targets(VariableIndex test) const {
   if (!is_barren(case_, test)) return false;
   std::vector<VariableIndex> below = case_.model().children(test);
   while (!below.empty()) {
@@ -37,8 +37,7 @@ inline bool JointGains::hangs_on_targets(VariableIndex test) const {
   }
   std::size_t open = 0;
   for (const VariableIndex parent : case_.model().parents(test)) {
-    const Finding* finding = case_.finding_of(parent);
-    if (finding != nullptr && finding->state.has_value()) continue;
+    if (known_state(case_.findings(), parent)) continue;
     if (!is_target(parent)) return false;
     ++open;
   }
@@ -47,7 +46,7 @@ inline bool JointGains::hangs_on_targets(VariableIndex test) const {
 
 inline std::optional<GainForm> JointGains::form_of(VariableIndex test) {
   if (is_target(test)) return std::nullopt;
-  if (!hangs_on_targets(test)) return std::nullopt;
+  if (!depends_on_targets(test)) return std::nullopt;
   return GainForm::make(case_, batch_, test, entry_limit_, terms_);
 }
 

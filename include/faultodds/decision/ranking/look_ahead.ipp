@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <limits>
@@ -195,7 +194,7 @@ class TwoStep {
       if (outcomes_[y] <= smallest_mass) continue;
       Case next = case_;
       const StopScope scope(next, case_.stop());
-      next.change(set_finding(model_, tests_[place], std::array<StateIndex, 1>{y}));
+      next.change(hard_finding(model_, tests_[place], y));
       for (const TestForecast& forecast : rank_tests(next, next_options, means_).tests) {
         const auto at = std::find(tests_.begin(), tests_.end(), forecast.test);
         after[y][static_cast<std::size_t>(at - tests_.begin())] = forecast.gain_bits;

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -44,7 +43,7 @@ class JointsByProducts {
  private:
   static constexpr std::size_t at_a_time = 64;  // products
   struct Waiting {
-    VariableIndex test;  // its place among the tests
+    std::size_t test;  // its place among the tests
     OutcomeProducts form;
   };
 
@@ -109,7 +108,7 @@ class JointsByProducts {
       std::optional<Case> next;
       if (probability > 0.0) {
         next = case_;
-        next->change(set_finding(case_.model(), test, std::array<StateIndex, 1>{outcome}));
+        next->change(hard_finding(case_.model(), test, outcome));
       }
       for (std::size_t i = 0; i < variables_.size(); ++i) {
         std::vector<double> joint(case_.model().state_count(variables_[i]), 0.0);

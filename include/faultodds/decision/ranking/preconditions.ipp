@@ -18,10 +18,9 @@ inline std::optional<bool> revealed_something(const Case& current, VariableIndex
   const std::vector<VariableIndex>& revealed = current.model().variable(test).reveals;
   bool all_known = !revealed.empty();
   for (const VariableIndex symptom : revealed) {
-    const Finding* finding = current.finding_of(symptom);
-    const bool known = finding != nullptr && finding->state.has_value();
-    if (known && *finding->state != 0) return true;
-    all_known = all_known && known;
+    const std::optional<StateIndex> found = known_state(current.findings(), symptom);
+    if (found && *found != 0) return true;
+    all_known = all_known && found;
   }
   if (all_known) return false;
   return std::nullopt;
@@ -29,7 +28,7 @@ inline std::optional<bool> revealed_something(const Case& current, VariableIndex
 
 /// The states of a gate in words: one after the other, or all but one as "any but" that.
 inline std::string states_in_words(const Variable& variable, const Gate& gate) {
-  std::vector<VariableIndex> others;
+  std::vector<StateIndex> others;
   for (std::size_t s = 0; s < variable.states.size(); ++s) {
     if (!holds(gate, s)) others.push_back(s);
   }
@@ -42,8 +41,7 @@ inline std::string states_in_words(const Variable& variable, const Gate& gate) {
 /// What was found of a variable, in words.
 inline std::string found_in_words(const Case& current, VariableIndex variable) {
   const Variable& of = current.model().variable(variable);
-  const Finding* finding = current.finding_of(variable);
-  if (finding != nullptr && finding->state.has_value()) return shown(of.states[*finding->state]);
+  if (const auto found = known_state(current.findings(), variable); found) return shown(of.states[*found]);
   const bool something = revealed_something(current, variable).value_or(false);
   return (something ? "not " : "") + shown(of.states.front());
 }

@@ -150,8 +150,7 @@ class Ranker {
     for (const VariableIndex test : tests) static_cast<void>(model_.variable(test));  // range check
     const std::vector<bool> related = related_to_targets();
     for (const VariableIndex test : tests) {
-      const Finding* finding = case_.finding_of(test);
-      if (finding != nullptr && finding->state.has_value()) continue;
+      if (known_state(case_.findings(), test)) continue;
       candidates_.push_back({test, {}});
       if (options_.tests.empty() && has_revealed(case_, test)) {
         candidates_.back().reason = "what it reveals is entered already";
@@ -323,8 +322,7 @@ inline std::vector<VariableIndex> faults_in_question(const Case& current) {
     throw ArgumentError("targets", "the model has no components", "name the variables in question as targets");
   }
   std::erase_if(components, [&](VariableIndex component) {
-    const Finding* finding = current.finding_of(component);
-    return finding != nullptr && finding->state.has_value();
+    return detail::known_state(current.findings(), component).has_value();
   });
   return detail::accountable(current, std::move(components));
 }

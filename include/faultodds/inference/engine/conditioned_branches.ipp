@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -109,7 +108,7 @@ class BranchSum {
   void add(std::vector<Finding> findings, const std::vector<std::size_t>& states) {
     const FaultModel& model = made_.solver.model();
     for (std::size_t i = 0; i < states.size(); ++i) {
-      findings.push_back(set_finding(model, made_.cutset.variables[i], std::array<StateIndex, 1>{states[i]}));
+      findings.push_back(hard_finding(model, made_.cutset.variables[i], states[i]));
     }
     ConditionedBranch branch{std::move(findings), states, 0.0, nullptr};
     DirectEngine engine = made_.engine_of(branch, stop_);

@@ -32,7 +32,7 @@ class ConditionedEngine {
   [[nodiscard]] std::span<const double> marginal(std::size_t slot) const { return branches_->marginals[slot]; }
   void read_all() {}
   [[nodiscard]] std::vector<double> joint(std::span<const std::size_t> slots) const;
-  [[nodiscard]] ConditionedReweighing reweighing(std::span<const Finding> findings) const;
+  [[nodiscard]] ConditionedReweighing reweighing() const;
 
   [[nodiscard]] const ConditionedBranches& branches() const noexcept { return *branches_; }
 

@@ -35,8 +35,6 @@ inline std::vector<double> ConditionedEngine::joint(std::span<const std::size_t>
   return joint;
 }
 
-inline ConditionedReweighing ConditionedEngine::reweighing(std::span<const Finding> /*findings*/) const {
-  return ConditionedReweighing(branches_);
-}
+inline ConditionedReweighing ConditionedEngine::reweighing() const { return ConditionedReweighing(branches_); }
 
 }  // namespace faultodds::detail

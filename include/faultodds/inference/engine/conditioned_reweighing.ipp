@@ -24,7 +24,7 @@ void ConditionedReweighing::in_branch(std::size_t branch, const Work& work) {
   std::optional<Direct>& held = of.engine != nullptr ? kept_[branch] : made;
   if (!held.has_value()) {
     const DirectEngine engine = branches_->engine_of(of, stop_.get());
-    held = std::visit([&](const auto& one) { return Direct(one.reweighing(of.findings)); }, engine);
+    held = std::visit([&](const auto& one) { return Direct(one.reweighing()); }, engine);
     if (!given_.empty()) std::visit([&](auto& batch) { batch.give(split(branch, given_).others); }, *held);
   }
   std::visit(

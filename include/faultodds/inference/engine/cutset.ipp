@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <limits>
 #include <optional>
 #include <string>
@@ -67,7 +66,7 @@ class CutsetSearch {
   [[nodiscard]] OrderedNetwork network_with(const std::vector<VariableIndex>& known) const {
     std::vector<Finding> all(findings_.begin(), findings_.end());
     for (const std::size_t variable : known) {
-      all.push_back(set_finding(solver_.model(), variable, std::array<StateIndex, 1>{}));
+      all.push_back(hard_finding(solver_.model(), variable, 0));
     }
     SolverOptions quick = solver_.options();
     quick.order_tries = 1;

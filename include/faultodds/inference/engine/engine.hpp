@@ -63,8 +63,8 @@ concept CaseEngine = std::copyable<T> &&
   { engine.joint(slots) } -> std::same_as<std::vector<double>>;
   /// True if a joint that is not at hand is to be had from products of weights, one for each of its entries.
   { T::joint_by_products } -> std::convertible_to<bool>;
-  /// For products of weights; `findings`, those entered, must outlive it.
-  { fixed.reweighing(findings) } -> BatchEngine;
+  /// For products of weights.
+  { fixed.reweighing() } -> BatchEngine;
 };
 
 }  // namespace faultodds::detail

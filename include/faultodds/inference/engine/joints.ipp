@@ -82,9 +82,8 @@ inline std::vector<double> Case::joint_of_few(std::span<const VariableIndex> var
   std::size_t entries = 1;
   std::size_t found_at = 0;  // the entry of all hard findings, the others in their first states
   for (std::size_t i = variables.size(); i-- > 0;) {
-    const Finding* finding = finding_of(variables[i]);
-    if (finding != nullptr && finding->state.has_value()) {
-      found_at += *finding->state * entries;
+    if (const auto found = detail::known_state(findings_, variables[i]); found.has_value()) {
+      found_at += *found * entries;
     } else {
       scope.insert(scope.begin(), variables[i]);
       sizes.insert(sizes.begin(), model().state_count(variables[i]));

@@ -57,24 +57,20 @@ inline std::vector<double> Case::predict(VariableIndex variable) const {
   return eliminate_joint(std::array{variable});
 }
 
-/// The state of a hard finding.
-inline std::optional<std::size_t> Case::known_state(std::size_t variable) const {
-  const Finding* finding = finding_of(variable);
-  return finding == nullptr ? std::nullopt : finding->state;
-}
-
 /// Where all parents but one at most are known: sum of P(parent | findings) P(variable | parents).
 inline std::optional<std::vector<double>> Case::predict_from_one(VariableIndex variable) const {
   if (std::holds_alternative<Unweighted>(model().variable(variable).distribution)) return std::nullopt;
   std::optional<std::size_t> open;
   for (const std::size_t parent : model().parents(variable)) {
-    if (known_state(parent).has_value()) continue;
+    if (detail::known_state(findings_, parent).has_value()) continue;
     if (open.has_value() || slot_of()[parent] == no_slot) return std::nullopt;
     open = parent;
   }
   std::vector<double> result(model().state_count(variable), 0.0);
   std::size_t state = 0;
-  const auto state_of = [&](std::size_t parent) { return parent == open ? state : *known_state(parent); };
+  const auto state_of = [&](std::size_t parent) {
+    return parent == open ? state : std::size_t{*detail::known_state(findings_, parent)};
+  };
   if (!open.has_value()) {
     detail::conditional_row(model(), variable, result, state_of);
     return result;
@@ -109,7 +105,8 @@ inline std::optional<std::vector<double>> Case::predict_from_parents(VariableInd
 inline bool Case::go_over(Outside& outside, std::size_t parent) const {
   static constexpr std::size_t max_states = 16;
   const std::vector<std::size_t>& over = outside.over;
-  if (known_state(parent).has_value() || std::find(over.begin(), over.end(), parent) != over.end()) return true;
+  if (detail::known_state(findings_, parent).has_value() || std::find(over.begin(), over.end(), parent) != over.end())
+    return true;
   outside.over.push_back(parent);
   outside.joint_states *= model().state_count(parent);
   return slot_of()[parent] != no_slot && outside.joint_states <= max_states;
@@ -138,7 +135,7 @@ inline std::optional<Case::Outside> Case::outside(VariableIndex variable) const 
 
 /// The state of a parent in the joint state of this number, the last of them running fastest.
 inline std::size_t Case::state_in(const Outside& outside, std::size_t number, std::size_t parent) const {
-  if (const std::optional<std::size_t> known = known_state(parent); known.has_value()) return *known;
+  if (const std::optional<StateIndex> known = detail::known_state(findings_, parent); known.has_value()) return *known;
   for (std::size_t i = outside.over.size(); outside.over[--i] != parent;)
     number /= model().state_count(outside.over[i]);
   return number % model().state_count(parent);

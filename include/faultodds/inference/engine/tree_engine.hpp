@@ -37,9 +37,7 @@ class TreeEngine {
   [[nodiscard]] std::vector<double> joint(std::span<const std::size_t> slots) {
     return propagation_.joint_in_clique(slots);
   }
-  [[nodiscard]] TreeReweighing reweighing(std::span<const Finding> /*findings*/) const {
-    return TreeReweighing(propagation_);
-  }
+  [[nodiscard]] TreeReweighing reweighing() const { return TreeReweighing(propagation_); }
 
   [[nodiscard]] const Propagation& propagation() const noexcept { return propagation_; }
 

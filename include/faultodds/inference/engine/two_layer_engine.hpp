@@ -27,9 +27,7 @@ class TwoLayerEngine {
   [[nodiscard]] std::span<const double> marginal(std::size_t slot) const { return sums_.marginal(slot); }
   void read_all() {}
   [[nodiscard]] std::vector<double> joint(std::span<const std::size_t> slots) const;
-  [[nodiscard]] TwoLayerReweighing reweighing(std::span<const Finding> /*findings*/) const {
-    return TwoLayerReweighing(sums_);
-  }
+  [[nodiscard]] TwoLayerReweighing reweighing() const { return TwoLayerReweighing(sums_); }
 
  private:
   TwoLayerSums sums_;

@@ -55,9 +55,9 @@ inline std::optional<std::vector<const Link*>> acting_links(const NoisyMax& nois
   for (const Link& link : noisy.links) {
     bool open = true;
     for (const Gate& gate : link.only_when) {
-      const Finding* finding = finding_of(findings, gate.variable);
-      if (finding == nullptr || !finding->state.has_value()) return std::nullopt;
-      open = open && std::find(gate.states.begin(), gate.states.end(), *finding->state) != gate.states.end();
+      const std::optional<StateIndex> found = known_state(findings, gate.variable);
+      if (!found) return std::nullopt;
+      open = open && std::find(gate.states.begin(), gate.states.end(), *found) != gate.states.end();
     }
     if (!open) continue;
     if (slot_of[link.cause] == no_slot) return std::nullopt;

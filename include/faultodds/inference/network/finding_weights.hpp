@@ -19,16 +19,13 @@ void leave_out_weights(CaseShape& shape, const FaultModel& model, std::span<cons
 
 namespace detail {
 
-/// True if one of these findings is a hard one on this variable.
-[[nodiscard]] bool has_known_state(std::span<const Finding> findings, std::size_t variable);
-
 /// All that findings say about the slots of a network: for each slot one product of weights, in model order whatever
 /// the order of the findings. Once it has seen as many findings as there will be, it allocates nothing.
 class FindingWeights {
  public:
   FindingWeights(FaultModel model, std::span<const std::size_t> state_counts);
 
-  /// `slot_of` and `presence` by variable; without a presence, all findings have slots.
+  /// `slot_of` and `presence` by variable.
   void enter(std::span<const Finding> findings, std::span<const std::size_t> slot_of,
              std::span<const Presence> presence);
 

@@ -16,11 +16,6 @@ namespace detail {
 
 inline constexpr std::size_t to_be_left_out = not_known - 1;  ///< in place of a state
 
-inline bool has_known_state(std::span<const Finding> findings, std::size_t variable) {
-  const Finding* finding = finding_of(findings, variable);
-  return finding != nullptr && finding->state.has_value();
-}
-
 inline bool is_weight(const FaultModel& model, const CaseShape& shape, std::span<const Finding> findings,
                       const Finding& finding) {
   const Variable& variable = model.variable(finding.variable);
@@ -28,14 +23,14 @@ inline bool is_weight(const FaultModel& model, const CaseShape& shape, std::span
   const std::vector<VariableIndex>& parents = model.parents(finding.variable);
   if (parents.empty()) return false;
   if (leads_on(model, shape.presence, finding.variable)) return false;
-  const auto open = std::count_if(parents.begin(), parents.end(),
-                                  [&](std::size_t parent) { return !has_known_state(findings, parent); });
+  const auto open =
+      std::count_if(parents.begin(), parents.end(), [&](std::size_t parent) { return !known_state(findings, parent); });
   if (open <= 1) return true;
   const auto* noisy = std::get_if<NoisyMax>(&variable.distribution);
   if (noisy == nullptr || *finding.state != 0) return false;
   return std::all_of(noisy->links.begin(), noisy->links.end(), [&](const Link& link) {
     return std::all_of(link.only_when.begin(), link.only_when.end(),
-                       [&](const Gate& gate) { return has_known_state(findings, gate.variable); });
+                       [&](const Gate& gate) { return known_state(findings, gate.variable).has_value(); });
   });
 }
 

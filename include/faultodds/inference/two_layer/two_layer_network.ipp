@@ -216,7 +216,7 @@ class CauseBuilder {
 
 inline bool may_have_two_layers(const FaultModel& model, const CaseShape& shape, std::span<const Finding> findings) {
   if (!model.parts().potentials.empty()) return false;
-  const auto open = [&](std::size_t parent) { return !has_known_state(findings, parent); };
+  const auto open = [&](std::size_t parent) { return !known_state(findings, parent); };
   const std::vector<VariableIndex>& order = model.topological_order();
   return std::none_of(order.begin(), order.end(), [&](std::size_t v) {
     if (shape.presence[v] == Presence::left_out) return false;
