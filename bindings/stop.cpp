@@ -32,6 +32,8 @@ void look_for_signals() {
   if (PyErr_CheckSignals() != 0) throw py::error_already_set();
 }
 
+bool is_set(const py::object& flag) { return py::cast<bool>(flag.attr("is_set")()); }
+
 /// A Python object that may be let go without the interpreter lock.
 std::shared_ptr<py::object> kept(py::object object) {
   return {new py::object(std::move(object)), [](py::object* held) {
@@ -64,13 +66,13 @@ class Stopping {
     options.seconds = seconds_;
     const auto set = std::make_shared<std::atomic<bool>>(false);
     if (!flag_.is_none()) {
-      *set = py::cast<bool>(flag_.attr("is_set")());
+      *set = is_set(flag_);
       options.flag = set.get();
       options.poll = [set, flag = kept(flag_)] {
         if (*set || !look_again()) return;
         const py::gil_scoped_acquire locked_again;
         if (PyErr_CheckSignals() != 0) throw py::error_already_set();
-        *set = py::cast<bool>(flag->attr("is_set")());
+        *set = is_set(*flag);
       };
     }
     if (!progress_.is_none()) {
@@ -78,7 +80,7 @@ class Stopping {
       options.progress = [set, flag = kept(flag_), progress = kept(progress_)](const Progress& reached) {
         const py::gil_scoped_acquire locked_again;
         (*progress)(to_python(Names(), reached));
-        if (!flag->is_none()) *set = py::cast<bool>(flag->attr("is_set")());
+        if (!flag->is_none()) *set = is_set(*flag);
       };
     }
     blocks().push_back(Stop(std::move(options), thread_stop()));

@@ -58,6 +58,8 @@ class RepairChain {
   void add_concerns();
   [[nodiscard]] Totals totals() const;
   void start(std::span<const double> weights, const Flags& repairs_done, const double* costs);
+  /// How probable it is that the repair succeeds, in proportion to the weights.
+  [[nodiscard]] double work_of(std::size_t repair) const;
   void renew_ratios(const double* costs);
   void renew_work(std::size_t repair, const double* costs);
   [[nodiscard]] std::size_t next_repair(const double* costs) const;

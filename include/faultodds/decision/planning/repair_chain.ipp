@@ -70,13 +70,15 @@ inline void RepairChain::start(std::span<const double> weights, const Flags& rep
   order_.clear();
   for (std::size_t r = 0; r < open_.size(); ++r) {
     open_[r] = repairs_done[r] == 0 ? 1 : 0;
-    double works = 0.0;
-    if (open_[r] != 0) {
-      for (const Mending& mending : mendings(r)) works += weights_[mending.hypothesis] * mending.success;
-    }
-    works_[r] = works;
+    works_[r] = open_[r] != 0 ? work_of(r) : 0.0;
   }
   renew_ratios(costs);
+}
+
+inline double RepairChain::work_of(std::size_t repair) const {
+  double works = 0.0;
+  for (const Mending& mending : mendings(repair)) works += weights_[mending.hypothesis] * mending.success;
+  return works;
 }
 
 inline void RepairChain::renew_ratios(const double* costs) {
@@ -84,8 +86,7 @@ inline void RepairChain::renew_ratios(const double* costs) {
 }
 
 inline void RepairChain::renew_work(std::size_t repair, const double* costs) {
-  double works = 0.0;
-  for (const Mending& mending : mendings(repair)) works += weights_[mending.hypothesis] * mending.success;
+  const double works = work_of(repair);
   works_[repair] = works;
   ratios_[repair] = works > 0.0 ? works / costs[repair] : 0.0;
 }
