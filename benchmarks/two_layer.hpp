@@ -55,17 +55,18 @@ inline faultodds::FaultModel two_layer_model(const TwoLayers& shape) {
   Draw draw(shape.seed);
   ModelParts parts;
   parts.header.name = "two-layers-" + std::to_string(shape.components) + "-" + std::to_string(shape.effects);
-  const auto add = [&parts](std::string name, Role role, const char* first, const char* second) -> Variable& {
+  const auto add = [&parts](std::string name, const RoleFacts& what, const char* first,
+                            const char* second) -> Variable& {
     Variable variable;
     variable.name = std::move(name);
-    variable.role = role;
+    variable.what = what;
     variable.states = {{first, ""}, {second, ""}};
     parts.variables.push_back(std::move(variable));
     return parts.variables.back();
   };
   for (std::size_t c = 0; c < shape.components; ++c) {
     const double prior = draw.between(0.001, 0.02);
-    add("part_" + std::to_string(c), Role::component, "sound", "faulty").distribution =
+    add("part_" + std::to_string(c), Component{}, "sound", "faulty").distribution =
         FullTable{{}, Table(2, {1.0 - prior, prior})};
   }
   for (std::size_t e = 0; e < shape.effects; ++e) {
@@ -79,7 +80,7 @@ inline faultodds::FaultModel two_layer_model(const TwoLayers& shape) {
       noisy.links.push_back(
           {.cause = cause, .effect = Table(2, {1.0, 0.0, 1.0 - strength, strength}), .only_when = {}, .source = {}});
     }
-    add("sign_" + std::to_string(e), Role::test, "absent", "present").distribution = std::move(noisy);
+    add("sign_" + std::to_string(e), Test{}, "absent", "present").distribution = std::move(noisy);
   }
   return FaultModel(std::move(parts));
 }
@@ -108,7 +109,7 @@ inline std::vector<faultodds::Finding> drawn_findings(const faultodds::FaultMode
         sound = std::get<FullTable>(model.variable(v).distribution).rows(0, 0);
       }
       states[v] = draw.between(0.0, 1.0) < sound ? 0 : 1;
-      if (model.variable(v).role == Role::test) (states[v] == 1 ? shown : not_shown).push_back(v);
+      if (model.variable(v).role() == Role::test) (states[v] == 1 ? shown : not_shown).push_back(v);
     }
     if (shown.size() < present || not_shown.size() < absent) continue;
     std::vector<Finding> findings;

@@ -109,7 +109,7 @@ void go_through_jobs(benchmark::State& state, const NamedFile& file, Way way, bo
 void read_components(const faultodds::Case& current) {
   const std::vector<faultodds::Variable>& variables = current.model().variables();
   for (std::size_t v = 0; v < variables.size(); ++v) {
-    if (variables[v].role == faultodds::Role::component) benchmark::DoNotOptimize(current.posterior_view(v).data());
+    if (variables[v].role() == faultodds::Role::component) benchmark::DoNotOptimize(current.posterior_view(v).data());
   }
 }
 

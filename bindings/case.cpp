@@ -69,7 +69,7 @@ void append_posterior(py::list& records, const py::object& kind, const Variable&
                       const std::vector<double>& probabilities) {
   // One set of named fields serves all states: there may be thousands.
   py::dict fields(py::arg("variable") = variable.name, py::arg("label") = shown(variable),
-                  py::arg("role") = to_python(Names(), variable.role));
+                  py::arg("role") = to_python(Names(), variable.role()));
   const py::tuple by_place;
   for (std::size_t state = 0; state < probabilities.size(); ++state) {
     const State& about = variable.states[state];

@@ -161,7 +161,7 @@ problem with its place.)")
       .def(
           "role",
           [](const FaultModel& model, py::handle name) {
-            return to_python(Names(model), model.variable(model.index_of(name_of(name, "variable"))).role);
+            return to_python(Names(model), model.variable(model.index_of(name_of(name, "variable"))).role());
           },
           py::arg("name"), "What the variable stands for, such as \"component\". Raises UnknownName.")
       .def(

@@ -252,7 +252,7 @@ void read_marks(const Names& in, Kind kind, py::handle names, const char* argume
 py::tuple parents_of(const Names& in) { return names_as_tuple(in.model(), in.model().parents(in.variable())); }
 
 py::str procedure_of(const Names& in, const std::optional<VariableIndex>& test) {
-  return test ? in.model().variable(*test).procedure : std::string();
+  return test ? as_test(in.model().variable(*test)).procedure : std::string();
 }
 
 py::tuple cautions_of(const Names& in, const std::optional<VariableIndex>& test, const std::vector<std::string>& opens,
@@ -262,7 +262,7 @@ py::tuple cautions_of(const Names& in, const std::optional<VariableIndex>& test,
   WorkCost cost;
   cost.opens = opens;
   cost.brings = brings;
-  for (const std::string& name : faultodds::cautions_of(in.model(), in.model().variable(*test).work, cost)) {
+  for (const std::string& name : faultodds::cautions_of(in.model(), as_test(in.model().variable(*test)).work, cost)) {
     for (const Term& caution : in.model().parts().cautions) {
       if (caution.name == name) cautions.append(to_python(in, caution));
     }

@@ -35,9 +35,8 @@ std::string spread_text(const Spread& spread, const std::string& unit, const std
 }
 
 /// What each outcome reads: by limits, or by spreads where there are none.
-std::vector<std::string> outcome_texts(const Variable& test) {
+std::vector<std::string> outcome_texts(const Variable& test, const Reading& reading) {
   std::vector<std::string> texts;
-  const Reading& reading = *test.reading;
   for (const Band& band : reading.bands)
     texts.push_back(band_text(band, reading.unit, shown(test.states.at(band.outcome))));
   if (!texts.empty()) return texts;
@@ -47,7 +46,7 @@ std::vector<std::string> outcome_texts(const Variable& test) {
 }
 
 bool has_cost(const FaultModel& model, const TestForecast& forecast) {
-  const Work& work = model.variable(forecast.test).work;
+  const Work& work = as_test(model.variable(forecast.test)).work;
   return work.minutes || work.money || !work.by_context.empty() || !forecast.opens.empty() || !forecast.brings.empty();
 }
 
@@ -61,8 +60,10 @@ std::string span_of_time(double minutes) {
 }
 
 void show_reading(const Screen& screen, const Variable& test) {
-  screen.item("Reading", test.reading->quantity + "; " + joined(outcome_texts(test), "; "));
-  if (!test.reading->source.empty()) screen.item("", "(limits: " + test.reading->source + ')');
+  const std::optional<Reading>& reading = as_test(test).reading;
+  if (!reading) return;
+  screen.item("Reading", reading->quantity + "; " + joined(outcome_texts(test, *reading), "; "));
+  if (!reading->source.empty()) screen.item("", "(limits: " + reading->source + ')');
 }
 
 void show_who_decides(const Screen& screen) {

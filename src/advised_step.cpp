@@ -143,7 +143,7 @@ void show_test(const Screen& screen, const FaultModel& model, const AdvisedStep&
   screen.heading("Next test: " + step.label + (test.label.empty() ? "" : "  [" + test.name + ']'));
   show_way(screen, model, step);
   if (!step.description.empty()) screen.item("Note", step.description);
-  if (test.reading) show_reading(screen, test);
+  show_reading(screen, test);
   show_demands(screen, model, step);
 }
 

@@ -150,7 +150,7 @@ bool Bench::take_command(const std::string& line) {
 bool Bench::take_reading(const std::string& line) {
   if (!test_) return false;
   const std::size_t test = std::get<TestStep>(test_->step).test;
-  const auto& reading = model().variable(test).reading;
+  const std::optional<Reading>& reading = as_test(model().variable(test)).reading;
   if (!reading) return false;
   // A bare number is the number of an outcome; a reading carries its unit, or the word before it.
   const bool named = lower_case(line).starts_with("reading ");
@@ -176,7 +176,7 @@ bool Bench::take_reading(const std::string& line) {
 bool Bench::take_named_reading(const std::string& line) {
   const std::size_t at = line.rfind('=');
   const auto test = model().find(trimmed(std::string_view(line).substr(0, at)));
-  if (!test || !model().variable(*test).reading) return false;
+  if (!test || !as_test(model().variable(*test)).reading) return false;
   const std::string rest = trimmed(std::string_view(line).substr(at + 1));
   if (!begins_like_a_number(rest) || !exact_matches(rest, state_choices(model().variable(*test))).empty()) return false;
   take_readings({*test, parse_readings(rest)});

@@ -13,23 +13,21 @@ namespace {
 std::vector<VariableIndex> all_but_hidden(const FaultModel& model) {
   std::vector<VariableIndex> all;
   for (std::size_t v = 0; v < model.size(); ++v) {
-    if (model.variable(v).role != Role::hidden) all.push_back(v);
+    if (model.variable(v).role() != Role::hidden) all.push_back(v);
   }
   return all;
-}
-
-std::string question_of(const Variable& variable) {
-  return variable.question.empty() ? shown(variable) : variable.question;
 }
 
 }  // namespace
 
 Choice variable_choice(const Variable& variable) {
   std::string front = shown(variable);
-  if (!variable.code.empty() && front.find(variable.code) == std::string::npos) front = variable.code + ' ' + front;
-  if (!variable.conditions.empty()) front += " (" + joined(variable.conditions) + ')';
+  const auto* symptom = std::get_if<Symptom>(&variable.what);
+  const std::string code = symptom != nullptr ? symptom->code : "";
+  if (front.find(code) == std::string::npos) front = code + ' ' + front;
+  if (symptom != nullptr && !symptom->conditions.empty()) front += " (" + joined(symptom->conditions) + ')';
   Choice choice{{front, variable.name, shown(variable)}};
-  if (!variable.code.empty()) choice.spellings.push_back(variable.code);
+  if (!code.empty()) choice.spellings.push_back(code);
   return choice;
 }
 
@@ -52,7 +50,7 @@ void Bench::ask_context() {
   for (const std::size_t fact : facts) {
     if (questions_.over()) return;
     const Variable& variable = model().variable(fact);
-    const auto state = questions_.choose(question_of(variable), state_choices(variable));
+    const auto state = questions_.choose(asked(variable), state_choices(variable));
     if (!state) continue;
     try {
       job_.add_finding(fact, *state);
@@ -85,13 +83,13 @@ void Bench::ask_complaint() {
 bool Bench::complaint_is_open() const {
   return std::all_of(job_.entries().begin(), job_.entries().end(), [&](const Entry& entry) {
     const auto* found = std::get_if<FindingEntry>(&entry.what);
-    return found != nullptr && model().variable(found->finding.variable).role == Role::context;
+    return found != nullptr && model().variable(found->finding.variable).role() == Role::context;
   });
 }
 
 std::vector<VariableIndex> Bench::to_reveal(VariableIndex test) const {
   if (in_general_ == test || job_.current().finding_of(test) != nullptr) return {};
-  std::vector<VariableIndex> symptoms = model().variable(test).reveals;
+  std::vector<VariableIndex> symptoms = as_test(model().variable(test)).reveals;
   std::erase_if(symptoms, [&](VariableIndex symptom) { return job_.current().finding_of(symptom) != nullptr; });
   return symptoms;
 }
@@ -150,11 +148,11 @@ void Bench::ask_state(VariableIndex variable) {
     ask_revealed(variable);
     return;
   }
-  const Variable& asked = model().variable(variable);
+  const Variable& open = model().variable(variable);
   if (const Finding* known = job_.current().finding_of(variable)) {
     screen().text("So far: " + finding_text(model(), *known) + ". A new answer takes its place.");
   }
-  if (const auto state = questions_.choose(question_of(asked), state_choices(asked))) {
+  if (const auto state = questions_.choose(asked(open), state_choices(open))) {
     take_finding(detail::hard_finding(model(), variable, *state));
   }
 }
@@ -164,7 +162,7 @@ void Bench::other(const std::string& name) {
   const auto variable = pick_variable(name);
   if (!variable) return;
   const bool is_open_test =
-      model().variable(*variable).role == Role::test && job_.current().finding_of(*variable) == nullptr;
+      model().variable(*variable).role() == Role::test && job_.current().finding_of(*variable) == nullptr;
   if (is_open_test) {
     propose(*variable);
     show_proposal();
@@ -183,9 +181,9 @@ std::vector<std::vector<VariableIndex>> Bench::groups_to_pick_from() const {
   for (std::size_t v = 0; v < model().size(); ++v) {
     const Variable& variable = model().variable(v);
     if (job_.current().finding_of(v) != nullptr) continue;
-    switch (variable.role) {
+    switch (variable.role()) {
       case Role::symptom:
-        groups[variable.code.empty() ? 0 : 1].push_back(v);
+        groups[variable.symptom().code.empty() ? 0 : 1].push_back(v);
         break;
       case Role::test:
         groups[2].push_back(v);

@@ -156,7 +156,7 @@ void Bench::show_no_repair() {
 }
 
 void Bench::tell_if_unlisted(const Fault& fault) const {
-  if (!model().variable(fault.component).remainder) return;
+  if (!is_remainder(model().variable(fault.component))) return;
   screen().text("The cause is probably none of those this model lists. Hand the vehicle over to a specialist.", 2);
 }
 
@@ -193,7 +193,7 @@ void Bench::show_proposal() {
     return;
   }
   const Variable& test = model().variable(std::get<TestStep>(test_->step).test);
-  if (!test.question.empty()) screen().text(test.question, 2);
+  if (!test.question().empty()) screen().text(test.question(), 2);
   for (std::size_t s = 0; s < test.states.size(); ++s) {
     screen().item(right_aligned(std::to_string(s + 1), 3), shown(test.states[s]), 1, 5);
   }

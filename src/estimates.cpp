@@ -27,7 +27,7 @@ void show_faults(const Screen& screen, const FaultModel& model, std::span<const 
                  const SampledPosteriors& sampled) {
   std::vector<BarRow> rows;
   for (const std::size_t v : variables) {
-    if (model.variable(v).role != Role::component) continue;
+    if (model.variable(v).role() != Role::component) continue;
     for (std::size_t s = 1; s < model.state_count(v); ++s) {
       const Estimate& estimate = sampled.of_variable[v][s];
       rows.push_back({fault_text(model, v, s), estimate.value, error_text(screen.look(), estimate)});
@@ -44,7 +44,7 @@ void show_others(const Screen& screen, const FaultModel& model, std::span<const 
   bool first = true;
   for (const std::size_t v : variables) {
     const Variable& variable = model.variable(v);
-    if (variable.role == Role::component) continue;
+    if (variable.role() == Role::component) continue;
     if (first) screen.heading("All else, estimate and standard error");
     first = false;
     std::vector<std::string> states;

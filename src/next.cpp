@@ -52,7 +52,7 @@ Json test_json(const Case& current, const Means& means, const TestForecast& fore
   return {{"test", test.name},
           {"label", shown(test)},
           {"cautions", cautions_json(described(current, TestStep{forecast.test}, means).cautions)},
-          {"procedure", test.procedure},
+          {"procedure", as_test(test).procedure},
           {"gain_bits", forecast.gain_bits},
           {"cost", forecast.cost},
           {"gain_per_cost", forecast.gain_per_cost},
@@ -124,8 +124,8 @@ void show_how_to_answer(const Screen& screen, const Variable& test) {
   std::vector<std::string> outcomes;
   for (const State& state : test.states) outcomes.push_back(state.name);
   std::string reading;
-  if (test.reading) {
-    const std::string unit = test.reading->unit.empty() ? "" : ' ' + test.reading->unit;
+  if (const std::optional<Reading>& measured = as_test(test).reading) {
+    const std::string unit = measured->unit.empty() ? "" : ' ' + measured->unit;
     reading = "; or --reading \"" + test.name + "=NUMBER" + unit + '"';
   }
   screen.blank();
@@ -135,8 +135,8 @@ void show_how_to_answer(const Screen& screen, const Variable& test) {
 void show_questions(const Screen& screen, const FaultModel& model, const AskStep& ask) {
   screen.heading("Ask first: nothing was found that is not as it should be");
   for (const VariableIndex variable : ask.variables) {
-    const Variable& asked = model.variable(variable);
-    screen.text((asked.question.empty() ? shown(asked) : asked.question) + "  [" + asked.name + ']', 2, 2);
+    const Variable& open = model.variable(variable);
+    screen.text(asked(open) + "  [" + open.name + ']', 2, 2);
   }
 }
 

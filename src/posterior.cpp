@@ -103,7 +103,7 @@ std::string explanation_text(const FaultModel& model, const std::vector<Variable
   for (std::size_t i = 0; i < variables.size(); ++i) {
     const std::size_t v = variables[i];
     const std::size_t state = explanation.states[i];
-    const bool is_component = model.variable(v).role == Role::component;
+    const bool is_component = model.variable(v).role() == Role::component;
     if (is_component && state > 0) parts.push_back(fault_text(model, v, state));
     if (!is_component) parts.push_back(shown(model.variable(v)) + " = " + shown(model.variable(v).states[state]));
   }
@@ -113,7 +113,7 @@ std::string explanation_text(const FaultModel& model, const std::vector<Variable
 void show_faults(const Screen& screen, const FaultModel& model, const Answer& answer) {
   std::vector<BarRow> rows;
   for (const std::size_t v : answer.shown) {
-    if (model.variable(v).role != Role::component) continue;
+    if (model.variable(v).role() != Role::component) continue;
     for (std::size_t s = 1; s < model.state_count(v); ++s)
       rows.push_back({fault_text(model, v, s), answer.posteriors[v][s], {}});
   }
@@ -128,7 +128,7 @@ void show_role(const Screen& screen, const Case& current, const Answer& answer, 
   bool first = true;
   for (const std::size_t v : answer.shown) {
     const Variable& variable = model.variable(v);
-    if (variable.role != role) continue;
+    if (variable.role() != role) continue;
     if (first) screen.heading(title);
     first = false;
     const Finding* finding = current.finding_of(v);
@@ -146,7 +146,7 @@ void show_plain(const Screen& screen, const FaultModel& model, const Answer& ans
   std::vector<BarRow> rows;
   for (const std::size_t v : answer.shown) {
     const Variable& variable = model.variable(v);
-    if (variable.role != Role::unclassified) continue;
+    if (variable.role() != Role::unclassified) continue;
     for (std::size_t s = 0; s < variable.states.size(); ++s) {
       rows.push_back({shown(variable) + " = " + shown(variable.states[s]), answer.posteriors[v][s], {}});
     }

@@ -58,7 +58,7 @@ std::string readings_text(std::span<const Measured> readings) {
 std::string reading_in_words(const FaultModel& model, const TestReadings& readings) {
   const Finding finding = reading_finding(model, readings);
   const CombinedReading combined = combine_readings(model, readings.test, readings.readings);
-  const Reading& reading = *model.variable(readings.test).reading;
+  const Reading& reading = *as_test(model.variable(readings.test)).reading;
   std::string text = readings_text(readings.readings);
   const bool other_unit = readings.readings.front().unit != reading.unit && !readings.readings.front().unit.empty();
   if (readings.readings.size() > 1) {

@@ -44,7 +44,7 @@ Json conflict_json(const FaultModel& model, const Conflict& found) {
 
 Claim parse_claim(const FaultModel& model, std::string_view text) {
   const auto alone = model.find(text);
-  if (alone && model.variable(*alone).role == Role::component) return not_sound(model, *alone);
+  if (alone && model.variable(*alone).role() == Role::component) return not_sound(model, *alone);
   if (alone) {
     throw ArgumentError(std::string(text), "it is not a component, so none of its states is the sound one",
                         "name the state as well: " + std::string(text) + "=STATE");

@@ -686,19 +686,40 @@ py::object to_python(const Names& in, const Reading& one) {
       py::arg("spreads") = to_python(in, one.spreads));
 }
 
+py::object to_python(const Names&, const Unclassified&) { return record_type("Unclassified")(); }
+
+py::object to_python(const Names& in, const Context& one) {
+  return record_type("Context")(py::arg("question") = to_python(in, one.question));
+}
+
+py::object to_python(const Names& in, const Component& one) {
+  return record_type("Component")(py::arg("system") = to_python(in, one.system),
+                                  py::arg("remainder") = to_python(in, one.remainder));
+}
+
+py::object to_python(const Names&, const Hidden&) { return record_type("Hidden")(); }
+
+py::object to_python(const Names& in, const Symptom& one) {
+  return record_type("Symptom")(
+      py::arg("question") = to_python(in, one.question), py::arg("complaint") = to_python(in, one.complaint),
+      py::arg("code") = to_python(in, one.code), py::arg("conditions") = to_python(in, one.conditions));
+}
+
+py::object to_python(const Names& in, const Test& one) {
+  return record_type("Test")(
+      py::arg("question") = to_python(in, one.question), py::arg("work") = to_python(in, one.work),
+      py::arg("procedure") = to_python(in, one.procedure), py::arg("reading") = to_python(in, one.reading),
+      py::arg("reveals") = variable_name(in, one.reveals), py::arg("only_when") = to_python(in, one.only_when),
+      py::arg("not_when") = to_python(in, one.not_when));
+}
+
 py::object to_python(const Names& in, const Variable& one) {
   return record_type("Variable")(
       py::arg("name") = to_python(in, one.name),
       py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-      py::arg("description") = to_python(in, one.description), py::arg("role") = to_python(in, one.role),
+      py::arg("description") = to_python(in, one.description), py::arg("what") = to_python(in, one.what),
       py::arg("states") = to_python(in, one.states), py::arg("parents") = to_python(in, parents_of(in)),
-      py::arg("source") = to_python(in, one.source), py::arg("properties") = to_python(in, one.properties),
-      py::arg("system") = to_python(in, one.system), py::arg("remainder") = to_python(in, one.remainder),
-      py::arg("question") = to_python(in, one.question), py::arg("complaint") = to_python(in, one.complaint),
-      py::arg("code") = to_python(in, one.code), py::arg("conditions") = to_python(in, one.conditions),
-      py::arg("work") = to_python(in, one.work), py::arg("procedure") = to_python(in, one.procedure),
-      py::arg("reading") = to_python(in, one.reading), py::arg("reveals") = variable_name(in, one.reveals),
-      py::arg("only_when") = to_python(in, one.only_when), py::arg("not_when") = to_python(in, one.not_when));
+      py::arg("source") = to_python(in, one.source), py::arg("properties") = to_python(in, one.properties));
 }
 
 py::object to_python(const Names& in, const Term& one) {

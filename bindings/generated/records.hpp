@@ -91,6 +91,12 @@ void read(const Names& in, py::handle value, const char* argument, Severity& int
 [[nodiscard]] py::object to_python(const Names& in, const UniformSpread& one);
 [[nodiscard]] py::object to_python(const Names& in, const Spread& one);
 [[nodiscard]] py::object to_python(const Names& in, const Reading& one);
+[[nodiscard]] py::object to_python(const Names& in, const Unclassified& one);
+[[nodiscard]] py::object to_python(const Names& in, const Context& one);
+[[nodiscard]] py::object to_python(const Names& in, const Component& one);
+[[nodiscard]] py::object to_python(const Names& in, const Hidden& one);
+[[nodiscard]] py::object to_python(const Names& in, const Symptom& one);
+[[nodiscard]] py::object to_python(const Names& in, const Test& one);
 [[nodiscard]] py::object to_python(const Names& in, const Variable& one);
 [[nodiscard]] py::object to_python(const Names& in, const Term& one);
 [[nodiscard]] py::object to_python(const Names& in, const Easing& one);

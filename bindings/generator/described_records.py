@@ -53,6 +53,7 @@ RECORDS: dict[str, Described] = {
             "distribution": Hidden("a table may be large: FaultModel.written_out gives it"),
         },
         extra=(Extra("parents", "tuple[str, ...]", "variables it depends on", "parents_of(in)", after="states"),),
+        base="OfOneRole",
     ),
     "Band": Described({"outcome": State()}),
     "Spread": Described({"outcome": State()}),

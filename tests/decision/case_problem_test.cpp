@@ -46,8 +46,8 @@ RandomCase random_case(Dice& dice) {
   std::vector<VariableIndex> components;
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
     Variable& variable = parts.variables[v];
-    variable.role = v < half ? Role::component : v == half ? Role::symptom : Role::test;
-    if (variable.role == Role::test) variable.work.minutes = 1.0 + static_cast<double>(dice.below(20));
+    variable.what = v < half ? RoleFacts(Component{}) : v == half ? RoleFacts(Symptom{}) : Test{};
+    if (variable.role() == Role::test) variable.test().work.minutes = 1.0 + static_cast<double>(dice.below(20));
     if (v >= half) continue;
     components.push_back(v);
     if (variable.states.size() < 2) continue;
@@ -143,7 +143,7 @@ TEST(CaseProblem, OutcomesRepairsAndEndsAreThoseOfTheModel) {
     EXPECT_EQ(made.hand_over, 1U);
     for (std::size_t t = 0; t < made.tests.size(); ++t) {
       const std::size_t outcomes = random.model.state_count(made.tests[t]);
-      EXPECT_EQ(made.problem.tests[t].cost, random.model.variable(made.tests[t]).work.minutes);
+      EXPECT_EQ(made.problem.tests[t].cost, random.model.variable(made.tests[t]).test().work.minutes);
       for (std::size_t h = 0; h < list.size(); ++h) {
         if (list[h].probability < 1e-12) continue;
         const auto posterior = all.posteriors(with_faults(random, list[h].faults))[made.tests[t]];
@@ -198,7 +198,7 @@ TEST(CaseProblem, RepairsElsewhereCostWhatTheCheapestRepairHereDoes) {
   const std::size_t pump = builder.component("pump", 0.1);
   const std::size_t seal = builder.component("seal", 0.2);
   const std::size_t leak = builder.variable("leak", {"absent", "present"}, {pump, seal},
-                                            {0.99, 0.01, 0.2, 0.8, 0.1, 0.9, 0.02, 0.98}, Role::symptom);
+                                            {0.99, 0.01, 0.2, 0.8, 0.1, 0.9, 0.02, 0.98}, Symptom{});
   builder.parts().access = {
       {.name = "cover",
        .label = "",
@@ -269,7 +269,7 @@ TEST(CaseProblem, AKnownFaultIsPartOfEveryHypothesis) {
   const std::size_t bulb = builder.component("bulb", 0.2);
   const std::size_t seat = builder.component("seat", 0.3);  // has nothing to do with the complaint
   const std::size_t dark = builder.variable("dark", {"absent", "present"}, {battery, bulb},
-                                            {0.99, 0.01, 0.1, 0.9, 0.05, 0.95, 0.01, 0.99}, Role::symptom);
+                                            {0.99, 0.01, 0.1, 0.9, 0.05, 0.95, 0.01, 0.99}, Symptom{});
   for (const std::size_t component : {battery, bulb, seat}) {
     Repair repair{.name = "mend_" + std::to_string(component),
                   .label = "",

@@ -45,7 +45,7 @@ FaultModel bench() {
 }
 
 const Work& work_of(const FaultModel& model, const std::string& test) {
-  return model.variable(model.index_of(test)).work;
+  return model.variable(model.index_of(test)).test().work;
 }
 
 TEST(Cost, CountsAccessAndConditionsOnce) {

@@ -93,7 +93,7 @@ FaultModel dense_model(Dice& dice) {
   for (std::size_t c = 0; c < components; ++c) {
     std::vector<std::string> states = {"sound", "worn"};
     if (c < 2) states.emplace_back("dead");
-    all.push_back(builder.variable("c" + std::to_string(c), states, {}, dice.row(states.size()), Role::component));
+    all.push_back(builder.variable("c" + std::to_string(c), states, {}, dice.row(states.size()), Component{}));
   }
   for (std::size_t e = 0; e < 3; ++e) {
     const std::vector<VariableIndex> parents = dice.some_of(all, 7);
@@ -104,7 +104,7 @@ FaultModel dense_model(Dice& dice) {
       const std::vector<double> probabilities = dice.row(2);
       table.insert(table.end(), probabilities.begin(), probabilities.end());
     }
-    builder.variable("e" + std::to_string(e), {"no", "yes"}, parents, table, e < 2 ? Role::symptom : Role::test);
+    builder.variable("e" + std::to_string(e), {"no", "yes"}, parents, table, e < 2 ? RoleFacts(Symptom{}) : Test{});
   }
   return builder.model();
 }

@@ -37,16 +37,14 @@ void add(Case& current, std::initializer_list<std::pair<const char*, const char*
 // The model of Lauritzen & Spiegelhalter 1988, section 2.
 FaultModel chest_clinic() {
   Builder b;
-  const std::size_t asia = b.variable("asia", no_yes, {}, {0.99, 0.01}, Role::context);
-  const std::size_t smoker = b.variable("smoker", no_yes, {}, {0.5, 0.5}, Role::context);
-  const std::size_t tuberculosis =
-      b.variable("tuberculosis", no_yes, {asia}, {0.99, 0.01, 0.95, 0.05}, Role::component);
-  const std::size_t cancer = b.variable("lung cancer", no_yes, {smoker}, {0.99, 0.01, 0.9, 0.1}, Role::component);
-  const std::size_t bronchitis = b.variable("bronchitis", no_yes, {smoker}, {0.7, 0.3, 0.4, 0.6}, Role::component);
-  const std::size_t either =
-      b.variable("either", no_yes, CountOf{{{tuberculosis, {1}}, {cancer, {1}}}, 1}, Role::hidden);
-  b.variable("x-ray", no_yes, {either}, {0.95, 0.05, 0.02, 0.98}, Role::test);
-  b.variable("dyspnoea", no_yes, {either, bronchitis}, {0.9, 0.1, 0.2, 0.8, 0.3, 0.7, 0.1, 0.9}, Role::symptom);
+  const std::size_t asia = b.variable("asia", no_yes, {}, {0.99, 0.01}, Context{});
+  const std::size_t smoker = b.variable("smoker", no_yes, {}, {0.5, 0.5}, Context{});
+  const std::size_t tuberculosis = b.variable("tuberculosis", no_yes, {asia}, {0.99, 0.01, 0.95, 0.05}, Component{});
+  const std::size_t cancer = b.variable("lung cancer", no_yes, {smoker}, {0.99, 0.01, 0.9, 0.1}, Component{});
+  const std::size_t bronchitis = b.variable("bronchitis", no_yes, {smoker}, {0.7, 0.3, 0.4, 0.6}, Component{});
+  const std::size_t either = b.variable("either", no_yes, CountOf{{{tuberculosis, {1}}, {cancer, {1}}}, 1}, Hidden{});
+  b.variable("x-ray", no_yes, {either}, {0.95, 0.05, 0.02, 0.98}, Test{});
+  b.variable("dyspnoea", no_yes, {either, bronchitis}, {0.9, 0.1, 0.2, 0.8, 0.3, 0.7, 0.1, 0.9}, Symptom{});
   return b.model();
 }
 
@@ -78,9 +76,9 @@ TEST(Evidence, IndependentReadingsAddUp) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Role::test);
+             Test{});
   b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Role::test);
+             Test{});
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"pressure", "low"}, {"noise", "usual"}});
@@ -108,9 +106,9 @@ TEST(Evidence, LikelihoodFindingsCountAsFindings) {
 TEST(Evidence, WhatSettlesTheClaimWeighsInfinitelyAndTheRestNothingAfterIt) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
-  b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, Role::test);
+  b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, Test{});
   b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Role::test);
+             Test{});
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"runs", "yes"}, {"noise", "loud"}});
@@ -134,7 +132,7 @@ TEST(Evidence, StaysExactNearZeroAndOne) {
   Findings findings;
   for (std::size_t i = 1; i <= 200; ++i) {
     b.variable("look " + std::to_string(i), {"good", "bad"},
-               Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.2}, Role::test);
+               Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.2}, Test{});
     findings.push_back({.variable = i, .weights = {0.0, 1.0}, .state = 1});
   }
   const FaultModel model = b.model();
@@ -150,12 +148,11 @@ TEST(Conflict, TellsFindingsThatSeldomComeTogether) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1},
-             Role::test);
-  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1},
-             Role::test);
+             Test{});
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1}, Test{});
   const std::size_t belt = b.component("belt", 0.2);
   b.variable("squeal", {"no", "yes"}, Examination{.component = belt, .detection = {0.5}, .false_alarm = 0.1},
-             Role::symptom);
+             Symptom{});
   const FaultModel model = b.model();
   const double low = 0.1 * 0.9 + 0.9 * 0.1;
   Case together{Solver(model)};
@@ -178,9 +175,8 @@ TEST(Conflict, NamesTheRareFaultThatWouldExplainIt) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   const std::size_t sensor = b.component("sensor", 0.001);
-  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.99, 0.01, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99}, Role::test);
-  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.02},
-             Role::test);
+  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.99, 0.01, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99}, Test{});
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.02}, Test{});
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"pressure", "low"}, {"flow", "good"}});
@@ -325,9 +321,9 @@ TEST(Contrast, NamesThePairThatTheTestTellsApartBest) {
   EXPECT_EQ(overlap(std::array{1.0, 0.0}, std::array{0.0, 1.0}), 0.0);
   Builder b;
   const std::size_t fault =
-      b.variable("fault", {"none", "pump", "filter", "sensor"}, {}, {0.7, 0.1, 0.1, 0.1}, Role::component);
+      b.variable("fault", {"none", "pump", "filter", "sensor"}, {}, {0.7, 0.1, 0.1, 0.1}, Component{});
   const std::size_t test =
-      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.2, 0.8, 0.95, 0.05}, Role::test);
+      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.2, 0.8, 0.95, 0.05}, Test{});
   const Case current{Solver(b.model())};
   const std::vector<FaultProbability> faults = {{.component = fault, .state = 1, .probability = 0.0},
                                                 {.component = fault, .state = 2, .probability = 0.0},

@@ -25,13 +25,13 @@ FaultModel pump_model() {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Role::test);
+             Test{});
   b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Role::test);
-  b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, Role::test);
+             Test{});
+  b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, Test{});
   const std::size_t belt = b.component("belt", 0.2);
   b.variable("squeal", {"no", "yes"}, Examination{.component = belt, .detection = {0.5}, .false_alarm = 0.1},
-             Role::symptom);
+             Symptom{});
   return b.model();
 }
 
@@ -63,9 +63,9 @@ TEST(EvidenceWords, SayWhatRulesOut) {
 TEST(EvidenceWords, SayThatSeveralFindingsSayTheSame) {
   Builder b;
   const std::size_t fuse = b.component("fuse", 0.25);
-  const std::size_t power = b.variable("power", {"there", "missing"}, {fuse}, {0.9, 0.1, 0.0, 1.0}, Role::hidden);
-  b.variable("lamp", {"lit", "dark"}, {power}, {1.0, 0.0, 0.0, 1.0}, Role::test);
-  b.variable("buzzer", {"loud", "mute"}, {power}, {1.0, 0.0, 0.0, 1.0}, Role::test);
+  const std::size_t power = b.variable("power", {"there", "missing"}, {fuse}, {0.9, 0.1, 0.0, 1.0}, Hidden{});
+  b.variable("lamp", {"lit", "dark"}, {power}, {1.0, 0.0, 0.0, 1.0}, Test{});
+  b.variable("buzzer", {"loud", "mute"}, {power}, {1.0, 0.0, 0.0, 1.0}, Test{});
   Case current{Solver(b.model())};
   add(current, {{"lamp", "dark"}, {"buzzer", "mute"}});
   EXPECT_EQ(why(current),  // odds 1/3 times 1 / 0.1
@@ -85,10 +85,8 @@ TEST(EvidenceWords, NameWhatFitsWorstAndTheRareFault) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   const std::size_t sensor = b.component("sensor", 0.001);
-  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.999, 0.001, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99},
-             Role::test);
-  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.99}, .false_alarm = 0.02},
-             Role::test);
+  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.999, 0.001, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99}, Test{});
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.99}, .false_alarm = 0.02}, Test{});
   Case current{Solver(b.model())};
   add(current, {{"pressure", "low"}, {"flow", "good"}});
   // P(low) = 0.9 (0.999 * 0.001 + 0.001 * 0.99) + 0.1 (0.999 * 0.95 + 0.001 * 0.99) = 0.0967941, P(good) = 0.883;
@@ -102,9 +100,9 @@ TEST(EvidenceWords, NameWhatFitsWorstAndTheRareFault) {
 TEST(EvidenceWords, SayWhatATestTellsApart) {
   Builder b;
   const std::size_t fault =
-      b.variable("fault", {"none", "pump", "filter", "sensor"}, {}, {0.7, 0.1, 0.1, 0.1}, Role::component);
+      b.variable("fault", {"none", "pump", "filter", "sensor"}, {}, {0.7, 0.1, 0.1, 0.1}, Component{});
   const std::size_t test =
-      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.1, 0.9, 0.8, 0.2}, Role::test);
+      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.1, 0.9, 0.8, 0.2}, Test{});
   const FaultModel model = b.model();
   const Case current{Solver(model)};
   const std::vector<FaultProbability> faults = {{.component = fault, .state = 1, .probability = 0.0},
@@ -117,7 +115,7 @@ TEST(EvidenceWords, SayWhatATestTellsApart) {
 
 TEST(EvidenceWords, NameClaimsAndFindings) {
   Builder b;
-  const std::size_t pump = b.variable("pump", {"sound", "worn", "dead"}, {}, {0.8, 0.1, 0.1}, Role::component);
+  const std::size_t pump = b.variable("pump", {"sound", "worn", "dead"}, {}, {0.8, 0.1, 0.1}, Component{});
   const FaultModel model = b.model();
   EXPECT_EQ(claim_in_words(model, not_sound(model, pump)), "pump: any fault");
   EXPECT_EQ(claim_in_words(model, {pump, {1}}), "pump: worn");

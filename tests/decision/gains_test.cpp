@@ -113,7 +113,7 @@ FaultModel effect_of_many(Dice& dice, std::size_t causes, std::size_t grades, bo
     made.name = std::move(name);
     for (std::size_t s = 0; s < states; ++s) made.states.push_back({"s" + std::to_string(s), {}});
     made.distribution = std::move(distribution);
-    if (made.name.starts_with("cause")) made.role = Role::component;
+    if (made.name.starts_with("cause")) made.what = Component{};
     parts.variables.push_back(std::move(made));
   };
   variable("context", 2, FullTable{{}, Table(2, std::vector<double>{0.7, 0.3})});

@@ -139,7 +139,8 @@ TEST(NoStartBehaviour, WetPlugsWithSparkAreFlooding) {
 TEST(NoStartBehaviour, DryPlugsWithSparkAreFuel) {
   const Case current = vehicle({{"no_start", "present"}, {"spark_test", "good"}, {"look_at_plugs", "dry"}});
   EXPECT_GT(bench().suspicion_of_system(current, "fuel"), 5.0 * bench().suspicion_of_system(current, "ignition"));
-  EXPECT_EQ(bench().model().variable(bench().model().index_of(bench().suspects(current, 1).front())).system, "fuel");
+  EXPECT_EQ(bench().model().variable(bench().model().index_of(bench().suspects(current, 1).front())).component().system,
+            "fuel");
 }
 
 TEST(NoStartBehaviour, AFlashingImmobiliserLampIsTheKey) {
@@ -164,7 +165,7 @@ TEST(NoStartBehaviour, WhirringIsTheTimingBeltAndTheSearchStopsCranking) {
   const auto tests = bench().ranked(current, {"timing_belt", "compression"});
   EXPECT_EQ(bench().place(tests, "watch_camshaft"), 0U);
   EXPECT_LT(bench().place(tests, "belt_look"), bench().place(tests, "compression_gauge"));
-  const auto& cautions = bench().model().variable(bench().model().index_of("watch_camshaft")).work.cautions;
+  const auto& cautions = bench().model().variable(bench().model().index_of("watch_camshaft")).test().work.cautions;
   EXPECT_TRUE(among(cautions, "no_more_cranking"));
 }
 
@@ -196,7 +197,7 @@ TEST(NoStartBehaviour, NobodyCranksOnForATestOnceTheEngineWhirrs) {
   std::size_t cranking = 0;
   for (const std::size_t test : model.with_role(Role::test)) {
     const Variable& variable = model.variable(test);
-    if (!among(variable.work.cautions, "no_more_cranking") || variable.name == "listen_to_cranking") continue;
+    if (!among(as_test(variable).work.cautions, "no_more_cranking") || variable.name == "listen_to_cranking") continue;
     ++cranking;  // seeing whether the camshaft turns takes a touch of the starter, and settles it
     EXPECT_EQ(is_ruled_out(whirring, test), variable.name != "watch_camshaft") << variable.name;
     EXPECT_EQ(unmet_preconditions(vehicle({{"no_start", "present"}}), test), "") << variable.name;

@@ -46,7 +46,7 @@ double suspicion_of_system(const Case& current, std::string_view system) {
   double sum = 0.0;
   for (const std::size_t component : current.model().with_role(Role::component)) {
     const Variable& variable = current.model().variable(component);
-    if (variable.system == system) sum += suspicion(current, variable.name);
+    if (variable.component().system == system) sum += suspicion(current, variable.name);
   }
   return sum;
 }
@@ -249,7 +249,7 @@ TEST(PetrolIgnition, AWornPlugOverstressesItsCoil) {
 TEST(PetrolExhaust, SulphurWithTheCatalystCodeAndPoorClimbingLeadsToABackPressureTest) {
   Case current = vehicle({{"low_power", "present"}, {"poor_climbing", "present"}, {"sulphur_smell", "present"}});
   for (const std::size_t symptom : current.model().with_role(Role::symptom)) {
-    const std::string& code = current.model().variable(symptom).code;
+    const std::string& code = current.model().variable(symptom).symptom().code;
     if (!code.empty()) current.add_finding(symptom, code == "P0420" ? 1 : 0);
   }
   EXPECT_EQ(leading(current, 1).at(0), "catalyst=clogged");
@@ -299,7 +299,7 @@ TEST(PetrolEngine, WithAirFuelSparkAndExhaustClearedMechanicsAndTimingLead) {
   }
   for (const std::string& name : leading(current, 2)) {
     const std::string component = name.substr(0, name.find('='));
-    EXPECT_EQ(current.model().variable(current.model().index_of(component)).system, "engine") << name;
+    EXPECT_EQ(current.model().variable(current.model().index_of(component)).component().system, "engine") << name;
   }
 }
 
@@ -352,8 +352,8 @@ TEST(PetrolBench, ADriverWithoutToolsIsOfferedOnlyWhatTheDriverCanDo) {
   ASSERT_FALSE(ranking.tests.empty());
   for (const TestForecast& forecast : ranking.tests) {
     const Variable& test = current.model().variable(forecast.test);
-    EXPECT_TRUE(test.work.tools.empty()) << test.name;
-    EXPECT_EQ(test.work.skill, "driver") << test.name;
+    EXPECT_TRUE(test.test().work.tools.empty()) << test.name;
+    EXPECT_EQ(test.test().work.skill, "driver") << test.name;
     EXPECT_TRUE(forecast.opens.empty()) << test.name;
   }
   EXPECT_FALSE(ranking.left_out.empty());

@@ -144,7 +144,7 @@ TEST_F(Preconditions, ForgoNothingOnceTheTestIsRuledOut) {
   EXPECT_EQ(unmet.reason, "only when stored codes: any but none");
   RankOptions options;  // the same test without a gate, in a model of its own
   ModelParts free = model.parts();
-  free.variables[model.index_of("frame")].only_when.clear();
+  free.variables[model.index_of("frame")].test().only_when.clear();
   Case current{Solver(FaultModel(free))};
   current.add_finding("weak", "present");
   options.tests = {model.index_of("frame")};

@@ -46,7 +46,7 @@ Link random_link(Dice& dice, std::size_t cause, std::size_t cause_states, std::s
 
 Vehicle random_vehicle(Dice& dice) {
   Vehicle vehicle;
-  vehicle.weather = vehicle.builder.variable("weather", {"dry", "wet"}, {}, {0.7, 0.3}, Role::context);
+  vehicle.weather = vehicle.builder.variable("weather", {"dry", "wet"}, {}, {0.7, 0.3}, Context{});
   std::vector<std::size_t> states;
   for (std::size_t i = 0; i < 3; ++i) {
     states.push_back(dice.between(2, 3));
@@ -59,14 +59,14 @@ Vehicle random_vehicle(Dice& dice) {
         table.rows(row, s) = s == 0 ? sound : (1.0 - sound) / static_cast<double>(states[i] - 1);
     }
     vehicle.components.push_back(
-        vehicle.builder.variable("c" + std::to_string(i), names(states[i]), table, Role::component));
+        vehicle.builder.variable("c" + std::to_string(i), names(states[i]), table, Component{}));
     const double detects = 0.5 + 0.5 * dice.uniform();
     vehicle.tests.push_back(
         vehicle.builder.variable("t" + std::to_string(i), {"good", "bad"},
                                  Examination{.component = vehicle.components[i],
                                              .detection = std::vector<double>(states[i] - 1, detects),
                                              .false_alarm = 0.1},
-                                 Role::test));
+                                 Test{}));
   }
   for (std::size_t i = 0; i < 2; ++i) {
     const std::size_t degrees = dice.between(2, 3);
@@ -79,7 +79,7 @@ Vehicle random_vehicle(Dice& dice) {
       if (dice.chance(0.3)) link.only_when = {{vehicle.weather, {1}}};
       noisy.links.push_back(link);
     }
-    vehicle.symptoms.push_back(vehicle.builder.variable("y" + std::to_string(i), names(degrees), noisy, Role::symptom));
+    vehicle.symptoms.push_back(vehicle.builder.variable("y" + std::to_string(i), names(degrees), noisy, Symptom{}));
   }
   return vehicle;
 }
@@ -109,7 +109,7 @@ class Worlds {
 
  private:
   [[nodiscard]] bool is_cause(std::size_t v) const {
-    return model_.variable(v).role == Role::context || model_.variable(v).role == Role::component;
+    return model_.variable(v).role() == Role::context || model_.variable(v).role() == Role::component;
   }
 
   void causes_before(const World& world, std::size_t position) {
@@ -275,7 +275,7 @@ FaultModel two_causes(double first, double second) {
         .cause = cause, .effect = Table(2, {1.0, 0.0, 1.0 - strength, strength}), .only_when = {}, .source = {}};
   };
   builder.variable("weak", {"absent", "present"}, NoisyMax{{1.0, 0.0}, {link(pump, first), link(filter, second)}},
-                   Role::symptom);
+                   Symptom{});
   builder.parts().repairs = {{.name = "new_pump",
                               .label = "",
                               .procedure = "",

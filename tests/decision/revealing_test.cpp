@@ -61,8 +61,8 @@ TEST(RevealingTests, TheModelsRevealEveryTroubleCode) {
     SCOPED_TRACE(file);
     const Workbench bench(file);
     std::vector<VariableIndex> codes = bench.model().with_role(Role::symptom);
-    std::erase_if(codes, [&](std::size_t v) { return bench.model().variable(v).code.empty(); });
-    EXPECT_EQ(bench.model().variable(reading_codes(bench.model())).reveals, codes);
+    std::erase_if(codes, [&](std::size_t v) { return bench.model().variable(v).symptom().code.empty(); });
+    EXPECT_EQ(bench.model().variable(reading_codes(bench.model())).test().reveals, codes);
   }
 }
 

@@ -46,9 +46,9 @@ Bench random_bench(Dice& dice) {
     }
     options.ranking.tests.push_back(v);
     Variable& test = parts.variables[v];
-    test.role = Role::test;
-    test.work.minutes = 1.0 + 10.0 * dice.uniform();
-    if (dice.chance(0.7)) test.work.access = {dice.chance(0.5) ? "cover" : "tray"};
+    Work& work = test.what.emplace<Test>().work;
+    work.minutes = 1.0 + 10.0 * dice.uniform();
+    if (dice.chance(0.7)) work.access = {dice.chance(0.5) ? "cover" : "tray"};
   }
   return {FaultModel(std::move(parts)), std::move(options), std::move(findings)};
 }
@@ -58,7 +58,7 @@ double cost_of_set(const FaultModel& model, const std::vector<VariableIndex>& te
   std::set<std::string> open;
   double cost = 0.0;
   for (const std::size_t test : tests) {
-    const Work& work = model.variable(test).work;
+    const Work& work = model.variable(test).test().work;
     cost += work.minutes.value_or(0.0);
     for (const std::string& name : work.access) {
       open.insert("cover");

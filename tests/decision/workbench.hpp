@@ -56,7 +56,7 @@ class Workbench {
   [[nodiscard]] double suspicion_of_system(const Case& current, std::string_view system) const {
     double sum = 0.0;
     for (const std::size_t component : model().with_role(Role::component)) {
-      if (model().variable(component).system == system) sum += 1.0 - current.posterior(component)[0];
+      if (model().variable(component).component().system == system) sum += 1.0 - current.posterior(component)[0];
     }
     return sum;
   }

@@ -169,7 +169,7 @@ TEST_F(WrongArguments, ToExplanationsAndEstimates) {
 
 TEST_F(WrongArguments, ToReadings) {
   std::size_t measured = 0;
-  while (measured < model_.size() && !model_.variable(measured).reading) ++measured;
+  while (measured < model_.size() && !as_test(model_.variable(measured)).reading) ++measured;
   for (std::size_t i = 0; i < times; ++i) {
     const std::size_t nobody = no_variable();
     refuses("finding_from_reading", [&] { static_cast<void>(finding_from_reading(model_, nobody, 12.0, "V")); });

@@ -166,8 +166,8 @@ class BatchByHand : public testing::Test {
   BatchByHand() {
     support::Builder build;
     build.component("pump", 0.1);
-    build.variable("noise", {"absent", "present"}, {0}, {0.95, 0.05, 0.2, 0.8}, Role::symptom);
-    build.variable("light", {"off", "on"}, {0}, {1.0, 0.0, 0.5, 0.5}, Role::symptom);
+    build.variable("noise", {"absent", "present"}, {0}, {0.95, 0.05, 0.2, 0.8}, Symptom{});
+    build.variable("light", {"off", "on"}, {0}, {1.0, 0.0, 0.5, 0.5}, Symptom{});
     model = std::make_unique<FaultModel>(build.model());
   }
   std::unique_ptr<FaultModel> model;

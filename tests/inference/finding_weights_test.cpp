@@ -46,16 +46,15 @@ CaseShape shape_of_tree(const FaultModel& model, const std::vector<Finding>& fin
 struct Small {
   Small() {
     Builder builder;
-    fuel = builder.variable("fuel", {"petrol", "gas"}, {}, {0.7, 0.3}, Role::context);
-    pump = builder.variable("pump", {"sound", "weak"}, {fuel}, {0.9, 0.1, 0.8, 0.2}, Role::component);
-    tank = builder.variable("tank", {"sound", "leaks"}, {fuel}, {0.95, 0.05, 0.6, 0.4}, Role::component);
+    fuel = builder.variable("fuel", {"petrol", "gas"}, {}, {0.7, 0.3}, Context{});
+    pump = builder.variable("pump", {"sound", "weak"}, {fuel}, {0.9, 0.1, 0.8, 0.2}, Component{});
+    tank = builder.variable("tank", {"sound", "leaks"}, {fuel}, {0.95, 0.05, 0.6, 0.4}, Component{});
     const Table by_pump(2, {1.0, 0.0, 0.3, 0.7});
     const Table by_tank(2, {1.0, 0.0, 0.1, 0.9});
     const Gate gas{fuel, {1}};
-    stalls =
-        builder.variable("stalls", {"no", "yes"},
-                         NoisyMax{{0.98, 0.02}, {{pump, by_pump, {}, {}}, {tank, by_tank, {gas}, {}}}}, Role::symptom);
-    pressure = builder.variable("pressure", {"good", "low"}, {pump}, {0.9, 0.1, 0.2, 0.8}, Role::test);
+    stalls = builder.variable("stalls", {"no", "yes"},
+                              NoisyMax{{0.98, 0.02}, {{pump, by_pump, {}, {}}, {tank, by_tank, {gas}, {}}}}, Symptom{});
+    pressure = builder.variable("pressure", {"good", "low"}, {pump}, {0.9, 0.1, 0.2, 0.8}, Test{});
     model = builder.model();
   }
 
@@ -161,7 +160,7 @@ TEST(FindingWeights, ThousandsOfThemDoNotUnderflow) {
   const Table nothing(2, {1.0, 0.0, 1.0, 0.0});
   for (std::size_t i = 0; i < count; ++i) {
     builder.variable("effect" + std::to_string(i), {"no", "yes"},
-                     NoisyMax{{0.5, 0.5}, {{cause, strong, {}, {}}, {other, nothing, {}, {}}}}, Role::symptom);
+                     NoisyMax{{0.5, 0.5}, {{cause, strong, {}, {}}, {other, nothing, {}, {}}}}, Symptom{});
   }
   const FaultModel model = builder.model();
   std::vector<Finding> findings = {hard(model, cause, 1)};

@@ -26,15 +26,15 @@ using boost::math::normal;
 FaultModel model_of(const Reading& reading) {
   Variable pump;
   pump.name = "pump";
-  pump.role = Role::component;
+  pump.what = Component{};
   pump.states = {{"sound", ""}, {"worn", ""}};
   pump.distribution = FullTable{{}, Table(2, {0.8, 0.2})};
   Variable test;
   test.name = "pressure";
-  test.role = Role::test;
+  test.what = Test{};
   test.states = {{"low", ""}, {"good", ""}, {"high", ""}};
   test.distribution = FullTable{{0}, Table(3, {0.05, 0.9, 0.05, 0.7, 0.25, 0.05})};
-  test.reading = reading;
+  test.test().reading = reading;
   ModelParts parts;
   parts.variables = {pump, test};
   return FaultModel(parts);

@@ -37,19 +37,19 @@ class RandomTwoLayers {
  public:
   RandomTwoLayers(Dice& dice, const Shape& shape) : dice_(dice), shape_(shape) {
     parts_.header.name = "two-layers";
-    add("context", Role::context, 2).distribution = FullTable{{}, Table(2, {0.7, 0.3})};
+    add("context", Context{}, 2).distribution = FullTable{{}, Table(2, {0.7, 0.3})};
     for (std::size_t c = 0; c < shape.causes; ++c) {
       const std::size_t states = dice.between(2, shape.max_states);
       std::vector<double> prior(states, 0.0);
       for (std::size_t s = 1; s < states; ++s) prior[s] = 0.15 * dice.uniform() + 1e-3;
       prior[0] = 1.0;
       for (std::size_t s = 1; s < states; ++s) prior[0] -= prior[s];
-      add("part" + std::to_string(c), Role::component, states).distribution = FullTable{{}, Table(states, prior)};
+      add("part" + std::to_string(c), Component{}, states).distribution = FullTable{{}, Table(states, prior)};
     }
     for (std::size_t e = 0; e < shape.effects; ++e) add_effect(e);
     for (std::size_t c = 1; c <= shape.causes; c += 2) {
       std::vector<double> detection(parts_.variables[c].states.size() - 1, 0.8);
-      add("look" + std::to_string(c), Role::test, 2).distribution =
+      add("look" + std::to_string(c), Test{}, 2).distribution =
           Examination{.component = c, .detection = detection, .false_alarm = 0.05};
     }
   }
@@ -57,10 +57,10 @@ class RandomTwoLayers {
   ModelParts take() { return std::move(parts_); }
 
  private:
-  Variable& add(std::string name, Role role, std::size_t states) {
+  Variable& add(std::string name, const RoleFacts& what, std::size_t states) {
     Variable variable;
     variable.name = std::move(name);
-    variable.role = role;
+    variable.what = what;
     for (std::size_t s = 0; s < states; ++s) variable.states.push_back({"s" + std::to_string(s), ""});
     parts_.variables.push_back(std::move(variable));
     return parts_.variables.back();
@@ -103,7 +103,7 @@ class RandomTwoLayers {
         noisy.links.push_back(std::move(link));
       }
     }
-    add("sign" + std::to_string(number), dice_.chance(0.5) ? Role::symptom : Role::test, states).distribution =
+    add("sign" + std::to_string(number), dice_.chance(0.5) ? RoleFacts(Symptom{}) : Test{}, states).distribution =
         std::move(noisy);
   }
 
@@ -117,7 +117,7 @@ std::vector<Finding> random_findings(Dice& dice, const FaultModel& model, double
   std::vector<Finding> findings;
   for (std::size_t v = 0; v < model.size(); ++v) {
     const std::size_t states = model.state_count(v);
-    const bool is_component = model.variable(v).role == Role::component;
+    const bool is_component = model.variable(v).role() == Role::component;
     if (v != 0 && !dice.chance(is_component ? 0.15 : chance)) continue;
     Finding finding{.variable = v, .weights = std::vector<double>(states, 0.0), .state = std::nullopt};
     if (v != 0 && (states == 2 || is_component) && dice.chance(0.25)) {

@@ -47,7 +47,7 @@ void show_advice(const Job& job) {
   show_step(advice.proposed, advice);
   if (std::holds_alternative<AskStep>(advice.proposed.step)) {
     for (const std::size_t variable : std::get<AskStep>(advice.proposed.step).variables)
-      cout << "  " << job.model().variable(variable).name << ": " << job.model().variable(variable).question << '\n';
+      cout << "  " << job.model().variable(variable).name << ": " << job.model().variable(variable).question() << '\n';
   }
 }
 
@@ -76,7 +76,8 @@ void enter(Job& job, const std::string& line) {
   const std::string value = equals == std::string::npos ? std::string() : line.substr(equals + 1);
   const bool is_number = line.find_first_of("0123456789") == (value.empty() ? 0 : equals + 1);
   if (value.empty() && is_number && test != nullptr) return job.add_finding(test->test, std::stoul(line) - 1);
-  if (is_number && job.model().variable(job.model().index_of(name)).reading) return job.add_reading(name, value);
+  if (is_number && as_test(job.model().variable(job.model().index_of(name))).reading)
+    return job.add_reading(name, value);
   job.add_finding(name, value);
 }
 

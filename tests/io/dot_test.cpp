@@ -13,10 +13,10 @@ namespace {
 
 bool contains(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
-Variable variable(const std::string& name, Role role, Distribution distribution) {
+Variable variable(const std::string& name, const RoleFacts& what, Distribution distribution) {
   Variable made;
   made.name = name;
-  made.role = role;
+  made.what = what;
   made.states = {{"no", ""}, {"yes", ""}};
   made.distribution = std::move(distribution);
   return made;
@@ -27,16 +27,16 @@ TEST(Dot, TheShapeSaysTheRole) {
   const FullTable prior{{}, Table(2, {0.9, 0.1})};
   const Table effect(2, {1.0, 0.0, 0.2, 0.8});
   parts.variables = {
-      variable("weather", Role::context, prior),
-      variable("cell", Role::component, prior),
-      variable("supply", Role::hidden,
+      variable("weather", Context{}, prior),
+      variable("cell", Component{}, prior),
+      variable("supply", Hidden{},
                NoisyMax{{1.0, 0.0}, {Link{.cause = 1, .effect = effect, .only_when = {Gate{0, {1}}}, .source = ""}}}),
-      variable("dark", Role::symptom,
+      variable("dark", Symptom{},
                NoisyMax{{1.0, 0.0}, {Link{.cause = 2, .effect = effect, .only_when = {}, .source = ""}}}),
-      variable("meter", Role::test, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.1}),
-      variable("other", Role::unclassified, prior)};
-  parts.variables[1].system = "battery";
-  parts.variables[3].complaint = true;
+      variable("meter", Test{}, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.1}),
+      variable("other", Unclassified{}, prior)};
+  parts.variables[1].component().system = "battery";
+  parts.variables[3].symptom().complaint = true;
   parts.header.title = "Torch";
   parts.header.invented = true;
   const std::string text = write_dot(FaultModel(parts));
@@ -54,7 +54,7 @@ TEST(Dot, TheShapeSaysTheRole) {
 
 TEST(Dot, PotentialsAreDots) {
   ModelParts parts;
-  parts.variables = {variable("a", Role::unclassified, Unweighted{}), variable("b", Role::unclassified, Unweighted{})};
+  parts.variables = {variable("a", Unclassified{}, Unweighted{}), variable("b", Unclassified{}, Unweighted{})};
   parts.potentials = {{{0, 1}, {1, 2, 3, 4}}};
   EXPECT_TRUE(
       contains(write_dot(FaultModel(parts)), "f0 [shape=point];\n  v0 -> f0 [dir=none];\n  v1 -> f0 [dir=none];"));

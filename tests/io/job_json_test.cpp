@@ -141,7 +141,7 @@ TEST(JobJson, ChargesAreThoseOfTheTimeEvenWithADearerModel) {
   dearer.header.version = "4";
   dearer.header.labour_rate = 90.0;
   for (Variable& variable : dearer.variables) {
-    if (variable.role == Role::test) variable.work.money = 77.0;
+    if (variable.role() == Role::test) variable.test().work.money = 77.0;
   }
   const Solver solver{FaultModel(dearer)};
   const Problem refused = problem_of(write_job(job), solver);

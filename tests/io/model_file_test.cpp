@@ -67,15 +67,15 @@ TEST(ModelFile, TellsWhatAFormatCannotHold) {
   ModelParts parts;
   Variable cell;
   cell.name = "cell";
-  cell.role = Role::component;
+  cell.what = Component{};
   cell.states = {{"sound", "good as new"}, {"dead", ""}};
   cell.distribution = FullTable{{}, Table(2, {0.9, 0.1})};
   Variable meter;
   meter.name = "meter";
-  meter.role = Role::test;
+  meter.what = Test{};
   meter.states = {{"good", ""}, {"bad", ""}};
   meter.distribution = Examination{.component = 0, .detection = {0.95}, .false_alarm = 0.02};
-  meter.work.minutes = 2;
+  meter.test().work.minutes = 2;
   parts.variables = {cell, meter};
   parts.header.safety = "Take the cells out first.";
   parts.repairs = {Repair{.name = "swap",

@@ -24,7 +24,7 @@ std::vector<double> row_of(const FullTable& table, std::size_t row) {
 TEST(ModelJson, ReadsPriorsInAllForms) {
   const FaultModel model = read_model_json(symptom_with(R"("prior": [0.7, 0.2, 0.1])"));
   EXPECT_EQ(model.size(), 4U);
-  EXPECT_EQ(model.variable(1).role, Role::component);
+  EXPECT_EQ(model.variable(1).role(), Role::component);
   EXPECT_EQ(model.variable(2).states[1].name, "faulty") << "components default to sound and faulty";
   EXPECT_EQ(row_of(std::get<FullTable>(model.variable(0).distribution), 0), (std::vector<double>{0.2, 0.5, 0.3}));
   EXPECT_EQ(row_of(std::get<FullTable>(model.variable(1).distribution), 0), (std::vector<double>{0.97, 0.02, 0.01}));
@@ -132,10 +132,10 @@ TEST(ModelJson, ReadsFactsOfTestsAndRepairs) {
   EXPECT_EQ(model.parts().access[1].work.access, (std::vector<std::string>{"cover"}));
   const Variable& test = model.variable(1);
   EXPECT_EQ(test.states[1].label, "too low");
-  EXPECT_EQ(test.work.minutes, 15.0);
-  EXPECT_EQ(test.work.money, 0.5);
-  ASSERT_TRUE(test.reading);
-  EXPECT_EQ(test.reading->bands, (std::vector<Band>{{1, {}, 300.0}, {0, 300.0, {}}}));
+  EXPECT_EQ(test.test().work.minutes, 15.0);
+  EXPECT_EQ(test.test().work.money, 0.5);
+  ASSERT_TRUE(test.test().reading);
+  EXPECT_EQ(test.test().reading->bands, (std::vector<Band>{{1, {}, 300.0}, {0, 300.0, {}}}));
   EXPECT_EQ(model.parts().repairs[0].mends, (std::vector<StateIndex>{1, 2})) << "left out: every fault state";
   EXPECT_EQ(model.parts().repairs[1].mends, (std::vector<StateIndex>{1}));
   EXPECT_EQ(model.parts().repairs[0].success, 1.0);
@@ -167,7 +167,7 @@ TEST(ModelJson, ReadsWhatTestsReveal) {
                       names + "}]");
   };
   const FaultModel model = read_model_json(model_revealing(R"(["code_b", "code_a"])"));
-  EXPECT_EQ(model.variable(2).reveals, (std::vector<VariableIndex>{1, 0}));
+  EXPECT_EQ(model.variable(2).test().reveals, (std::vector<VariableIndex>{1, 0}));
   expect_round_trip(model);
   expect_single_problem(model_revealing(R"(["code_a", "coda_b"])"), "tests.read.reveals[1]", {"coda_b", "\"code_b\""});
   expect_single_problem(model_revealing(R"(["read"])"), "tests.read", {"\"read\"", "no symptom"});
@@ -186,11 +186,11 @@ TEST(ModelJson, ReadsPreconditionsOfTests) {
   };
   const FaultModel model =
       read_model_json(model_with_precondition(R"({"read": ["fuel", "spark"], "induction": "turbo"})"));
-  EXPECT_EQ(model.variable(3).only_when, (std::vector<Gate>{{2, {1, 2}}, {0, {1}}}));
+  EXPECT_EQ(model.variable(3).test().only_when, (std::vector<Gate>{{2, {1, 2}}, {0, {1}}}));
   EXPECT_EQ(model.parents(3), (std::vector<VariableIndex>{1}));  // a precondition changes no probability
-  EXPECT_EQ(model.variable(3).not_when, (std::vector<Gate>{{2, {0}}}));
+  EXPECT_EQ(model.variable(3).test().not_when, (std::vector<Gate>{{2, {0}}}));
   expect_round_trip(model);
-  EXPECT_EQ(read_model_json(model_with_precondition("{}")).variable(3).only_when, std::vector<Gate>{});
+  EXPECT_EQ(read_model_json(model_with_precondition("{}")).variable(3).test().only_when, std::vector<Gate>{});
   expect_single_problem(model_with_precondition(R"({"raed": "fuel"})"), "tests.frame.only_when.raed",
                         {"\"raed\"", "\"read\""});
   expect_single_problem(model_with_precondition(R"({"read": "feul"})"), "tests.frame.only_when.read",

@@ -23,7 +23,7 @@ std::string test_with(const std::string& reading) {
 Reading read_reading(const std::string& reading) {
   const FaultModel model = read_model_json(test_with(reading));
   expect_round_trip(model);
-  return model.variable(0).reading.value();
+  return model.variable(0).test().reading.value();
 }
 
 TEST(ModelJsonReadings, ReadsAllMembers) {
@@ -90,10 +90,10 @@ TEST(ModelJsonReadings, RoundTripsRandomReadings) {
     ModelParts parts;
     Variable test;
     test.name = "t";
-    test.role = Role::test;
+    test.what = Test{};
     test.states = {{"good", ""}, {"bad", ""}};
     test.distribution = FullTable{{}, Table(2, {0.5, 0.5})};
-    test.reading = reading;
+    test.test().reading = reading;
     parts.variables = {test};
     expect_round_trip(FaultModel(parts));
   }

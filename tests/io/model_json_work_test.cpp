@@ -61,7 +61,7 @@ TEST(ModelJsonWork, IsReadAsItIsWritten) {
   EXPECT_EQ(parts.conditions[2].work.tools, std::vector<std::string>{"radio"});
   EXPECT_EQ(parts.conditions[2].work.money, 9.5);
   EXPECT_EQ(parts.access[0].work.conditions, std::vector<std::string>{"cold"});
-  const Work& look = model.variable(model.index_of("look")).work;
+  const Work& look = model.variable(model.index_of("look")).test().work;
   EXPECT_EQ(look.wait_minutes, 30.0);
   EXPECT_EQ(look.conditions, std::vector<std::string>{"second_person"});
   ASSERT_EQ(look.by_context.size(), 2U);
@@ -88,7 +88,7 @@ TEST(ModelJsonWork, IsReadAsItIsWritten) {
 TEST(ModelJsonWork, SymptomsKeepTheirOwnConditions) {
   const FaultModel model =
       read_model_json(model_with(R"("symptoms": [{"name": "smell", "prior": 0.1, "conditions": ["in the wet"]}])"));
-  EXPECT_EQ(model.variable(0).conditions, std::vector<std::string>{"in the wet"});
+  EXPECT_EQ(model.variable(0).symptom().conditions, std::vector<std::string>{"in the wet"});
   expect_round_trip(model);
 }
 

@@ -26,23 +26,23 @@ TEST(ModelJson, RoundTripsRandomModels) {
     ModelParts parts = support::RandomModel(dice, options).take();
     std::vector<VariableIndex> symptoms;
     for (std::size_t v = 0; v < parts.variables.size(); ++v) {
-      if (parts.variables[v].role == Role::symptom) symptoms.push_back(v);
+      if (parts.variables[v].role() == Role::symptom) symptoms.push_back(v);
     }
     for (Variable& variable : parts.variables) {
-      if (variable.role == Role::test && dice.chance(0.5)) {
-        variable.reveals = symptoms;
-      } else if (variable.role == Role::test && !symptoms.empty()) {
-        variable.only_when = {{symptoms.front(), {0}}};
-        variable.not_when = {{symptoms.back(), {0}}};
+      if (variable.role() == Role::test && dice.chance(0.5)) {
+        variable.test().reveals = symptoms;
+      } else if (variable.role() == Role::test && !symptoms.empty()) {
+        variable.test().only_when = {{symptoms.front(), {0}}};
+        variable.test().not_when = {{symptoms.back(), {0}}};
       }
       if (dice.chance(0.3)) variable.label = "label \"of\" \\ " + variable.name + "\n\t\u00e9\u4e2d";
       if (dice.chance(0.3)) variable.source = "source";
       if (dice.chance(0.2)) variable.properties = {"a = b", ""};
       if (dice.chance(0.2)) variable.states[0].label = "first";
       if (dice.chance(0.2)) variable.name += " (1,5] .x";
-      if (variable.role == Role::symptom && dice.chance(0.5)) variable.conditions = {"hot", "wet"};
-      if (variable.role == Role::test && dice.chance(0.5)) variable.work.minutes = dice.uniform() * 1e-9;
-      if (variable.role == Role::component && dice.chance(0.5)) variable.remainder = true;
+      if (variable.role() == Role::symptom && dice.chance(0.5)) variable.symptom().conditions = {"hot", "wet"};
+      if (variable.role() == Role::test && dice.chance(0.5)) variable.test().work.minutes = dice.uniform() * 1e-9;
+      if (variable.role() == Role::component && dice.chance(0.5)) variable.component().remainder = true;
       if (auto* noisy = std::get_if<NoisyMax>(&variable.distribution); noisy != nullptr && !noisy->links.empty()) {
         noisy->links[0].source = dice.chance(0.5) ? "link" : "";
       }

@@ -28,12 +28,12 @@ inline void random_finding(Dice& dice, Job& job) {
 inline void random_reading(Dice& dice, Job& job) {
   std::vector<VariableIndex> measured;
   for (const std::size_t test : job.model().with_role(Role::test)) {
-    const auto& reading = job.model().variable(test).reading;
+    const std::optional<Reading>& reading = as_test(job.model().variable(test)).reading;
     if (reading && !reading->bands.empty()) measured.push_back(test);
   }
   if (measured.empty()) return;
   const std::size_t test = measured[dice.below(measured.size())];
-  const Reading& reading = *job.model().variable(test).reading;
+  const Reading& reading = *job.model().variable(test).test().reading;
   const Band& band = reading.bands[dice.below(reading.bands.size())];
   const double limit = band.from.value_or(band.below.value_or(1.0));
   job.add_readings(test, {{limit * (0.97 + 0.06 * dice.uniform()), reading.unit}});
@@ -42,9 +42,10 @@ inline void random_reading(Dice& dice, Job& job) {
 inline void random_revealed(Dice& dice, Job& job) {
   for (const std::size_t test : job.model().with_role(Role::test)) {
     const Variable& variable = job.model().variable(test);
-    if (variable.reveals.empty()) continue;
+    const std::vector<VariableIndex>& reveals = variable.test().reveals;
+    if (reveals.empty()) continue;
     std::vector<std::string> there;
-    for (const std::size_t symptom : variable.reveals) {
+    for (const std::size_t symptom : reveals) {
       if (dice.chance(0.1)) there.push_back(job.model().variable(symptom).name);
     }
     return job.add_revealed(variable.name, there, dice.chance(0.5));

@@ -47,7 +47,7 @@ FaultModel child_first() {
   ModelParts parts;
   parts.variables = {yes_no("effect", NoisyMax{{0.99, 0.01}, {cause(2, 0.8), cause(1, 0.5)}}), yes_no("b", prior(0.2)),
                      yes_no("a", FullTable{{1}, Table(2, {0.9, 0.1, 0.3, 0.7})})};
-  parts.variables[1].role = Role::component;
+  parts.variables[1].what = Component{};
   return FaultModel(parts);
 }
 
@@ -271,7 +271,7 @@ TEST(FaultModel, OffersTheNamesThatBeginLikeWhatWasGiven) {
     parts.repairs.back().name = name;
     parts.repairs.back().mends = {1};
   }
-  parts.variables[0].role = Role::component;
+  parts.variables[0].what = Component{};
   const FaultModel model(parts);
   try {
     static_cast<void>(model.index_of_repair("renew"));
@@ -286,10 +286,10 @@ TEST(FaultModel, KnowsSymptomsByTheirTroubleCode) {
   ModelParts parts;
   parts.variables = {yes_no("misfire", prior(0.25)), yes_no("lean", prior(0.25)), yes_no("lean_2", prior(0.25)),
                      yes_no("p0420", prior(0.25))};
-  for (Variable& variable : parts.variables) variable.role = Role::symptom;
-  parts.variables[0].code = "P0301";
-  parts.variables[1].code = "p0171";
-  parts.variables[2].code = "P0171";
+  for (Variable& variable : parts.variables) variable.what = Symptom{};
+  parts.variables[0].symptom().code = "P0301";
+  parts.variables[1].symptom().code = "p0171";
+  parts.variables[2].symptom().code = "P0171";
   const FaultModel model(parts);
   EXPECT_EQ(model.index_of("P0301"), 0U);
   EXPECT_EQ(model.find("p0301"), 0U);
@@ -329,7 +329,7 @@ TEST(FaultModel, WhatIsLikeNoKnownNameGetsTheKnownOnesListed) {
 TEST(FaultModel, EveryListIsSearchedByName) {
   ModelParts parts;
   parts.variables = {yes_no("lamp", prior(0.25))};
-  parts.variables[0].role = Role::component;
+  parts.variables[0].what = Component{};
   parts.tools = {{.name = "meter", .label = "", .description = ""}, {.name = "lamp", .label = "", .description = ""}};
   parts.skills = {{.name = "owner", .label = "", .description = ""},
                   {.name = "mechanic", .label = "", .description = ""}};

@@ -210,7 +210,7 @@ std::vector<double> observations_given(const FaultModel& model, FaultState fault
   std::vector<std::size_t> sizes, observed;
   for (std::size_t v = 0; v < model.size(); ++v) {
     sizes.push_back(model.state_count(v));
-    if (model.variable(v).role == Role::symptom || model.variable(v).role == Role::test) observed.push_back(v);
+    if (model.variable(v).role() == Role::symptom || model.variable(v).role() == Role::test) observed.push_back(v);
   }
   std::size_t cells = 1;
   for (const std::size_t v : observed) cells *= sizes[v];
@@ -226,7 +226,7 @@ std::vector<double> observations_given(const FaultModel& model, FaultState fault
     }
     double probability = 1.0;
     for (std::size_t v = 0; v < model.size() && probability > 0.0; ++v) {
-      if (model.variable(v).role == Role::component) {
+      if (model.variable(v).role() == Role::component) {
         probability *= states[v] == (v == fault.component ? fault.state : StateIndex{}) ? 1.0 : 0.0;
       } else {
         probability *=

@@ -11,10 +11,10 @@ namespace {
 
 using namespace faultodds;
 
-Variable binary(const std::string& name, Role role, Distribution distribution) {
+Variable binary(const std::string& name, const RoleFacts& what, Distribution distribution) {
   Variable made;
   made.name = name;
-  made.role = role;
+  made.what = what;
   made.states = {{"no", ""}, {"yes", ""}};
   made.distribution = std::move(distribution);
   return made;
@@ -23,19 +23,19 @@ Variable binary(const std::string& name, Role role, Distribution distribution) {
 /// 0 weather, 1 pump, 2 code, 3 read (reveals the code), 4 look.
 ModelParts sound_parts() {
   ModelParts parts;
-  parts.variables = {binary("weather", Role::context, FullTable{{}, Table(2, {0.7, 0.3})}),
-                     binary("pump", Role::component, FullTable{{}, Table(2, {0.9, 0.1})}),
-                     binary("code", Role::symptom, FullTable{{1}, Table(2, {0.9, 0.1, 0.2, 0.8})}),
-                     binary("read", Role::test, Examination{.component = 1, .detection = {0.8}, .false_alarm = 0.1}),
-                     binary("look", Role::test, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.02})};
-  parts.variables[3].reveals = {2};
+  parts.variables = {binary("weather", Context{}, FullTable{{}, Table(2, {0.7, 0.3})}),
+                     binary("pump", Component{}, FullTable{{}, Table(2, {0.9, 0.1})}),
+                     binary("code", Symptom{}, FullTable{{1}, Table(2, {0.9, 0.1, 0.2, 0.8})}),
+                     binary("read", Test{}, Examination{.component = 1, .detection = {0.8}, .false_alarm = 0.1}),
+                     binary("look", Test{}, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.02})};
+  parts.variables[3].test().reveals = {2};
   return parts;
 }
 
 /// The only problem of the model if the test of this index has these preconditions.
 Problem problem_of(std::size_t test, std::vector<Gate> gates) {
   ModelParts parts = sound_parts();
-  parts.variables[test].only_when = std::move(gates);
+  parts.variables[test].test().only_when = std::move(gates);
   try {
     const FaultModel model(parts);
   } catch (const ModelError& error) {
@@ -55,8 +55,8 @@ void expect_refusal(std::size_t test, std::vector<Gate> gates, const std::string
 
 TEST(ValidatePreconditions, ContextsSymptomsAndOtherTestsCanBeNamed) {
   ModelParts parts = sound_parts();
-  parts.variables[4].only_when = {{0, {1}}, {2, {0, 1}}, {3, {1}}};
-  EXPECT_EQ(FaultModel(parts).variable(4).only_when.size(), 3U);
+  parts.variables[4].test().only_when = {{0, {1}}, {2, {0, 1}}, {3, {1}}};
+  EXPECT_EQ(FaultModel(parts).variable(4).test().only_when.size(), 3U);
 }
 
 TEST(ValidatePreconditions, WhatNobodyFindsIsRefused) {
@@ -76,10 +76,10 @@ TEST(ValidatePreconditions, StatesAreThoseOfTheVariableEachOnce) {
 
 TEST(ValidatePreconditions, WhatRulesATestOutIsCheckedAlike) {
   ModelParts parts = sound_parts();
-  parts.variables[4].not_when = {{0, {1}}, {3, {1}}};
-  parts.variables[3].not_when = {{4, {1}}};  // whichever comes first
+  parts.variables[4].test().not_when = {{0, {1}}, {3, {1}}};
+  parts.variables[3].test().not_when = {{4, {1}}};  // whichever comes first
   EXPECT_NO_THROW(FaultModel{parts});
-  parts.variables[4].not_when = {{1, {1}}};
+  parts.variables[4].test().not_when = {{1, {1}}};
   try {
     const FaultModel model(parts);
     FAIL() << "accepted";
@@ -90,9 +90,9 @@ TEST(ValidatePreconditions, WhatRulesATestOutIsCheckedAlike) {
 
 TEST(ValidatePreconditions, TestsThatAreEachOthersAreRefused) {
   ModelParts parts = sound_parts();
-  parts.variables[3].only_when = {{4, {0}}};
+  parts.variables[3].test().only_when = {{4, {0}}};
   EXPECT_NO_THROW(FaultModel{parts});
-  parts.variables[4].only_when = {{3, {0}}};
+  parts.variables[4].test().only_when = {{3, {0}}};
   try {
     const FaultModel model(parts);
     FAIL() << "accepted";

@@ -17,10 +17,10 @@ using namespace faultodds;
 ModelParts parts_with(const Reading& reading) {
   Variable test;
   test.name = "pressure";
-  test.role = Role::test;
+  test.what = Test{};
   test.states = {{"good", ""}, {"low", ""}};
   test.distribution = FullTable{{}, Table(2, {0.9, 0.1})};
-  test.reading = reading;
+  test.test().reading = reading;
   ModelParts parts;
   parts.variables = {test};
   return parts;

@@ -18,10 +18,10 @@ using namespace faultodds;
 /// 0 layout (context), 1 filter (clean, dirty, clogged), 2 look (examines the filter behind the cover).
 ModelParts sound_parts() {
   support::Builder builder;
-  builder.variable("layout", {"inline", "vee"}, {}, {0.6, 0.4}, Role::context);
-  builder.variable("filter", {"clean", "dirty", "clogged"}, {}, {0.8, 0.15, 0.05}, Role::component);
+  builder.variable("layout", {"inline", "vee"}, {}, {0.6, 0.4}, Context{});
+  builder.variable("filter", {"clean", "dirty", "clogged"}, {}, {0.8, 0.15, 0.05}, Component{});
   builder.variable("look", {"good", "bad"}, Examination{.component = 1, .detection = {0.7, 0.95}, .false_alarm = 0.02},
-                   Role::test);
+                   Test{});
   ModelParts parts = builder.parts();
   parts.conditions = {
       {.name = "cold", .label = "", .description = "", .group = "engine", .at_start = true, .work = {}},
@@ -29,7 +29,7 @@ ModelParts sound_parts() {
       {.name = "second_person", .label = "", .description = "", .group = "", .at_start = false, .work = {}}};
   parts.access = {{.name = "cover", .label = "", .description = "", .work = {}}};
   parts.access[0].work.conditions = {"cold"};
-  Work& look = parts.variables[2].work;
+  Work& look = parts.variables[2].test().work;
   look.minutes = 10.0;
   look.wait_minutes = 5.0;
   look.access = {"cover"};
@@ -86,7 +86,7 @@ TEST_P(DamagedWork, IsRefusedWithPlaceAndWords) {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
-Work& look_of(ModelParts& parts) { return parts.variables[2].work; }
+Work& look_of(ModelParts& parts) { return parts.variables[2].test().work; }
 
 const std::vector<Damage> amounts = {
     {"Wait", [](ModelParts& p) { look_of(p).wait_minutes = -1.0; }, "look.wait_minutes", {"-1", "at least 0"}},

@@ -43,12 +43,12 @@ ModelParts sound_parts() {
               {Link{.cause = 1, .effect = Table(2, {1.0, 0.0, 0.2, 0.8}), .only_when = {Gate{0, {1}}}, .source = ""}}}),
       binary("look", Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.02}),
       binary("both", CountOf{{Gate{1, {1}}, Gate{2, {1}}}, 2})};
-  parts.variables[1].role = Role::component;
-  parts.variables[3].role = Role::test;
-  parts.variables[3].work.tools = {"multimeter"};
-  parts.variables[3].work.skill = "mechanic";
-  parts.variables[3].work.cautions = {"hot"};
-  parts.variables[3].work.access = {"lift"};
+  parts.variables[1].what = Component{};
+  parts.variables[3].what = Test{};
+  parts.variables[3].test().work.tools = {"multimeter"};
+  parts.variables[3].test().work.skill = "mechanic";
+  parts.variables[3].test().work.cautions = {"hot"};
+  parts.variables[3].test().work.access = {"lift"};
   Repair repair;
   repair.name = "replace_pump";
   repair.component = 1;
@@ -109,8 +109,6 @@ const std::vector<Damage> names_and_states = {
     {"NamelessState", [](ModelParts& p) { p.variables[0].states[1].name.clear(); }, "weather", {"no name"}},
     {"DuplicateTool", [](ModelParts& p) { p.tools.push_back(p.tools[0]); }, "tool multimeter", {"twice"}},
     {"DuplicateRepair", [](ModelParts& p) { p.repairs.push_back(p.repairs[0]); }, "repair replace_pump", {"twice"}},
-    {"SystemOfATest", [](ModelParts& p) { p.variables[3].system = "fuel"; }, "look", {"system", "components"}},
-    {"CodeOfAComponent", [](ModelParts& p) { p.variables[1].code = "P0171"; }, "pump", {"code", "symptoms"}},
 };
 const std::vector<Damage> tables = {
     {"TooFewRows",
@@ -294,35 +292,37 @@ const std::vector<Damage> potentials = {
      {"\"weather\" twice"}},
 };
 const std::vector<Damage> work_and_repairs = {
-    {"RevealsOutOfRange", [](ModelParts& p) { p.variables[3].reveals = {5}; }, "look", {"index 5"}},
-    {"RevealsNoSymptom", [](ModelParts& p) { p.variables[3].reveals = {1}; }, "look", {"\"pump\"", "no symptom"}},
+    {"RevealsOutOfRange", [](ModelParts& p) { p.variables[3].test().reveals = {5}; }, "look", {"index 5"}},
+    {"RevealsNoSymptom",
+     [](ModelParts& p) { p.variables[3].test().reveals = {1}; },
+     "look",
+     {"\"pump\"", "no symptom"}},
     {"RevealsTwice",
      [](ModelParts& p) {
-       p.variables[2].role = Role::symptom;
-       p.variables[3].reveals = {2, 2};
+       p.variables[2].what = Symptom{};
+       p.variables[3].test().reveals = {2, 2};
      },
      "look",
      {"\"smell\"", "twice"}},
-    {"RevealsThoughNoTest",
-     [](ModelParts& p) {
-       p.variables[2].role = Role::symptom;
-       p.variables[1].reveals = {2};
-     },
-     "pump",
-     {"reveals", "only tests"}},
     {"UnknownTool",
-     [](ModelParts& p) { p.variables[3].work.tools = {"multimetr"}; },
+     [](ModelParts& p) { p.variables[3].test().work.tools = {"multimetr"}; },
      "look.tools",
      {"\"multimetr\"", "did you mean \"multimeter\"?"}},
-    {"UnknownSkill", [](ModelParts& p) { p.variables[3].work.skill = "mechanik"; }, "look.skill", {"\"mechanic\"?"}},
-    {"UnknownCaution", [](ModelParts& p) { p.variables[3].work.cautions = {"fumes"}; }, "look.cautions", {"\"fumes\""}},
+    {"UnknownSkill",
+     [](ModelParts& p) { p.variables[3].test().work.skill = "mechanik"; },
+     "look.skill",
+     {"\"mechanic\"?"}},
+    {"UnknownCaution",
+     [](ModelParts& p) { p.variables[3].test().work.cautions = {"fumes"}; },
+     "look.cautions",
+     {"\"fumes\""}},
     {"UnknownAccess",
-     [](ModelParts& p) { p.variables[3].work.access = {"covers_off"}; },
+     [](ModelParts& p) { p.variables[3].test().work.access = {"covers_off"}; },
      "look.access",
      {"\"cover_off\"?"}},
     {"ToolTwice",
      [](ModelParts& p) {
-       p.variables[3].work.tools = {"multimeter", "multimeter"};
+       p.variables[3].test().work.tools = {"multimeter", "multimeter"};
      },
      "look.tools",
      {"twice"}},
@@ -332,7 +332,7 @@ const std::vector<Damage> work_and_repairs = {
      "access cover_off",
      {"cover_off -> lift -> cover_off"}},
     {"AccessNeedsItself", [](ModelParts& p) { p.access[1].work.access = {"lift"}; }, "access lift", {"itself"}},
-    {"NegativeMinutes", [](ModelParts& p) { p.variables[3].work.minutes = -5; }, "look.minutes", {"-5"}},
+    {"NegativeMinutes", [](ModelParts& p) { p.variables[3].test().work.minutes = -5; }, "look.minutes", {"-5"}},
     {"NanMoney", [](ModelParts& p) { p.repairs[0].work.money = nan; }, "repair replace_pump.money", {"nan"}},
     {"LabourRate", [](ModelParts& p) { p.header.labour_rate = -1; }, "header", {"labour rate", "-1"}},
     {"RepairOfNothing", [](ModelParts& p) { p.repairs[0].component = 12; }, "repair replace_pump", {"12"}},
@@ -354,14 +354,14 @@ const std::vector<Damage> work_and_repairs = {
     {"SuccessRange", [](ModelParts& p) { p.repairs[0].success = 1.5; }, "repair replace_pump", {"1.5"}},
     {"BandOutcome",
      [](ModelParts& p) {
-       p.variables[3].reading =
+       p.variables[3].test().reading =
            Reading{.quantity = "", .unit = "", .bands = {{.outcome = 2, .from = {}, .below = 1.0}}, .source = ""};
      },
      "look",
      {"outcome index 2"}},
     {"BandOverlap",
      [](ModelParts& p) {
-       p.variables[3].reading =
+       p.variables[3].test().reading =
            Reading{.quantity = "",
                    .unit = "",
                    .bands = {{.outcome = 0, .from = {}, .below = 2.0}, {.outcome = 1, .from = 1.0, .below = {}}},
@@ -371,14 +371,14 @@ const std::vector<Damage> work_and_repairs = {
      {"overlap"}},
     {"BandReversed",
      [](ModelParts& p) {
-       p.variables[3].reading =
+       p.variables[3].test().reading =
            Reading{.quantity = "", .unit = "", .bands = {{.outcome = 0, .from = 3.0, .below = 2.0}}, .source = ""};
      },
      "look",
      {"3", "2"}},
     {"BandNan",
      [](ModelParts& p) {
-       p.variables[3].reading =
+       p.variables[3].test().reading =
            Reading{.quantity = "", .unit = "", .bands = {{.outcome = 0, .from = nan, .below = 2.0}}, .source = ""};
      },
      "look",
@@ -395,7 +395,7 @@ INSTANTIATE_TEST_SUITE_P(Work, Damaged, testing::ValuesIn(work_and_repairs), tit
 
 TEST(Validation, BandsThatTouchDoNotOverlap) {
   ModelParts parts = sound_parts();
-  parts.variables[3].reading =
+  parts.variables[3].test().reading =
       Reading{.quantity = "pressure",
               .unit = "kPa",
               .bands = {{.outcome = 0, .from = 300.0, .below = {}}, {.outcome = 1, .from = {}, .below = 300.0}},

@@ -28,8 +28,8 @@ std::vector<std::string> numbered(std::size_t count) {
 /// The gain of "received" about "sent" by rank_tests; checked against enumeration.
 double gain_of_channel(const std::vector<double>& sent, const std::vector<double>& rows) {
   Builder b;
-  const std::size_t from = b.variable("sent", numbered(sent.size()), {}, sent, Role::component);
-  const std::size_t to = b.variable("received", numbered(rows.size() / sent.size()), {from}, rows, Role::test);
+  const std::size_t from = b.variable("sent", numbered(sent.size()), {}, sent, Component{});
+  const std::size_t to = b.variable("received", numbered(rows.size() / sent.size()), {from}, rows, Test{});
   const FaultModel model = b.model();
   RankOptions options;
   options.targets = {from};
@@ -98,9 +98,9 @@ TEST(Information, NoisyPerfectAndUselessTest) {
   const auto ranking_at = [](double prior) {
     Builder b;
     const std::size_t fault = b.component("H", prior);
-    b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
-    b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {1.0}, .false_alarm = 0.0}, Role::test);
-    b.variable("T3", {"-", "+"}, {}, {0.5, 0.5}, Role::test);
+    b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Test{});
+    b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {1.0}, .false_alarm = 0.0}, Test{});
+    b.variable("T3", {"-", "+"}, {}, {0.5, 0.5}, Test{});
     return rank_tests(Case{Solver(b.model())}, {});
   };
   const Ranking even = ranking_at(0.5);
@@ -122,10 +122,10 @@ TEST(Information, GainIsConditionalOnTheFindings) {
   Builder b;
   const std::size_t fault = b.component("H", 0.5);
   const std::size_t first =
-      b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
+      b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Test{});
   const std::size_t second =
-      b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
-  const std::size_t copy = b.variable("T1b", {"-", "+"}, {first}, {1.0, 0.0, 0.0, 1.0}, Role::test);
+      b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Test{});
+  const std::size_t copy = b.variable("T1b", {"-", "+"}, {first}, {1.0, 0.0, 0.0, 1.0}, Test{});
   Case current{Solver(b.model())};
   current.add_finding(first, 1);
   const Ranking ranking = rank_tests(current, {});

@@ -3,7 +3,9 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
+import pickle
 from pathlib import Path
 from typing import Any
 
@@ -60,12 +62,36 @@ def test_reading_the_model_by_names() -> None:
     order = model.topological_order()
     assert all(order.index(parent) < order.index(name) for name in model for parent in model.parents(name))
     assert model["gauge"] == model.variable("gauge")
-    assert model["gauge"].work.minutes == 0.1
-    assert model["gauge"].procedure == "Read the fuel gauge with the ignition on."
-    assert model["fuel"].work.minutes is None
-    assert model["start"].complaint
+    assert model["gauge"].test.work.minutes == 0.1
+    assert model["gauge"].test.procedure == "Read the fuel gauge with the ignition on."
+    assert model["start"].symptom.complaint
     assert model.header().title == "Car start"
     assert model.header().labour_rate == 60
+
+
+def test_a_variable_holds_what_belongs_to_its_role_alone() -> None:
+    model = car_start()
+    for variable in model.variables():
+        assert variable.role == model.role(variable.name) == type(variable.what).__name__.lower()
+        assert getattr(variable, variable.role) is variable.what
+    assert model["fuel"].component == faultodds.Component(system="", remainder=False)
+    assert model["fuel"].question == ""
+    assert model["gauge"].question == model["gauge"].test.question
+    assert pickle.loads(pickle.dumps(model["gauge"])) == model["gauge"]
+    for other in ("context", "symptom", "test"):
+        with pytest.raises(faultodds.ArgumentError, match=f"fuel: its role is component, not {other}; ") as refused:
+            getattr(model["fuel"], other)
+        assert (refused.value.code, refused.value.argument) == ("wrong_role", "fuel")
+
+
+def test_a_frame_of_variables_has_the_columns_of_all_roles() -> None:
+    rows = car_start().variables().rows()
+    kinds = (faultodds.Context, faultodds.Component, faultodds.Symptom, faultodds.Test)
+    members = {member.name for kind in kinds for member in dataclasses.fields(kind)}
+    assert all(list(row) == list(rows[0]) and members < set(row) for row in rows)
+    assert [row["role"] for row in rows] == ["component", "component", "symptom", "test"]
+    assert [row["complaint"] for row in rows] == [None, None, True, None]
+    assert [row["remainder"] for row in rows] == [False, False, None, None]
 
 
 def test_what_a_test_reveals_survives_every_way_in_and_out() -> None:
@@ -76,8 +102,8 @@ def test_what_a_test_reveals_survives_every_way_in_and_out() -> None:
         .add_test("read", examines={"component": "pump", "detects": 0.5, "false_alarm": 0.1}, reveals=("code_a",))
         .build()
     )
-    assert model["read"].reveals == ("code_a",)
-    assert model["code_a"].reveals == ()
+    assert model["read"].test.reveals == ("code_a",)
+    assert model["code_a"].what == faultodds.Symptom(question="", complaint=False, code="", conditions=())
     assert model.to_dict()["tests"][0]["reveals"] == ["code_a"]
     assert faultodds.FaultModel.from_dict(model.to_dict()) == model
     case = faultodds.Case(faultodds.Solver(model))
@@ -101,9 +127,9 @@ def test_a_precondition_survives_every_way_in_and_out_and_leaves_the_test_out() 
         )
         .build()
     )
-    assert model["pull"].only_when == {"induction": ("turbo",), "look": ("good", "bad")}
-    assert model["pull"].not_when == {"induction": ("natural",)}
-    assert model["look"].only_when == model["look"].not_when == {}
+    assert model["pull"].test.only_when == {"induction": ("turbo",), "look": ("good", "bad")}
+    assert model["pull"].test.not_when == {"induction": ("natural",)}
+    assert model["look"].test.only_when == model["look"].test.not_when == {}
     assert model.to_dict()["tests"][1]["only_when"] == {"induction": "turbo", "look": ["good", "bad"]}
     assert faultodds.FaultModel.from_dict(model.to_dict()) == model
     case = faultodds.Case(faultodds.Solver(model))
@@ -265,7 +291,7 @@ def test_the_builder_gives_what_the_dictionary_gives() -> None:
     model = built.build()
     assert model == faultodds.FaultModel.from_dict(built.to_dict())
     assert list(model) == ["weather", "coil", "spark", "misfire", "resistance"]
-    assert model["resistance"].work.tools == ("meter",)
+    assert model["resistance"].test.work.tools == ("meter",)
     assert [term.label for term in model.tools()] == ["multimeter"]
     assert [term.description for term in model.cautions()] == ["Let it cool first."]
     with pytest.raises(faultodds.ModelError, match="noisy"):

@@ -69,8 +69,14 @@ def test_records_have_the_same_members(headers: Headers) -> None:
             assert spelt(own) in known, f"{name}.{field.name}"
             checked += 1
         for member in one.members:
-            assert callable(getattr(made, member.name, None)), f"{name}.{member.name}()"
+            own = getattr(made, member.name, None)
+            assert callable(own) or isinstance(own, property), f"{name}.{member.name}()"
     assert checked > 200
+
+
+def test_a_variable_is_one_of_the_roles() -> None:
+    kinds = typing.get_args(typing.get_type_hints(records.Variable)["what"])
+    assert tuple(kind.__name__.lower() for kind in kinds) == typing.get_args(records.Role)
 
 
 def test_records_are_immutable(headers: Headers) -> None:

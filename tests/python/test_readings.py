@@ -203,7 +203,7 @@ def test_the_record_of_a_reading_says_all_that_the_file_says() -> None:
             {"outcome": "good", "uniform": {"from": 300, "to": 400}},
             {"outcome": "low", "normal": {"mean": 200, "sd": 40}},
         ],
-    )["pressure"].reading
+    )["pressure"].test.reading
     assert reading.gauge_error == faultodds.GaugeError(2, 0.01)
     assert reading.same_instrument
     assert not reading.difference
@@ -220,7 +220,8 @@ MODEL_FILES = [path for path in sorted((ROOT / "models").glob("*.json")) if not 
 @pytest.mark.parametrize("path", MODEL_FILES, ids=lambda path: path.stem)
 def test_every_reading_of_the_models_converts_and_has_a_range(path: Path) -> None:
     known = {unit.symbol: unit.quantity for unit in faultodds.units()}
-    readings = [variable.reading for variable in faultodds.read_model(path).variables() if variable.reading]
+    model = faultodds.read_model(path)
+    readings = [reading for name in model.with_role("test") if (reading := model[name].test.reading)]
     assert readings
     for reading in readings:
         symbol = {"L": "l"}.get(reading.unit, reading.unit)

@@ -175,7 +175,7 @@ TEST(FlowChart, TakesTheTextsOfAModelByTheNamesOfTheProblem) {
   support::Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   const std::size_t pressure = b.variable(
-      "pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1}, Role::test);
+      "pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1}, Test{});
   ModelParts& parts = b.parts();
   parts.header.title = "No start";
   parts.header.invented = true;
@@ -184,9 +184,9 @@ TEST(FlowChart, TakesTheTextsOfAModelByTheNamesOfTheProblem) {
   parts.access.push_back({.name = "cover", .label = "engine cover off", .description = "", .work = {}});
   parts.access.back().work.cautions = {"heat"};
   parts.variables[pressure].label = "rail pressure";
-  parts.variables[pressure].procedure = "Fit the gauge.";
+  parts.variables[pressure].test().procedure = "Fit the gauge.";
   parts.variables[pressure].states[1].label = "too low";
-  parts.variables[pressure].work.cautions = {"fire"};
+  parts.variables[pressure].test().work.cautions = {"fire"};
   Repair repair;
   repair.name = "new_pump";
   repair.label = "renew the pump";

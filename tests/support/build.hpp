@@ -17,10 +17,10 @@ class Builder {
  public:
   /// A variable with any distribution. Returns its index, as all of these do.
   std::size_t variable(const std::string& name, const std::vector<std::string>& states, Distribution distribution,
-                       Role role = Role::unclassified) {
+                       const RoleFacts& what = {}) {
     Variable made;
     made.name = name;
-    made.role = role;
+    made.what = what;
     for (const std::string& state : states) made.states.push_back({state, ""});
     made.distribution = std::move(distribution);
     parts_.variables.push_back(std::move(made));
@@ -30,12 +30,12 @@ class Builder {
   /// A variable with a full table, row by row, the last parent running fastest.
   std::size_t variable(const std::string& name, const std::vector<std::string>& states,
                        const std::vector<VariableIndex>& parents, const std::vector<double>& rows,
-                       Role role = Role::unclassified) {
-    return variable(name, states, FullTable{parents, Table(states.size(), rows)}, role);
+                       const RoleFacts& what = {}) {
+    return variable(name, states, FullTable{parents, Table(states.size(), rows)}, what);
   }
 
   std::size_t component(const std::string& name, double faulty) {
-    return variable(name, {"sound", "faulty"}, {}, {1.0 - faulty, faulty}, Role::component);
+    return variable(name, {"sound", "faulty"}, {}, {1.0 - faulty, faulty}, Component{});
   }
 
   ModelParts& parts() { return parts_; }

@@ -128,11 +128,11 @@ class RandomModel {
     Variable& variable = parts_.variables[v];
     const double role = dice_.uniform();
     const bool root = parents.empty();
-    variable.role = root ? (role < 0.2 ? Role::context : Role::component)
-                         : (role < 0.15   ? Role::component
-                            : role < 0.3  ? Role::hidden
-                            : role < 0.65 ? Role::symptom
-                                          : Role::test);
+    variable.what = root ? (role < 0.2 ? RoleFacts(Context{}) : Component{})
+                         : (role < 0.15   ? RoleFacts(Component{})
+                            : role < 0.3  ? RoleFacts(Hidden{})
+                            : role < 0.65 ? RoleFacts(Symptom{})
+                                          : Test{});
     const double kind = options_.only_full_tables || root ? 1.0 : dice_.uniform();
     if (kind < options_.noisy_share) {
       variable.distribution = noisy_max(v, parents);
@@ -221,7 +221,7 @@ inline FaultModel random_markov_network(Dice& dice) {
   std::vector<std::size_t> all(n);
   std::iota(all.begin(), all.end(), std::size_t{0});
   for (Variable& variable : parts.variables) {
-    variable.role = Role::unclassified;
+    variable.what = Unclassified{};
     variable.distribution = Unweighted{};
   }
   const std::size_t count = dice.between(1, n + 2);

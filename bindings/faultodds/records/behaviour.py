@@ -4,12 +4,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any, Protocol, TypeVar
+from dataclasses import fields
+from functools import cache
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar, cast, get_args, get_type_hints
+
+from faultodds.errors import ArgumentError
+from faultodds.records.sequence import columns_of
 
 if TYPE_CHECKING:
     import pandas as pd
 
+    from faultodds.records.model import Component, Context, Role, Symptom, Test
     from faultodds.records.sequence import Records
+
+
+class _IsSomething(Protocol):
+    @property
+    def name(self) -> str: ...
+    @property
+    def what(self) -> Any: ...
 
 
 class _HasTests(Protocol):
@@ -61,6 +74,66 @@ class _HasFactor(Protocol):
     def numerator(self) -> float: ...
     @property
     def denominator(self) -> float: ...
+
+
+class OfOneRole:
+    """A variable: what it is says its role, and holds what belongs to that role alone."""
+
+    @property
+    def role(self: _IsSomething) -> Role:
+        """What the variable represents."""
+        return cast("Role", _role_of(self.what))
+
+    @property
+    def question(self: _IsSomething) -> str:
+        """How to ask for it; empty if the model does not say, or for a role that nobody is asked about."""
+        return str(getattr(self.what, "question", ""))
+
+    @property
+    def context(self: _IsSomething) -> Context:
+        """What it is as a context. Raises ArgumentError if it has another role."""
+        return cast("Context", _in_role(self, "context"))
+
+    @property
+    def component(self: _IsSomething) -> Component:
+        """What it is as a component. Raises ArgumentError if it has another role."""
+        return cast("Component", _in_role(self, "component"))
+
+    @property
+    def symptom(self: _IsSomething) -> Symptom:
+        """What it is as a symptom. Raises ArgumentError if it has another role."""
+        return cast("Symptom", _in_role(self, "symptom"))
+
+    @property
+    def test(self: _IsSomething) -> Test:
+        """What it is as a test. Raises ArgumentError if it has another role."""
+        return cast("Test", _in_role(self, "test"))
+
+    def _row(self: _IsSomething) -> dict[str, Any]:
+        own = {"role" if name == "what" else name: value for name, value in columns_of(self).items()}
+        others = (member.name for kind in _alternatives(type(self)) for member in fields(kind))
+        return {**own, "role": _role_of(self.what), **dict.fromkeys(others), **columns_of(self.what)}
+
+
+def _role_of(what: object) -> str:
+    return type(what).__name__.lower()
+
+
+def _in_role(variable: _IsSomething, needed: Role) -> object:
+    role = _role_of(variable.what)
+    if role == needed:
+        return variable.what
+    found = f"its role is {role}, not {needed}"
+    remedy = f"name a variable of the role {needed}, or ask for its role first"
+    error = ArgumentError(f"{variable.name}: {found}; {remedy}", variable.name, found, remedy)
+    error.code = "wrong_role"
+    raise error
+
+
+@cache
+def _alternatives(variable: type) -> tuple[Any, ...]:
+    """All that a variable can be."""
+    return get_args(get_type_hints(variable)["what"])
 
 
 class RankedTests:

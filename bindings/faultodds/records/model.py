@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, TypeAlias
+from typing import ClassVar, Literal, TypeAlias
 
-from faultodds.records.behaviour import UnitFactor
+from faultodds.records.behaviour import OfOneRole, UnitFactor
 
 ErrorCode: TypeAlias = Literal[
     "model",
@@ -297,39 +297,86 @@ class Reading:
 
 
 @dataclass(frozen=True)
-class Variable:
-    """A discrete variable. State 0 is the sound, normal or absent one wherever there is such a thing.
+class Unclassified:
+    """A variable of a plain network: nothing is known of what it represents."""
 
-    parents: variables it depends on. source: where the numbers of the distribution come from. properties: free notes of
-    interchange files, kept as they are. system: component: the part of the vehicle it belongs to. remainder: component:
-    means "not any listed fault". question: symptom, context, test: how to ask for it at the bench. complaint: symptom:
-    what a customer may come in with. code: symptom: the trouble code that it is. conditions: symptom: when it shows
-    ("hot", "under load"). work: test: cost and demands. procedure: test: how it is done, in one line. reading: test:
-    the measured quantity behind the outcomes. reveals: test: symptoms that become known by doing it, by index.
-    only_when: test: what has to be found before it makes sense; all must hold. not_when: test: what rules it out once
-    it is found; any does.
+
+@dataclass(frozen=True)
+class Context:
+    """A fact known beforehand that shifts priors.
+
+    question: how to ask for it at the bench.
     """
 
-    name: str
-    label: str
-    description: str
-    role: Role
-    states: tuple[State, ...]
-    parents: tuple[str, ...]
-    source: str
-    properties: tuple[str, ...]
+    question: str
+
+
+@dataclass(frozen=True)
+class Component:
+    """A part or system that can be faulty; its first state is the sound one.
+
+    system: the part of the vehicle it belongs to. remainder: means "not any listed fault".
+    """
+
     system: str
     remainder: bool
+
+
+@dataclass(frozen=True)
+class Hidden:
+    """A variable between causes and what is seen of them, which nobody finds out directly."""
+
+
+@dataclass(frozen=True)
+class Symptom:
+    """Something noticed at no cost: the complaint, a smell, a stored trouble code.
+
+    question: how to ask for it at the bench. complaint: what a customer may come in with. code: the trouble code that
+    it is. conditions: when it shows ("hot", "under load").
+    """
+
     question: str
     complaint: bool
     code: str
     conditions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Test:
+    """Something one can do at a cost; its states are the outcomes it can end in.
+
+    question: how to ask for its outcome at the bench. work: cost and demands. procedure: how it is done, in one line.
+    reading: the measured quantity behind the outcomes. reveals: symptoms that become known by doing it. only_when: what
+    has to be found before it makes sense; all must hold. not_when: what rules it out once it is found; any does.
+    """
+
+    __test__: ClassVar[bool] = False  # not a test case, whatever pytest makes of the name
+
+    question: str
     work: Work
     procedure: str
     reading: Reading | None
     reveals: tuple[str, ...]
     only_when: Mapping[str, tuple[str, ...]] = field(hash=False)
     not_when: Mapping[str, tuple[str, ...]] = field(hash=False)
+
+
+@dataclass(frozen=True)
+class Variable(OfOneRole):
+    """A discrete variable. State 0 is the sound, normal or absent one wherever there is such a thing.
+
+    parents: variables it depends on. source: where the numbers of the distribution come from. properties: free notes of
+    interchange files, kept as they are.
+    """
+
+    name: str
+    label: str
+    description: str
+    what: Unclassified | Context | Component | Hidden | Symptom | Test
+    states: tuple[State, ...]
+    parents: tuple[str, ...]
+    source: str
+    properties: tuple[str, ...]
 
 
 @dataclass(frozen=True)

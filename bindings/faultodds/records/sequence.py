@@ -28,10 +28,13 @@ def frame(rows: list[dict[str, Any]]) -> pd.DataFrame:
 
 
 def row_of(record: Any) -> dict[str, Any]:
-    """The columns of one record, by name: its members, lists of text as one text."""
+    """The columns of one record, by name; lists of text are one text."""
     own_row = getattr(record, "_row", None)
-    if own_row is not None:
-        return dict(own_row())
+    return dict(own_row()) if own_row is not None else columns_of(record)
+
+
+def columns_of(record: Any) -> dict[str, Any]:
+    """The columns of a record without a rule of its own: its members."""
     shown = ((member, member.metadata.get("column")) for member in dataclasses.fields(record))
     return {member.name: _cell(getattr(record, member.name), column) for member, column in shown if column != ""}
 

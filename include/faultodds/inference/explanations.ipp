@@ -201,7 +201,7 @@ inline std::vector<Fault> faults_of(const FaultModel& model, std::span<const Var
   std::vector<Fault> faults;
   for (std::size_t i = 0; i < variables.size(); ++i) {
     detail::check_state(model, variables[i], explanation.states[i]);
-    const bool component = model.variable(variables[i]).role == Role::component;
+    const bool component = model.variable(variables[i]).role() == Role::component;
     if (component && explanation.states[i] != 0) faults.push_back({variables[i], explanation.states[i]});
   }
   return faults;

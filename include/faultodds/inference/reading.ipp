@@ -91,17 +91,17 @@ inline double error_at(const Reading& reading, double value) {
 
 inline const Reading& reading_of(const Variable& variable, const std::string& place) {
   const std::string remedy = "give its outcome: " + outcome_names(variable);
-  if (!variable.reading)
-    throw ArgumentError(place, "the model knows no reading of it", remedy, ErrorCode::wrong_reading);
-  if (variable.reading->bands.empty() && variable.reading->spreads.empty())
+  const std::optional<Reading>& reading = as_test(variable).reading;
+  if (!reading) throw ArgumentError(place, "the model knows no reading of it", remedy, ErrorCode::wrong_reading);
+  if (reading->bands.empty() && reading->spreads.empty())
     throw ArgumentError(place, "the model gives neither limits nor spreads", remedy, ErrorCode::wrong_reading);
-  return *variable.reading;
+  return *reading;
 }
 
 /// Whether repeated readings can be of one true value.
 inline void check_agreement(const Variable& variable, std::span<const double> values, double error,
                             bool same_instrument, const std::string& place) {
-  const Reading& reading = *variable.reading;
+  const Reading& reading = *as_test(variable).reading;
   const auto [least, most] = std::ranges::minmax(values);
   const std::string found =
       "the readings run from " + in_unit(least, reading.unit) + " to " + in_unit(most, reading.unit);
@@ -213,7 +213,7 @@ inline Finding finding_from_readings(const FaultModel& model, VariableIndex vari
                                      std::span<const Measured> readings, RepeatedErrors errors) {
   const CombinedReading combined = combine_readings(model, variable, readings, errors);
   const Variable& test = model.variable(variable);
-  const Reading& reading = *test.reading;
+  const Reading& reading = *as_test(test).reading;
   const std::string place = "reading of " + detail::quoted(test.name);
   const std::size_t outcomes = test.states.size();
   Finding finding{variable, std::vector<double>(outcomes, 0.0), std::nullopt};

@@ -42,15 +42,15 @@ inline std::string dot_lines(std::string_view text, std::size_t width) {
 }
 
 [[nodiscard]] inline std::string_view dot_shape(const Variable& variable) {
-  switch (variable.role) {
+  switch (variable.role()) {
     case Role::context:
       return "shape=tab";
     case Role::component:
-      return variable.remainder ? "shape=box, style=dashed" : "shape=box";
+      return is_remainder(variable) ? "shape=box, style=dashed" : "shape=box";
     case Role::hidden:
       return "shape=ellipse, style=dashed";
     case Role::symptom:
-      return variable.complaint ? "shape=hexagon, peripheries=2" : "shape=hexagon";
+      return variable.symptom().complaint ? "shape=hexagon, peripheries=2" : "shape=hexagon";
     case Role::test:
       return "shape=house";
     case Role::unclassified:
@@ -59,10 +59,17 @@ inline std::string dot_lines(std::string_view text, std::size_t width) {
   return "shape=ellipse";
 }
 
+/// Empty for what belongs to none.
+[[nodiscard]] inline std::string_view system_of(const Variable& variable) {
+  const auto* component = std::get_if<Component>(&variable.what);
+  return component != nullptr ? std::string_view(component->system) : std::string_view();
+}
+
 inline void append_dot_node(std::string& text, const FaultModel& model, std::size_t v, std::string_view indent) {
   const Variable& variable = model.variable(v);
   std::string label = dot_lines(shown(variable), 18);
-  if (!variable.code.empty()) label = variable.code + '\n' + label;
+  const auto* symptom = std::get_if<Symptom>(&variable.what);
+  if (symptom != nullptr && !symptom->code.empty()) label = symptom->code + '\n' + label;
   text.append(indent).append("v").append(std::to_string(v)).append(" [label=").append(dot_string(label)).append(", ");
   text.append(dot_shape(variable)).append("];\n");
 }
@@ -106,21 +113,22 @@ inline std::string write_dot(const FaultModel& model) {
     text.append("  label=").append(detail::dot_string(header.invented ? name + "\nInvented data" : name)).append(";\n");
   }
 
-  std::vector<std::string> systems;
+  std::vector<std::string_view> systems;
   for (const Variable& variable : model.variables()) {
-    const bool known = std::find(systems.begin(), systems.end(), variable.system) != systems.end();
-    if (!variable.system.empty() && !known) systems.push_back(variable.system);
+    const std::string_view system = detail::system_of(variable);
+    const bool known = std::find(systems.begin(), systems.end(), system) != systems.end();
+    if (!system.empty() && !known) systems.push_back(system);
   }
   for (std::size_t s = 0; s < systems.size(); ++s) {
     text.append("  subgraph cluster_").append(std::to_string(s)).append(" {\n    label=");
     text.append(detail::dot_string(systems[s])).append(";\n    style=dotted;\n");
     for (std::size_t v = 0; v < model.size(); ++v) {
-      if (model.variable(v).system == systems[s]) detail::append_dot_node(text, model, v, "    ");
+      if (detail::system_of(model.variable(v)) == systems[s]) detail::append_dot_node(text, model, v, "    ");
     }
     text += "  }\n";
   }
   for (std::size_t v = 0; v < model.size(); ++v) {
-    if (model.variable(v).system.empty()) detail::append_dot_node(text, model, v, "  ");
+    if (detail::system_of(model.variable(v)).empty()) detail::append_dot_node(text, model, v, "  ");
   }
   detail::append_dot_arrows(text, model);
   return text += "}\n";

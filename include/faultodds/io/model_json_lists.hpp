@@ -28,26 +28,26 @@ inline constexpr int model_format_version = 1;
   return members;
 }
 
-/// A list of variables in the file: its name, the role of its elements, their states if none are given, and the
-/// members only they have.
+/// A list of variables in the file: its name, what its elements are, their states if none are given, and the members
+/// only they have.
 struct VariableList {
   std::string name;
-  Role role;
+  RoleFacts what;
   std::vector<std::string> default_states;
   std::vector<std::string> members;
 };
 
 inline const std::vector<VariableList>& variable_lists() {
   static const std::vector<VariableList> lists = {
-      {"context", Role::context, {}, {"question"}},
-      {"components", Role::component, {"sound", "faulty"}, {"system", "remainder"}},
-      {"hidden", Role::hidden, {}, {}},
-      {"symptoms", Role::symptom, {"absent", "present"}, {"question", "complaint", "code", "conditions"}},
+      {"context", Context{}, {}, {"question"}},
+      {"components", Component{}, {"sound", "faulty"}, {"system", "remainder"}},
+      {"hidden", Hidden{}, {}, {}},
+      {"symptoms", Symptom{}, {"absent", "present"}, {"question", "complaint", "code", "conditions"}},
       {"tests",
-       Role::test,
+       Test{},
        {"good", "bad"},
        with_work({"question", "procedure", "reading", "reveals", "only_when", "not_when"}, "access")},
-      {"variables", Role::unclassified, {}, {}}};
+      {"variables", Unclassified{}, {}, {}}};
   return lists;
 }
 

@@ -162,7 +162,7 @@ class ModelReader {
         auto [name, at] = named(element, JsonFields(element, problems_));
         Entry entry{std::move(at), &list, true, {}};
         entry.variable.name = name;
-        entry.variable.role = list.role;
+        entry.variable.what = list.what;
         entry.states_known = read_states(entry);
         entries_.push_back(std::move(entry));
       }
@@ -260,7 +260,7 @@ class ModelReader {
       known.insert(known.end(), table_members().begin(), table_members().end());
       fields.allow_only(known);
       Variable& variable = parts_.variables[v];
-      read_facts(fields, entry.list->role, variable);
+      read_facts(fields, variable);
       auto distribution = entry.states_known ? tables.read(fields, v) : std::nullopt;
       // A table with problems is replaced by a sound one, so that the checks of the whole add none.
       const double even = 1.0 / static_cast<double>(variable.states.size());
@@ -269,34 +269,37 @@ class ModelReader {
     }
   }
 
-  void read_facts(const JsonFields& fields, Role role, Variable& variable) {
+  void read_facts(const JsonFields& fields, Variable& variable) {
     variable.label = fields.text("label");
     variable.description = fields.text("description");
     variable.source = fields.text("source");
     variable.properties = fields.texts("properties");
-    if (role == Role::context || role == Role::symptom || role == Role::test)
-      variable.question = fields.text("question");
-    if (role == Role::component) {
-      variable.system = fields.text("system");
-      variable.remainder = fields.flag("remainder");
+    if (auto* fact = std::get_if<Context>(&variable.what)) fact->question = fields.text("question");
+    if (auto* component = std::get_if<Component>(&variable.what)) {
+      component->system = fields.text("system");
+      component->remainder = fields.flag("remainder");
     }
-    if (role == Role::symptom) {
-      variable.complaint = fields.flag("complaint");
-      variable.code = fields.text("code");
-      variable.conditions = fields.texts("conditions");
+    if (auto* symptom = std::get_if<Symptom>(&variable.what)) {
+      symptom->question = fields.text("question");
+      symptom->complaint = fields.flag("complaint");
+      symptom->code = fields.text("code");
+      symptom->conditions = fields.texts("conditions");
     }
-    if (role == Role::test) {
-      variable.work = WorkReader(context()).work(fields, "access");
-      variable.procedure = fields.text("procedure");
-      if (const JsonAt reading = fields.member("reading"); reading.there())
-        variable.reading = ReadingReader(variable, problems_).read(reading);
-      RowReader names(context());
-      for (const JsonAt& symptom : fields.elements("reveals")) {
-        if (const auto index = names.variable_at(symptom)) variable.reveals.push_back(*index);
-      }
-      read_gates(fields.member("only_when"), variable.only_when);
-      read_gates(fields.member("not_when"), variable.not_when);
+    if (auto* test = std::get_if<Test>(&variable.what)) read_test(fields, variable, *test);
+  }
+
+  void read_test(const JsonFields& fields, const Variable& variable, Test& test) {
+    test.question = fields.text("question");
+    test.work = WorkReader(context()).work(fields, "access");
+    test.procedure = fields.text("procedure");
+    if (const JsonAt reading = fields.member("reading"); reading.there())
+      test.reading = ReadingReader(variable, problems_).read(reading);
+    RowReader names(context());
+    for (const JsonAt& symptom : fields.elements("reveals")) {
+      if (const auto index = names.variable_at(symptom)) test.reveals.push_back(*index);
     }
+    read_gates(fields.member("only_when"), test.only_when);
+    read_gates(fields.member("not_when"), test.not_when);
   }
 
   void read_gates(const JsonAt& at, std::vector<Gate>& gates) {

@@ -34,7 +34,7 @@ class ModelWriter {
     std::vector<std::size_t> order;
     for (const VariableList& list : variable_lists()) {
       for (std::size_t v = 0; v < parts_.variables.size(); ++v) {
-        if (parts_.variables[v].role != list.role) continue;
+        if (parts_.variables[v].what.index() != list.what.index()) continue;
         root[list.name].push_back(written(parts_.variables[v], list));
         order.push_back(v);
       }
@@ -85,26 +85,35 @@ class ModelWriter {
     Json object{{"name", variable.name}};
     add_text(object, "label", variable.label);
     add_text(object, "description", variable.description);
-    add_text(object, "system", variable.system);
-    add_flag(object, "remainder", variable.remainder);
-    add_text(object, "question", variable.question);
-    add_flag(object, "complaint", variable.complaint);
-    add_text(object, "code", variable.code);
-    add_texts(object, "conditions", variable.conditions);
-    add_text(object, "procedure", variable.procedure);
+    if (const auto* component = std::get_if<Component>(&variable.what)) {
+      add_text(object, "system", component->system);
+      add_flag(object, "remainder", component->remainder);
+    }
+    add_text(object, "question", variable.question());
+    if (const auto* symptom = std::get_if<Symptom>(&variable.what)) {
+      add_flag(object, "complaint", symptom->complaint);
+      add_text(object, "code", symptom->code);
+      add_texts(object, "conditions", symptom->conditions);
+    }
+    const auto* test = std::get_if<Test>(&variable.what);
+    if (test != nullptr) add_text(object, "procedure", test->procedure);
     std::vector<State> default_states;
     for (const std::string& name : list.default_states) default_states.push_back({name, {}});
     if (variable.states != default_states) object["states"] = written(variable.states);
     std::visit([&](const auto& distribution) { add_distribution(object, variable, distribution); },
                variable.distribution);
     add_text(object, "source", variable.source);
-    if (variable.reading) object["reading"] = written(*variable.reading, variable);
-    if (!variable.reveals.empty()) object["reveals"] = names_of(variable.reveals);
-    add_gates(object, "only_when", variable.only_when, parts_.variables);
-    add_gates(object, "not_when", variable.not_when, parts_.variables);
-    WorkWriter(parts_).add_work(object, variable.work, "access");
+    if (test != nullptr) add_test(object, variable, *test);
     add_texts(object, "properties", variable.properties);
     return object;
+  }
+
+  void add_test(Json& object, const Variable& variable, const Test& test) const {
+    if (test.reading) object["reading"] = written(*test.reading, variable);
+    if (!test.reveals.empty()) object["reveals"] = names_of(test.reveals);
+    add_gates(object, "only_when", test.only_when, parts_.variables);
+    add_gates(object, "not_when", test.not_when, parts_.variables);
+    WorkWriter(parts_).add_work(object, test.work, "access");
   }
 
   [[nodiscard]] static Json written(const std::vector<State>& states) {

@@ -172,7 +172,7 @@ class Adviser {
   }
 
   [[nodiscard]] JobStep step_against(const Fault& fault) const {
-    if (model_.variable(fault.component).remainder) return HandOverStep{cheapest_hand_over()};
+    if (is_remainder(model_.variable(fault.component))) return HandOverStep{cheapest_hand_over()};
     const std::vector<RepairIndex> repairs = repairs_of(fault);
     if (!repairs.empty()) return RepairStep{repairs.front()};
     const std::vector<Repair>& all = model_.parts().repairs;
@@ -259,7 +259,7 @@ class Adviser {
     for (const FaultProbability& fault : advice_.ranking.leading)
       advice_.leading.push_back(advised({fault.component, fault.state}, fault.probability));
     for (const Finding& finding : case_.findings()) {
-      const bool known = model_.variable(finding.variable).role == Role::component && finding.state.value_or(0) > 0;
+      const bool known = model_.variable(finding.variable).role() == Role::component && finding.state.value_or(0) > 0;
       if (known) advice_.known.push_back(advised({finding.variable, *finding.state}, 1.0));
     }
     for (const LeftOut& left : advice_.ranking.left_out) {
@@ -287,9 +287,8 @@ class Adviser {
     wanted.effects = false;
     for (const TestForecast& forecast : rank_tests(case_, wanted, means_).tests) {
       if (advice_.questions.size() == rules_.max_questions || forecast.gain_bits < rules_.min_gain_bits) break;
-      const Variable& asked = model_.variable(forecast.test);
-      advice_.questions.push_back({forecast.test, asked.name, shown(asked),
-                                   asked.question.empty() ? shown(asked) : asked.question, forecast.gain_bits});
+      const Variable& open = model_.variable(forecast.test);
+      advice_.questions.push_back({forecast.test, open.name, shown(open), asked(open), forecast.gain_bits});
     }
   }
 
@@ -297,13 +296,14 @@ class Adviser {
   [[nodiscard]] std::vector<VariableIndex> questions_to_ask() const {
     std::vector<bool> revealed(model_.size(), false);
     for (const Variable& variable : model_.variables()) {
-      for (const VariableIndex symptom : variable.reveals) revealed[symptom] = true;
+      for (const VariableIndex symptom : as_test(variable).reveals) revealed[symptom] = true;
     }
     std::vector<VariableIndex> open;
     for (std::size_t v = 0; v < model_.size(); ++v) {
       const Variable& variable = model_.variable(v);
-      const bool asked = variable.role == Role::context || variable.role == Role::symptom;
-      if (asked && variable.code.empty() && !revealed[v] && case_.finding_of(v) == nullptr) open.push_back(v);
+      const auto* symptom = std::get_if<Symptom>(&variable.what);
+      const bool is_asked = symptom != nullptr ? symptom->code.empty() : variable.role() == Role::context;
+      if (is_asked && !revealed[v] && case_.finding_of(v) == nullptr) open.push_back(v);
     }
     return open;
   }
@@ -329,7 +329,7 @@ class Adviser {
   [[nodiscard]] Case before_any_work() const {
     const std::vector<Finding>& findings = case_.findings();
     const auto first = std::find_if(findings.begin(), findings.end(), [&](const Finding& finding) {
-      const Role role = model_.variable(finding.variable).role;
+      const Role role = model_.variable(finding.variable).role();
       return role != Role::context && role != Role::symptom;
     });
     Case start = case_;

@@ -30,7 +30,7 @@ inline std::optional<VariableIndex> test_done(const FaultModel& model, const Ent
   if (const auto* reading = std::get_if<ReadingEntry>(&entry.what)) return reading->test;
   if (const auto* revealed = std::get_if<RevealedEntry>(&entry.what)) return revealed->test;
   const auto* found = std::get_if<FindingEntry>(&entry.what);
-  if (found == nullptr || model.variable(found->finding.variable).role != Role::test) return std::nullopt;
+  if (found == nullptr || model.variable(found->finding.variable).role() != Role::test) return std::nullopt;
   return found->finding.variable;
 }
 

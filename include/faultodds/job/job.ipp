@@ -158,7 +158,7 @@ inline void Job::pass_over(JobStep step) {
 
 inline void Job::add(Finding finding) {
   detail::require_index("variable", finding.variable, model().size());
-  if (model().variable(finding.variable).role == Role::component) return record(PartEntry{std::move(finding)});
+  if (model().variable(finding.variable).role() == Role::component) return record(PartEntry{std::move(finding)});
   record(FindingEntry{std::move(finding)});
 }
 
@@ -194,7 +194,7 @@ inline void Job::add_revealed(std::string_view test, std::span<const std::string
   for (const std::string& symptom : there) {
     entry.findings.push_back(detail::finding_of_presence(model(), model().index_of(symptom)));
   }
-  for (const VariableIndex symptom : model().variable(entry.test).reveals) {
+  for (const VariableIndex symptom : as_test(model().variable(entry.test)).reveals) {
     const bool known = current().finding_of(symptom) != nullptr || finding_of(entry.findings, symptom) != nullptr;
     if (all && !known) entry.findings.push_back(detail::hard_finding(model(), symptom, 0));
   }

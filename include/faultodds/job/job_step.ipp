@@ -82,12 +82,13 @@ inline void StepDescriber::fill(AdvisedStep& made, const AskStep& step) const {
 }
 
 inline void StepDescriber::fill(AdvisedStep& made, const TestStep& step) const {
-  const Variable& test = model_.variable(step.test);
-  made.name = test.name;
-  made.label = shown(test);
+  const Variable& variable = model_.variable(step.test);
+  const Test& test = as_test(variable);
+  made.name = variable.name;
+  made.label = shown(variable);
   made.procedure = test.procedure;
-  made.description = test.description;
-  made.question = test.question;
+  made.description = variable.description;
+  made.question = variable.question();
   fill_work(made, test.work);
   for (const VariableIndex symptom : test.reveals) {
     if (case_.finding_of(symptom) == nullptr) made.reveals.push_back(symptom);

@@ -17,7 +17,7 @@ inline bool shifts_a_component(const FaultModel& model, VariableIndex variable) 
   while (!open.empty()) {
     const std::size_t v = open.back();
     open.pop_back();
-    if (model.variable(v).role == Role::component) return true;
+    if (model.variable(v).role() == Role::component) return true;
     for (const VariableIndex child : model.children(v)) {
       if (!seen[child]) open.push_back(child);
       seen[child] = true;
@@ -28,7 +28,7 @@ inline bool shifts_a_component(const FaultModel& model, VariableIndex variable) 
 
 inline std::vector<VariableIndex> complaints_of(const FaultModel& model) {
   std::vector<VariableIndex> complaints = model.with_role(Role::symptom);
-  std::erase_if(complaints, [&](VariableIndex symptom) { return !model.variable(symptom).complaint; });
+  std::erase_if(complaints, [&](VariableIndex symptom) { return !model.variable(symptom).symptom().complaint; });
   return complaints.empty() ? model.with_role(Role::symptom) : complaints;
 }
 

@@ -28,7 +28,7 @@ inline void require_one_meaning(const FaultModel& model, const Finding& finding)
 inline void require_role(const FaultModel& model, const Finding& finding, bool is_part) {
   require_one_meaning(model, finding);
   const Variable& variable = model.variable(finding.variable);
-  if ((variable.role == Role::component) == is_part) return;
+  if ((variable.role() == Role::component) == is_part) return;
   throw ArgumentError(variable.name, is_part ? "it is not a component" : "it is a component",
                       is_part ? "record it as a finding" : "record that its part was looked at", ErrorCode::wrong_role);
 }
@@ -59,11 +59,12 @@ class EntryCheck {
   void operator()(RevealedEntry& entry) const {
     require_index("test", entry.test, model_.size());
     const Variable& test = model_.variable(entry.test);
+    const std::vector<VariableIndex>& reveals = as_test(test).reveals;
     if (entry.findings.empty())
       throw ArgumentError("findings", "there are none", "give what " + test.name + " showed", ErrorCode::nothing_given);
     for (const Finding& finding : entry.findings) {
       require_one_meaning(model_, finding);
-      if (std::find(test.reveals.begin(), test.reveals.end(), finding.variable) != test.reveals.end()) continue;
+      if (std::find(reveals.begin(), reveals.end(), finding.variable) != reveals.end()) continue;
       throw ArgumentError(model_.variable(finding.variable).name, "the test " + test.name + " does not reveal it",
                           "record it as a finding of its own", ErrorCode::not_revealed);
     }
@@ -88,7 +89,7 @@ class EntryCheck {
     for (const ConfirmedFault& fault : entry.confirmed) {
       require_index("component", fault.component, model_.size());
       const Variable& component = model_.variable(fault.component);
-      if (component.role != Role::component)
+      if (component.role() != Role::component)
         throw ArgumentError(component.name, "it is not a component", "confirm faults of components",
                             ErrorCode::wrong_role);
       if (fault.state == 0 || fault.state >= component.states.size())
@@ -144,8 +145,8 @@ class EntryCharge {
   }
 
   [[nodiscard]] Charge of_test(VariableIndex variable) const {
-    const Variable& test = current_.model().variable(variable);
-    return test.role == Role::test ? of_work(test.work, in_place_) : Charge{};
+    const auto* test = std::get_if<Test>(&current_.model().variable(variable).what);
+    return test != nullptr ? of_work(test->work, in_place_) : Charge{};
   }
 
   const Case& current_;

@@ -51,7 +51,7 @@ class ReportOfJob {
       const auto* found = std::get_if<FindingEntry>(&entry.what);
       const bool is_part = std::holds_alternative<PartEntry>(entry.what);
       if (test_done(model_, entry) || (found == nullptr && !is_part)) continue;
-      const bool of_vehicle = found != nullptr && model_.variable(found->finding.variable).role == Role::context;
+      const bool of_vehicle = found != nullptr && model_.variable(found->finding.variable).role() == Role::context;
       (of_vehicle ? report_.vehicle : report_.complaint)
           .push_back({entry_label(model_, entry), entry_in_words(model_, entry)});
     }
@@ -96,7 +96,7 @@ class ReportOfJob {
 
   /// The work of a line; null for a fee.
   [[nodiscard]] const Work* work_of(const Entry& entry, bool is_check) const {
-    if (const auto test = test_done(model_, entry)) return &model_.variable(*test).work;
+    if (const auto test = test_done(model_, entry)) return &as_test(model_.variable(*test)).work;
     const auto* repair = std::get_if<RepairEntry>(&entry.what);
     if (repair == nullptr) return nullptr;
     return is_check ? &check_of(model_, repair->repair)->work : &model_.parts().repairs[repair->repair].work;
@@ -151,7 +151,8 @@ class ReportOfJob {
 
   void write_declined(VariableIndex test) {
     const Variable& variable = model_.variable(test);
-    const Charge charge = charge_of(job_.current(), variable.work, ledger_.in_place, job_.options().means.labour_rate);
+    const Charge charge =
+        charge_of(job_.current(), as_test(variable).work, ledger_.in_place, job_.options().means.labour_rate);
     std::string reason;
     for (const Entry& entry : job_.entries()) {
       const auto* declined = std::get_if<DeclinedEntry>(&entry.what);

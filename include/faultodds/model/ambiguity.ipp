@@ -18,7 +18,7 @@ namespace faultodds {
 namespace detail {
 
 [[nodiscard]] inline bool is_observed(const Variable& variable) {
-  return variable.role == Role::symptom || variable.role == Role::test;
+  return variable.role() == Role::symptom || variable.role() == Role::test;
 }
 
 /// For each variable whether it or something below it is a symptom or a test.
@@ -60,7 +60,7 @@ void conditional_row(const FaultModel& model, const Distribution& distribution, 
   std::vector<std::size_t> free, sizes;
   std::size_t rows = 1;
   for (const VariableIndex parent : model.parents(child)) {
-    if (model.variable(parent).role == Role::component) continue;
+    if (model.variable(parent).role() == Role::component) continue;
     free.push_back(parent);
     sizes.push_back(model.state_count(parent));
     rows = saturating_product(rows, sizes.back());
@@ -108,7 +108,7 @@ inline AmbiguityGroups ambiguity_groups(const FaultModel& model) {
   std::vector<std::vector<FaultState>> groups;
   AmbiguityGroups result;
   for (const VariableIndex component : model.with_role(Role::component)) {
-    if (model.variable(component).remainder) continue;
+    if (is_remainder(model.variable(component))) continue;
     for (std::size_t state = 1; state < model.state_count(component); ++state) {
       const FaultState fault{component, state};
       const std::string look = detail::look_of(model, fault, leads);

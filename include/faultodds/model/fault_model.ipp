@@ -67,8 +67,8 @@ inline FaultModel::FaultModel(ModelParts parts, RowScaling policy, const std::st
   data->children.resize(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
     data->index.emplace(parts.variables[v].name, v);
-    const std::string& code = parts.variables[v].code;
-    if (!code.empty()) data->with_code[lower_case(code)].push_back(v);
+    const auto* symptom = std::get_if<Symptom>(&parts.variables[v].what);
+    if (symptom != nullptr && !symptom->code.empty()) data->with_code[lower_case(symptom->code)].push_back(v);
     data->parents[v] = parents_of(parts.variables[v].distribution);
     for (const VariableIndex parent : data->parents[v]) data->children[parent].push_back(v);
   }
@@ -169,7 +169,7 @@ inline HandOverIndex FaultModel::index_of_hand_over(std::string_view name) const
 inline std::vector<VariableIndex> FaultModel::with_role(Role role) const {
   std::vector<VariableIndex> found;
   for (std::size_t v = 0; v < size(); ++v) {
-    if (data_->parts.variables[v].role == role) found.push_back(v);
+    if (data_->parts.variables[v].role() == role) found.push_back(v);
   }
   return found;
 }

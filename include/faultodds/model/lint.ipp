@@ -117,14 +117,14 @@ class Linter {
     }
     const std::vector<VariableIndex> components = model_.with_role(Role::component);
     if (components.empty()) return;
-    if (std::ranges::none_of(components, [&](std::size_t c) { return model_.variable(c).remainder; })) {
+    if (std::ranges::none_of(components, [&](std::size_t c) { return is_remainder(model_.variable(c)); })) {
       warn("components", "no component means \"not any listed fault\"",
            "add one with \"remainder\": true and a small prior as a cause of the complaints; without it the listed "
            "faults take "
            "all blame, however badly they fit");
     }
     const std::vector<VariableIndex> symptoms = model_.with_role(Role::symptom);
-    if (std::ranges::none_of(symptoms, [&](std::size_t s) { return model_.variable(s).complaint; })) {
+    if (std::ranges::none_of(symptoms, [&](std::size_t s) { return model_.variable(s).symptom().complaint; })) {
       warn("symptoms", "no symptom is marked as a complaint",
            "mark with \"complaint\": true what a customer may come in with");
     }
@@ -154,23 +154,24 @@ class Linter {
       note(variable.name, "the state " + quoted(variable.states[s].name) + " has probability zero in every row",
            "remove the state, or give it a probability: a finding of it would be refused as impossible");
     }
-    if (variable.role == Role::context) look_at_context(v);
+    if (variable.role() == Role::context) look_at_context(v);
     if (is_observed(variable)) look_at_observation(v);
-    if (variable.role == Role::component && variable.states.size() < 2) {
+    if (variable.role() == Role::component && variable.states.size() < 2) {
       warn(variable.name, "it has no fault state", "list at least one state besides the sound one");
     }
-    if (variable.role == Role::test) {
-      look_at_cost(variable);
-      look_at_precondition(variable);
+    if (const auto* test = std::get_if<Test>(&variable.what)) {
+      look_at_cost(variable.name, test->work);
+      look_at_precondition(variable.name, *test);
+      if (test->reading) look_at_reading(variable.name, *test->reading);
     }
-    if (variable.reading) look_at_reading(variable.name, *variable.reading);
   }
 
   void look_at_context(std::size_t v) {
     const Variable& variable = model_.variable(v);
     const std::vector<VariableIndex>& children = model_.children(v);
     const auto gates_a_test = [&](const auto& differs) {
-      return std::ranges::any_of(model_.variables(), [&](const Variable& test) {
+      return std::ranges::any_of(model_.variables(), [&](const Variable& other) {
+        const Test& test = as_test(other);
         const auto on_it = [&](const Gate& gate) { return gate.variable == v && differs(gate); };
         return std::ranges::any_of(test.only_when, on_it) || std::ranges::any_of(test.not_when, on_it);
       });
@@ -199,7 +200,7 @@ class Linter {
 
   void look_at_observation(std::size_t v) {
     const Variable& variable = model_.variable(v);
-    const bool is_test = variable.role == Role::test;
+    const bool is_test = variable.role() == Role::test;
     if (!depends_on_something(model_, v)) {
       warn(variable.name,
            is_test ? "the test tells nothing: its outcomes are equally probable whatever is wrong"
@@ -212,30 +213,29 @@ class Linter {
     }
   }
 
-  void look_at_cost(const Variable& test) {
-    const bool minutes = test.work.minutes.has_value();
-    const bool money = test.work.money.has_value();
+  void look_at_cost(const std::string& name, const Work& work) {
+    const bool minutes = work.minutes.has_value();
+    const bool money = work.money.has_value();
     if (!minutes && !money) {
-      warn(test.name, "it has neither minutes nor money, so that its gain cannot be weighed against its cost",
+      warn(name, "it has neither minutes nor money, so that its gain cannot be weighed against its cost",
            "give at least \"minutes\"; \"money\": 0 if nothing is used up");
     } else if (!minutes) {
-      warn(test.name, "it has no minutes and counts as done in no time", "give \"minutes\"");
+      warn(name, "it has no minutes and counts as done in no time", "give \"minutes\"");
     } else if (!money) {
-      note(test.name, "it has no money and counts as free but for labour", "say \"money\": 0 if that is meant");
+      note(name, "it has no money and counts as free but for labour", "say \"money\": 0 if that is meant");
     }
-    look_at_cautions(test.name, test.work);
+    look_at_cautions(name, work);
   }
 
-  void look_at_precondition(const Variable& test) {
+  void look_at_precondition(const std::string& name, const Test& test) {
     for (const Gate& gate : test.only_when) {
       const Variable& gated = model_.variable(gate.variable);
       if (gate.states.size() == gated.states.size()) {
-        note(test.name, "its precondition is met by any state of " + quoted(gated.name),
+        note(name, "its precondition is met by any state of " + quoted(gated.name),
              "name the states in which it makes sense, or leave that out of \"only_when\"");
       } else if (std::ranges::all_of(gate.states,
                                      [&](std::size_t s) { return is_impossible(gated.distribution, s); })) {
-        warn(test.name,
-             "its precondition is a state of " + quoted(gated.name) + " that has probability zero in every row",
+        warn(name, "its precondition is a state of " + quoted(gated.name) + " that has probability zero in every row",
              "name a state that can be found: this test is never proposed");
       }
     }
@@ -313,7 +313,7 @@ class Linter {
       cautions.insert(work.cautions.begin(), work.cautions.end());
     };
     const ModelParts& parts = model_.parts();
-    for (const Variable& variable : parts.variables) use(variable.work);
+    for (const Variable& variable : parts.variables) use(as_test(variable).work);
     for (const Access& one : parts.access) use(one.work);
     for (const Condition& one : parts.conditions) use(one.work);
     for (const Repair& repair : parts.repairs) {

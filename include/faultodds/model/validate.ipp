@@ -59,33 +59,14 @@ void check_names(const std::vector<Named>& list, const std::vector<std::string>&
   }
 }
 
-/// Facts that only variables of some roles carry.
-inline void check_role(const Variable& variable, const std::string& place, std::vector<Problem>& problems) {
-  const Role role = variable.role;
-  const auto only = [&](bool carried, bool allowed, const std::string& what, const std::string& owners) {
-    if (carried && !allowed) add_problem(problems, place, "it has " + what, "only " + owners + " have that");
-  };
-  only(!variable.system.empty() || variable.remainder, role == Role::component, "a system or remainder mark",
-       "components");
-  only(!variable.question.empty(), role == Role::context || role == Role::symptom || role == Role::test, "a question",
-       "contexts, symptoms and tests");
-  only(variable.complaint || !variable.code.empty() || !variable.conditions.empty(), role == Role::symptom,
-       "a complaint mark, a code or conditions", "symptoms");
-  only(variable.work != Work{} || !variable.procedure.empty() || variable.reading.has_value(), role == Role::test,
-       "a cost, demands, a procedure or a reading", "tests");
-  only(!variable.reveals.empty(), role == Role::test, "symptoms that it reveals", "tests");
-  only(!variable.only_when.empty() || !variable.not_when.empty(), role == Role::test,
-       "something that lets it in or rules it out", "tests");
-}
-
-inline void check_reveals(const ModelParts& parts, const Variable& test, const std::string& place,
+inline void check_reveals(const ModelParts& parts, const Test& test, const std::string& place,
                           std::vector<Problem>& problems) {
   std::unordered_set<std::size_t> seen;
   for (const std::size_t v : test.reveals) {
     if (v >= parts.variables.size()) {
       add_problem(problems, place, "it reveals the variable with index " + std::to_string(v),
                   "name symptoms of the model");
-    } else if (const Variable& revealed = parts.variables[v]; revealed.role != Role::symptom) {
+    } else if (const Variable& revealed = parts.variables[v]; revealed.role() != Role::symptom) {
       add_problem(problems, place, "it reveals " + quoted(revealed.name) + ", which is no symptom",
                   "name symptoms of the model");
     } else if (!seen.insert(v).second) {
@@ -109,12 +90,13 @@ inline void check_variable(const ModelParts& parts, std::size_t v, RowScaling po
                   "each state needs a name of its own");
     }
   }
-  check_role(variable, place, problems);
-  works.check(variable.work, place);
-  if (variable.reading) ReadingCheck(variable, place, problems).run();
-  check_reveals(parts, variable, place, problems);
-  check_test_gates(parts, variable, variable.only_when, place + ".only_when", problems);
-  check_test_gates(parts, variable, variable.not_when, place + ".not_when", problems);
+  if (const auto* test = std::get_if<Test>(&variable.what)) {
+    works.check(test->work, place);
+    if (test->reading) ReadingCheck(variable, *test->reading, place, problems).run();
+    check_reveals(parts, *test, place, problems);
+    check_test_gates(parts, v, test->only_when, place + ".only_when", problems);
+    check_test_gates(parts, v, test->not_when, place + ".not_when", problems);
+  }
   TableCheck(parts, v, policy, place, problems).run();
 }
 
@@ -175,7 +157,7 @@ inline void check_variable_cycles(const ModelParts& parts, const Places& places,
 inline void check_precondition_cycles(const ModelParts& parts, const Places& places, std::vector<Problem>& problems) {
   std::vector<std::vector<std::size_t>> preconditions(parts.variables.size());
   for (std::size_t v = 0; v < parts.variables.size(); ++v) {
-    for (const Gate& gate : parts.variables[v].only_when) preconditions[v].push_back(gate.variable);
+    for (const Gate& gate : as_test(parts.variables[v]).only_when) preconditions[v].push_back(gate.variable);
   }
   for (const auto& cycle : find_cycles(preconditions)) {
     add_problem(problems, places.variables[cycle.front()] + ".only_when",

@@ -42,18 +42,19 @@ inline void check_gates(const ModelParts& parts, const std::vector<Gate>& gates,
 }
 
 /// What lets a test in or rules it out must be something that can be found without doing that test.
-inline void check_test_gates(const ModelParts& parts, const Variable& test, const std::vector<Gate>& gates,
+inline void check_test_gates(const ModelParts& parts, std::size_t test, const std::vector<Gate>& gates,
                              const std::string& place, std::vector<Problem>& problems) {
   const std::string remedy = "a test depends on what can be found: name contexts, symptoms or other tests";
   check_gates(parts, gates, place, remedy, problems);
+  const std::vector<VariableIndex>& reveals = as_test(parts.variables[test]).reveals;
   for (const Gate& gate : gates) {
     if (gate.variable >= parts.variables.size()) continue;
     const Variable& found = parts.variables[gate.variable];
-    if (&found == &test) {
+    if (gate.variable == test) {
       add_problem(problems, place, "it depends on itself", "name only what can be known before it");
-    } else if (found.role != Role::context && found.role != Role::symptom && found.role != Role::test) {
+    } else if (found.role() != Role::context && found.role() != Role::symptom && found.role() != Role::test) {
       add_problem(problems, place, "nobody finds " + quoted(found.name) + " out directly", remedy);
-    } else if (std::find(test.reveals.begin(), test.reveals.end(), gate.variable) != test.reveals.end()) {
+    } else if (std::find(reveals.begin(), reveals.end(), gate.variable) != reveals.end()) {
       add_problem(problems, place, "it depends on " + quoted(found.name) + ", which it reveals itself",
                   "leave that out here, or out of \"reveals\"");
     }

@@ -17,8 +17,9 @@ namespace faultodds::detail {
 /// Checks the reading of one test.
 class ReadingCheck {
  public:
-  ReadingCheck(const Variable& variable, const std::string& place, std::vector<Problem>& problems)
-      : variable_(variable), reading_(*variable.reading), place_(place), problems_(problems) {}
+  ReadingCheck(const Variable& variable, const Reading& reading, const std::string& place,
+               std::vector<Problem>& problems)
+      : variable_(variable), reading_(reading), place_(place), problems_(problems) {}
 
   void run() {
     const bool limits_stand = check_limits();

@@ -131,7 +131,7 @@ class WorkCheck {
       return;
     }
     const Variable& component = parts_.variables[repair.component];
-    if (component.role != Role::component && component.role != Role::unclassified) {
+    if (component.role() != Role::component && component.role() != Role::unclassified) {
       add_problem(problems_, place, "it repairs " + quoted(component.name) + ", which is not a component",
                   "name a component of the model");
     }
@@ -176,7 +176,7 @@ class WorkCheck {
     const std::string when = place + ".when";
     check_gates(parts_, row.when, when, "name contexts of the model", problems_);
     for (const Gate& gate : row.when) {
-      if (gate.variable >= parts_.variables.size() || parts_.variables[gate.variable].role == Role::context) continue;
+      if (gate.variable >= parts_.variables.size() || parts_.variables[gate.variable].role() == Role::context) continue;
       const Variable& context = parts_.variables[gate.variable];
       add_problem(problems_, when, quoted(context.name) + " is no context",
                   "costs depend on what is known beforehand: name contexts of the model");

@@ -55,8 +55,8 @@ class FlowTextsOfModel {
     if (!index) return;
     const Variable& variable = model_.variable(*index);
     step.label = shown(variable);
-    step.procedure = variable.procedure;
-    add_cautions(variable.work.cautions, step);
+    step.procedure = as_test(variable).procedure;
+    add_cautions(as_test(variable).work.cautions, step);
     for (std::string& outcome : step.outcomes) {
       const auto state = std::find_if(variable.states.begin(), variable.states.end(),
                                       [&](const State& known) { return known.name == outcome; });

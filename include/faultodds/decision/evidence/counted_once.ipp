@@ -11,7 +11,7 @@ inline std::optional<CountedTwice> counted_twice(const FaultModel& model, std::s
   std::optional<CountedTwice> first;
   for (const Finding& finding : findings) {
     if (first && first->test < finding.variable) continue;
-    for (const VariableIndex symptom : model.variable(finding.variable).reveals) {
+    for (const VariableIndex symptom : as_test(model.variable(finding.variable)).reveals) {
       if (finding_of(findings, symptom) == nullptr) continue;
       first = CountedTwice{finding.variable, symptom};
       break;

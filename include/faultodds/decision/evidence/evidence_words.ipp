@@ -177,7 +177,7 @@ inline std::string claim_in_words(const FaultModel& model, const Claim& claim) {
   for (const StateIndex state : claim.states) detail::check_state(model, claim.variable, state);
   const Variable& variable = model.variable(claim.variable);
   const bool sound_in = std::find(claim.states.begin(), claim.states.end(), std::size_t{0}) != claim.states.end();
-  const bool any_fault = variable.role == Role::component && !sound_in && claim.states.size() > 1 &&
+  const bool any_fault = variable.role() == Role::component && !sound_in && claim.states.size() > 1 &&
                          claim.states.size() + 1 == variable.states.size();
   if (any_fault) return shown(variable) + ": any fault";
   std::vector<std::string> states;

@@ -147,7 +147,7 @@ class CaseProblemWriter {
     std::vector<VariableIndex> tests = options_.tests.empty() ? model_.with_role(Role::test) : options_.tests;
     std::erase_if(tests, [&](VariableIndex test) {
       return case_.finding_of(test) != nullptr || has_revealed(case_, test) ||
-             !unmet_preconditions(case_, test).empty() || !allowed(model_.variable(test).work);
+             !unmet_preconditions(case_, test).empty() || !allowed(as_test(model_.variable(test)).work);
     });
     return tests;
   }
@@ -186,7 +186,7 @@ class CaseProblemWriter {
   [[nodiscard]] Case without_symptoms(const std::vector<Fault>& faults) const {
     std::vector<Finding> findings = findings_of(model_, result_.hypotheses.components, faults);
     for (const Finding& finding : case_.findings()) {
-      if (model_.variable(finding.variable).role == Role::context) findings.push_back(finding);
+      if (model_.variable(finding.variable).role() == Role::context) findings.push_back(finding);
     }
     Case under(case_.solver());
     const StopScope scope(under, case_.stop());
@@ -227,7 +227,7 @@ class CaseProblemWriter {
     std::vector<double> merit;
     for (std::size_t t = 0; t < candidates_.size(); ++t) {
       actions.push_back(test_action(candidates_[t], t, rows));
-      const Work& work = model_.variable(candidates_[t]).work;
+      const Work& work = as_test(model_.variable(candidates_[t])).work;
       merit.push_back(
           gain_ratio(gain_of(actions.back()), cost_of(case_, work, in_place_, options_.means.labour_rate).cost));
     }
@@ -246,7 +246,8 @@ class CaseProblemWriter {
   [[nodiscard]] TestAction test_action(VariableIndex test, std::size_t position,
                                        const std::vector<OutcomesOfTests>& rows) const {
     const Variable& variable = model_.variable(test);
-    TestAction action{variable.name, own_cost(variable.work), set_ups_of(variable.work), {}, {}};
+    const Work& work = as_test(variable).work;
+    TestAction action{variable.name, own_cost(work), set_ups_of(work), {}, {}};
     for (const State& state : variable.states) action.outcomes.push_back(state.name);
     for (const auto& row : rows) {
       action.table.insert(action.table.end(), row[position].begin(), row[position].end());

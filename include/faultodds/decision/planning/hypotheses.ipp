@@ -46,7 +46,7 @@ inline std::vector<VariableIndex> components_in_question(const Case& current, co
   std::vector<VariableIndex> sorted = components;
   std::sort(sorted.begin(), sorted.end());
   for (const VariableIndex component : sorted) {
-    if (current.model().variable(component).role != Role::component) {
+    if (current.model().variable(component).role() != Role::component) {
       throw ArgumentError("components", "\"" + current.model().variable(component).name + "\" is not a component",
                           "name components");
     }

@@ -67,9 +67,9 @@ inline std::vector<Gate> complaint_of(const Case& current) {
   std::vector<Gate> of_all;
   for (const Finding& finding : current.findings()) {
     const Variable& variable = model.variable(finding.variable);
-    if (variable.role != Role::symptom || !is_abnormal(model, finding)) continue;
+    if (variable.role() != Role::symptom || !is_abnormal(model, finding)) continue;
     of_all.push_back(not_first(model, finding.variable));
-    if (variable.complaint) of_customer.push_back(of_all.back());
+    if (variable.symptom().complaint) of_customer.push_back(of_all.back());
   }
   if (!of_customer.empty()) return of_customer;
   if (!of_all.empty()) return of_all;
@@ -120,10 +120,10 @@ class RepairWriter {
                            FullTable{{complaint},
                                      Table(2, {1.0 - check.false_still_there, check.false_still_there,
                                                check.false_cured, 1.0 - check.false_cured})});
-    test.role = Role::test;
     test.label = check.label;
-    test.procedure = check.procedure;
-    test.work = check.work;
+    Test& made = test.what.emplace<Test>();
+    made.procedure = check.procedure;
+    made.work = check.work;
     past_.push_back(complaint);
     past_.push_back(append(std::move(test)));
     return past_.back();
@@ -144,7 +144,7 @@ class RepairWriter {
   /// A symptom without a trace stays so: what repairs do takes causes away.
   [[nodiscard]] bool stays_absent(std::size_t v) const {
     const Finding* finding = case_.finding_of(v);
-    return model_.variable(v).role == Role::symptom && finding != nullptr && finding->state == 0;
+    return model_.variable(v).role() == Role::symptom && finding != nullptr && finding->state == 0;
   }
 
   /// moved_: what depends on the component's state now. twice_: what is needed as it was before, too.
@@ -157,7 +157,7 @@ class RepairWriter {
       const std::vector<VariableIndex>& parents = model_.parents(v);
       const bool below = std::any_of(parents.begin(), parents.end(), [&](std::size_t p) { return moved_[p]; });
       const bool stays = stays_absent(v) || std::find(past_.begin(), past_.end(), v) != past_.end();
-      if (below && !stays && model_.variable(v).role != Role::component) moved_[v] = true;
+      if (below && !stays && model_.variable(v).role() != Role::component) moved_[v] = true;
     }
     const std::vector<VariableIndex>& order = model_.topological_order();
     for (std::size_t i = order.size(); i-- > 0;) {
@@ -174,7 +174,7 @@ class RepairWriter {
   /// cause that may come into another unsound state.
   [[nodiscard]] bool persists(std::size_t v) const {
     const auto* noisy = std::get_if<NoisyMax>(&model_.variable(v).distribution);
-    if (noisy == nullptr || model_.variable(v).role == Role::test) return false;
+    if (noisy == nullptr || model_.variable(v).role() == Role::test) return false;
     return std::all_of(noisy->links.begin(), noisy->links.end(), [&](const Link& link) {
       const bool may_change = moved_[link.cause] && (link.cause != repair_.component || !repair_.partial.empty());
       return std::all_of(link.only_when.begin(), link.only_when.end(),
@@ -248,14 +248,16 @@ class RepairWriter {
     before.name = free_name(before.name + "_before_" + repair_.name);
     before.label = shown(model_.variable(v)) + ", before: " + (repair_.label.empty() ? repair_.name : repair_.label);
     before.distribution = on_other_parents(std::move(before.distribution), before_);
-    if (before.role == Role::component) before.role = Role::hidden;
-    before.complaint = false;
-    before.remainder = false;
-    before.code.clear();
-    before.system.clear();
-    before.reveals.clear();
-    before.only_when.clear();
-    before.not_when.clear();
+    if (before.role() == Role::component) before.what = Hidden{};
+    if (auto* symptom = std::get_if<Symptom>(&before.what)) {
+      symptom->complaint = false;
+      symptom->code.clear();
+    }
+    if (auto* test = std::get_if<Test>(&before.what)) {
+      test->reveals.clear();
+      test->only_when.clear();
+      test->not_when.clear();
+    }
     past_.push_back(append(std::move(before)));
     return past_.back();
   }
@@ -264,7 +266,7 @@ class RepairWriter {
                                 Distribution distribution) const {
     Variable variable;
     variable.name = free_name(name);
-    variable.role = Role::hidden;
+    variable.what = Hidden{};
     for (const std::string& state : states) variable.states.push_back({state, {}});
     variable.distribution = std::move(distribution);
     return variable;

@@ -216,7 +216,7 @@ class TwoStep {
       std::vector<TestForecast> seconds;
       for (std::size_t t = 0; t < tests_.size(); ++t) {
         if (t == place || std::isnan(after[y][t])) continue;
-        const Work& work = model_.variable(tests_[t]).work;
+        const Work& work = as_test(model_.variable(tests_[t])).work;
         seconds.push_back(forecast_of(tests_[t], after[y][t], cost_of(case_, work, in_place, means_.labour_rate)));
       }
       sort_by_merit(seconds, options_.by);

@@ -15,7 +15,7 @@ namespace detail {
 /// Of a test without a finding of its own whose revealed symptoms tell its outcome: true if that is any but the
 /// first. Nothing if they do not.
 inline std::optional<bool> revealed_something(const Case& current, VariableIndex test) {
-  const std::vector<VariableIndex>& revealed = current.model().variable(test).reveals;
+  const std::vector<VariableIndex>& revealed = as_test(current.model().variable(test)).reveals;
   bool all_known = !revealed.empty();
   for (const VariableIndex symptom : revealed) {
     const std::optional<StateIndex> found = known_state(current.findings(), symptom);
@@ -64,16 +64,17 @@ inline GateState state_of(const Case& current, const Gate& gate) {
 }
 
 inline bool is_ruled_out(const Case& current, VariableIndex test) {
-  const Variable& variable = current.model().variable(test);
+  const Test& of_test = as_test(current.model().variable(test));
   const auto is = [&](GateState state) {
     return [&current, state](const Gate& gate) { return state_of(current, gate) == state; };
   };
-  return std::any_of(variable.only_when.begin(), variable.only_when.end(), is(GateState::shut)) ||
-         std::any_of(variable.not_when.begin(), variable.not_when.end(), is(GateState::open));
+  return std::any_of(of_test.only_when.begin(), of_test.only_when.end(), is(GateState::shut)) ||
+         std::any_of(of_test.not_when.begin(), of_test.not_when.end(), is(GateState::open));
 }
 
 inline std::string unmet_preconditions(const Case& current, VariableIndex test) {
   const FaultModel& model = current.model();
+  const Test& of_test = as_test(model.variable(test));
   std::string words;
   const auto add = [&](const Gate& gate, const std::string& begin, bool found) {
     const Variable& variable = model.variable(gate.variable);
@@ -81,11 +82,11 @@ inline std::string unmet_preconditions(const Case& current, VariableIndex test) 
         (words.empty() ? begin : "; and " + begin) + shown(variable) + ": " + detail::states_in_words(variable, gate);
     if (found) words += " (found: " + detail::found_in_words(current, gate.variable) + ')';
   };
-  for (const Gate& gate : model.variable(test).only_when) {
+  for (const Gate& gate : of_test.only_when) {
     const GateState state = state_of(current, gate);
     if (state != GateState::open) add(gate, words.empty() ? "only when " : "", state == GateState::shut);
   }
-  for (const Gate& gate : model.variable(test).not_when) {
+  for (const Gate& gate : of_test.not_when) {
     if (state_of(current, gate) == GateState::open) add(gate, "not when ", true);
   }
   return words;

@@ -24,7 +24,7 @@ namespace faultodds {
 namespace detail {
 
 inline bool is_abnormal(const FaultModel& model, const Finding& finding) {
-  const Role role = model.variable(finding.variable).role;
+  const Role role = model.variable(finding.variable).role();
   if (role != Role::symptom && role != Role::test) return false;
   return *std::max_element(finding.weights.begin(), finding.weights.end()) > finding.weights[0];
 }
@@ -229,11 +229,11 @@ class Ranker {
   }
 
   void consider(const Candidate& candidate) {
-    const Variable& variable = model_.variable(candidate.test);
-    const WorkCost cost = cost_of(case_, variable.work, in_place_, means_.labour_rate);
+    const Work& work = as_test(model_.variable(candidate.test)).work;
+    const WorkCost cost = cost_of(case_, work, in_place_, means_.labour_rate);
     std::string reason = candidate.reason;
     if (reason.empty()) reason = unmet_preconditions(case_, candidate.test);
-    if (reason.empty()) reason = beyond_means(model_, means_, variable.work, cost);
+    if (reason.empty()) reason = beyond_means(model_, means_, work, cost);
     if (reason.empty() && std::isnan(candidate.gain_bits)) {
       reason =
           "its joint table with the faults in question is too large; use gains per component, or name fewer targets";
@@ -328,7 +328,7 @@ inline std::vector<VariableIndex> faults_in_question(const Case& current) {
 }
 
 inline bool has_revealed(const Case& current, VariableIndex test) {
-  const std::vector<VariableIndex>& revealed = current.model().variable(test).reveals;
+  const std::vector<VariableIndex>& revealed = as_test(current.model().variable(test)).reveals;
   return std::any_of(revealed.begin(), revealed.end(),
                      [&](VariableIndex symptom) { return current.finding_of(symptom) != nullptr; });
 }

@@ -34,7 +34,7 @@ inline BatchCost cost_of_batch(const Case& current, std::vector<VariableIndex> t
   BatchCost batch;
   while (!tests.empty()) {
     const auto costs = [&](VariableIndex test) {
-      return cost_of(current, model.variable(test).work, in_place, labour_rate);
+      return cost_of(current, as_test(model.variable(test)).work, in_place, labour_rate);
     };
     auto next =
         std::find_if(tests.begin(), tests.end(), [&](VariableIndex test) { return costs(test).brings.empty(); });
@@ -107,7 +107,7 @@ class BatchGrower {
       all.tests = model_.with_role(Role::test);
       std::erase_if(all.tests, [&](VariableIndex test) { return has_revealed(case_, test); });
     }
-    std::erase_if(all.tests, [&](VariableIndex test) { return !is_wanted(model_.variable(test).work); });
+    std::erase_if(all.tests, [&](VariableIndex test) { return !is_wanted(as_test(model_.variable(test)).work); });
     if (all.tests.empty()) return;
     const Ranking ranking = rank_tests(case_, all, options_.means);
     for (const TestForecast& forecast : ranking.tests) {

@@ -185,9 +185,9 @@ inline InPlace in_place_in(const Case& current, const InPlace& stated, std::opti
       for (const std::string& name : stated.conditions) detail::bring_about(model, name, now.conditions);
     }
     if (i == findings.size()) break;
-    const Variable& variable = model.variable(findings[i].variable);
-    if (variable.role != Role::test) continue;
-    const WorkCost done = detail::set_ups_of(model, variable.work, now);
+    const auto* test = std::get_if<Test>(&model.variable(findings[i].variable).what);
+    if (test == nullptr) continue;
+    const WorkCost done = detail::set_ups_of(model, test->work, now);
     now = after_work(model, std::move(now), done);
   }
   return now;

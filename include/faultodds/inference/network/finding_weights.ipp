@@ -19,7 +19,8 @@ inline constexpr std::size_t to_be_left_out = not_known - 1;  ///< in place of a
 inline bool is_weight(const FaultModel& model, const CaseShape& shape, std::span<const Finding> findings,
                       const Finding& finding) {
   const Variable& variable = model.variable(finding.variable);
-  if (!finding.state.has_value() || variable.role == Role::component || variable.role == Role::context) return false;
+  if (!finding.state.has_value() || variable.role() == Role::component || variable.role() == Role::context)
+    return false;
   const std::vector<VariableIndex>& parents = model.parents(finding.variable);
   if (parents.empty()) return false;
   if (leads_on(model, shape.presence, finding.variable)) return false;
