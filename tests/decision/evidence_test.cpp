@@ -76,9 +76,9 @@ TEST(Evidence, IndependentReadingsAddUp) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Test{});
+             faultodds::Test{});
   b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Test{});
+             faultodds::Test{});
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"pressure", "low"}, {"noise", "usual"}});
@@ -106,9 +106,9 @@ TEST(Evidence, LikelihoodFindingsCountAsFindings) {
 TEST(Evidence, WhatSettlesTheClaimWeighsInfinitelyAndTheRestNothingAfterIt) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
-  b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, Test{});
+  b.variable("runs", {"no", "yes"}, {pump}, {0.1, 0.9, 1.0, 0.0}, faultodds::Test{});
   b.variable("noise", {"usual", "loud"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.2},
-             Test{});
+             faultodds::Test{});
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"runs", "yes"}, {"noise", "loud"}});
@@ -132,7 +132,7 @@ TEST(Evidence, StaysExactNearZeroAndOne) {
   Findings findings;
   for (std::size_t i = 1; i <= 200; ++i) {
     b.variable("look " + std::to_string(i), {"good", "bad"},
-               Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.2}, Test{});
+               Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.2}, faultodds::Test{});
     findings.push_back({.variable = i, .weights = {0.0, 1.0}, .state = 1});
   }
   const FaultModel model = b.model();
@@ -148,8 +148,9 @@ TEST(Conflict, TellsFindingsThatSeldomComeTogether) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1},
-             Test{});
-  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1}, Test{});
+             faultodds::Test{});
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1},
+             faultodds::Test{});
   const std::size_t belt = b.component("belt", 0.2);
   b.variable("squeal", {"no", "yes"}, Examination{.component = belt, .detection = {0.5}, .false_alarm = 0.1},
              Symptom{});
@@ -175,8 +176,10 @@ TEST(Conflict, NamesTheRareFaultThatWouldExplainIt) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   const std::size_t sensor = b.component("sensor", 0.001);
-  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.99, 0.01, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99}, Test{});
-  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.02}, Test{});
+  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.99, 0.01, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99},
+             faultodds::Test{});
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.95}, .false_alarm = 0.02},
+             faultodds::Test{});
   const FaultModel model = b.model();
   Case current{Solver(model)};
   add(current, {{"pressure", "low"}, {"flow", "good"}});
@@ -323,7 +326,7 @@ TEST(Contrast, NamesThePairThatTheTestTellsApartBest) {
   const std::size_t fault =
       b.variable("fault", {"none", "pump", "filter", "sensor"}, {}, {0.7, 0.1, 0.1, 0.1}, Component{});
   const std::size_t test =
-      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.2, 0.8, 0.95, 0.05}, Test{});
+      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.2, 0.8, 0.95, 0.05}, faultodds::Test{});
   const Case current{Solver(b.model())};
   const std::vector<FaultProbability> faults = {{.component = fault, .state = 1, .probability = 0.0},
                                                 {.component = fault, .state = 2, .probability = 0.0},

@@ -64,8 +64,8 @@ TEST(EvidenceWords, SayThatSeveralFindingsSayTheSame) {
   Builder b;
   const std::size_t fuse = b.component("fuse", 0.25);
   const std::size_t power = b.variable("power", {"there", "missing"}, {fuse}, {0.9, 0.1, 0.0, 1.0}, Hidden{});
-  b.variable("lamp", {"lit", "dark"}, {power}, {1.0, 0.0, 0.0, 1.0}, Test{});
-  b.variable("buzzer", {"loud", "mute"}, {power}, {1.0, 0.0, 0.0, 1.0}, Test{});
+  b.variable("lamp", {"lit", "dark"}, {power}, {1.0, 0.0, 0.0, 1.0}, faultodds::Test{});
+  b.variable("buzzer", {"loud", "mute"}, {power}, {1.0, 0.0, 0.0, 1.0}, faultodds::Test{});
   Case current{Solver(b.model())};
   add(current, {{"lamp", "dark"}, {"buzzer", "mute"}});
   EXPECT_EQ(why(current),  // odds 1/3 times 1 / 0.1
@@ -85,8 +85,10 @@ TEST(EvidenceWords, NameWhatFitsWorstAndTheRareFault) {
   Builder b;
   const std::size_t pump = b.component("pump", 0.1);
   const std::size_t sensor = b.component("sensor", 0.001);
-  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.999, 0.001, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99}, Test{});
-  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.99}, .false_alarm = 0.02}, Test{});
+  b.variable("pressure", {"good", "low"}, {pump, sensor}, {0.999, 0.001, 0.01, 0.99, 0.05, 0.95, 0.01, 0.99},
+             faultodds::Test{});
+  b.variable("flow", {"good", "low"}, Examination{.component = pump, .detection = {0.99}, .false_alarm = 0.02},
+             faultodds::Test{});
   Case current{Solver(b.model())};
   add(current, {{"pressure", "low"}, {"flow", "good"}});
   // P(low) = 0.9 (0.999 * 0.001 + 0.001 * 0.99) + 0.1 (0.999 * 0.95 + 0.001 * 0.99) = 0.0967941, P(good) = 0.883;
@@ -102,7 +104,7 @@ TEST(EvidenceWords, SayWhatATestTellsApart) {
   const std::size_t fault =
       b.variable("fault", {"none", "pump", "filter", "sensor"}, {}, {0.7, 0.1, 0.1, 0.1}, Component{});
   const std::size_t test =
-      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.1, 0.9, 0.8, 0.2}, Test{});
+      b.variable("pressure", {"good", "low"}, {fault}, {0.9, 0.1, 0.1, 0.9, 0.1, 0.9, 0.8, 0.2}, faultodds::Test{});
   const FaultModel model = b.model();
   const Case current{Solver(model)};
   const std::vector<FaultProbability> faults = {{.component = fault, .state = 1, .probability = 0.0},

@@ -33,7 +33,7 @@ TEST(Dot, TheShapeSaysTheRole) {
                NoisyMax{{1.0, 0.0}, {Link{.cause = 1, .effect = effect, .only_when = {Gate{0, {1}}}, .source = ""}}}),
       variable("dark", Symptom{},
                NoisyMax{{1.0, 0.0}, {Link{.cause = 2, .effect = effect, .only_when = {}, .source = ""}}}),
-      variable("meter", Test{}, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.1}),
+      variable("meter", faultodds::Test{}, Examination{.component = 1, .detection = {0.9}, .false_alarm = 0.1}),
       variable("other", Unclassified{}, prior)};
   parts.variables[1].component().system = "battery";
   parts.variables[3].symptom().complaint = true;

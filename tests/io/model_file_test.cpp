@@ -72,7 +72,7 @@ TEST(ModelFile, TellsWhatAFormatCannotHold) {
   cell.distribution = FullTable{{}, Table(2, {0.9, 0.1})};
   Variable meter;
   meter.name = "meter";
-  meter.what = Test{};
+  meter.what = faultodds::Test{};
   meter.states = {{"good", ""}, {"bad", ""}};
   meter.distribution = Examination{.component = 0, .detection = {0.95}, .false_alarm = 0.02};
   meter.test().work.minutes = 2;

@@ -90,7 +90,7 @@ TEST(ModelJsonReadings, RoundTripsRandomReadings) {
     ModelParts parts;
     Variable test;
     test.name = "t";
-    test.what = Test{};
+    test.what = faultodds::Test{};
     test.states = {{"good", ""}, {"bad", ""}};
     test.distribution = FullTable{{}, Table(2, {0.5, 0.5})};
     test.test().reading = reading;

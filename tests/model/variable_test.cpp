@@ -26,13 +26,13 @@ TEST(Variable, HasTheRoleOfWhatItIs) {
   EXPECT_EQ(named("pump", Component{}).role(), Role::component);
   EXPECT_EQ(named("power", Hidden{}).role(), Role::hidden);
   EXPECT_EQ(named("smell", Symptom{}).role(), Role::symptom);
-  EXPECT_EQ(named("look", Test{}).role(), Role::test);
+  EXPECT_EQ(named("look", faultodds::Test{}).role(), Role::test);
   EXPECT_EQ(name_of(Role::unclassified), "unclassified");
   EXPECT_EQ(name_of(Role::test), "test");
 }
 
 TEST(Variable, GivesWhatBelongsToItsRole) {
-  Variable look = named("look", Test{});
+  Variable look = named("look", faultodds::Test{});
   look.test().procedure = "Look at it.";
   EXPECT_EQ(std::as_const(look).test().procedure, "Look at it.");
   Variable pump = named("pump", Component{});
@@ -56,7 +56,7 @@ TEST(Variable, RefusesWhatBelongsToAnotherRoleAndNamesBoth) {
     EXPECT_EQ(error.argument(), "pump");
     EXPECT_NE(error.found().find("component, not test"), std::string::npos) << error.what();
   }
-  Variable look = named("look", Test{});
+  Variable look = named("look", faultodds::Test{});
   EXPECT_THROW(static_cast<void>(look.context()), ArgumentError);
   EXPECT_THROW(static_cast<void>(look.component()), ArgumentError);
   EXPECT_THROW(static_cast<void>(look.symptom()), ArgumentError);
@@ -68,7 +68,7 @@ TEST(Variable, AsksItsQuestionIfItsRoleHasOne) {
   EXPECT_EQ(
       named("smell", Symptom{.question = "Does it smell?", .complaint = true, .code = {}, .conditions = {}}).question(),
       "Does it smell?");
-  Test look;
+  faultodds::Test look;
   look.question = "What is to be seen?";
   EXPECT_EQ(named("look", look).question(), "What is to be seen?");
   EXPECT_EQ(named("pump", Component{"fuel", true}).question(), "");
@@ -79,12 +79,12 @@ TEST(Variable, AsksItsQuestionIfItsRoleHasOne) {
 }
 
 TEST(Variable, OfAnotherRoleIsATestThatCostsAndRevealsNothing) {
-  Test look;
+  faultodds::Test look;
   look.work.minutes = 5.0;
   const Variable test = named("look", look);
   EXPECT_EQ(as_test(test), look);
   EXPECT_EQ(&as_test(test), &test.test());
-  EXPECT_EQ(as_test(named("smell", Symptom{})), Test());
+  EXPECT_EQ(as_test(named("smell", Symptom{})), faultodds::Test());
 }
 
 TEST(Variable, IsTheRemainderOnlyAsAComponentThatIsMarked) {

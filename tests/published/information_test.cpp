@@ -98,9 +98,11 @@ TEST(Information, NoisyPerfectAndUselessTest) {
   const auto ranking_at = [](double prior) {
     Builder b;
     const std::size_t fault = b.component("H", prior);
-    b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Test{});
-    b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {1.0}, .false_alarm = 0.0}, Test{});
-    b.variable("T3", {"-", "+"}, {}, {0.5, 0.5}, Test{});
+    b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1},
+               faultodds::Test{});
+    b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {1.0}, .false_alarm = 0.0},
+               faultodds::Test{});
+    b.variable("T3", {"-", "+"}, {}, {0.5, 0.5}, faultodds::Test{});
     return rank_tests(Case{Solver(b.model())}, {});
   };
   const Ranking even = ranking_at(0.5);
@@ -121,11 +123,11 @@ TEST(Information, NoisyPerfectAndUselessTest) {
 TEST(Information, GainIsConditionalOnTheFindings) {
   Builder b;
   const std::size_t fault = b.component("H", 0.5);
-  const std::size_t first =
-      b.variable("T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Test{});
-  const std::size_t second =
-      b.variable("T2", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, Test{});
-  const std::size_t copy = b.variable("T1b", {"-", "+"}, {first}, {1.0, 0.0, 0.0, 1.0}, Test{});
+  const std::size_t first = b.variable(
+      "T1", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, faultodds::Test{});
+  const std::size_t second = b.variable(
+      "T2", {"-", "+"}, Examination{.component = fault, .detection = {0.9}, .false_alarm = 0.1}, faultodds::Test{});
+  const std::size_t copy = b.variable("T1b", {"-", "+"}, {first}, {1.0, 0.0, 0.0, 1.0}, faultodds::Test{});
   Case current{Solver(b.model())};
   current.add_finding(first, 1);
   const Ranking ranking = rank_tests(current, {});

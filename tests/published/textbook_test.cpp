@@ -169,7 +169,7 @@ TEST(Textbook, BaseRates) {
   Builder b;
   const std::size_t component = b.component("lesion", 0.01);
   b.variable("picture", {"negative", "positive"},
-             Examination{.component = component, .detection = {0.8}, .false_alarm = 0.096}, Test{});
+             Examination{.component = component, .detection = {0.8}, .false_alarm = 0.096}, faultodds::Test{});
   EXPECT_NEAR(probability(b.model(), "lesion", "faulty", {{"picture", "positive"}}), 0.008 / (0.008 + 0.09504), 1e-12);
   EXPECT_NEAR(probability(b.model(), "lesion", "faulty", {{"picture", "positive"}}), 0.0776, 5e-5);
 }

@@ -174,8 +174,9 @@ TEST(FlowChart, InventedDataAreMarkedOnEveryPage) {
 TEST(FlowChart, TakesTheTextsOfAModelByTheNamesOfTheProblem) {
   support::Builder b;
   const std::size_t pump = b.component("pump", 0.1);
-  const std::size_t pressure = b.variable(
-      "pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1}, Test{});
+  const std::size_t pressure =
+      b.variable("pressure", {"good", "low"}, Examination{.component = pump, .detection = {0.9}, .false_alarm = 0.1},
+                 faultodds::Test{});
   ModelParts& parts = b.parts();
   parts.header.title = "No start";
   parts.header.invented = true;
