@@ -64,7 +64,6 @@ TEST(ValidatePreconditions, WhatNobodyFindsIsRefused) {
   expect_refusal(4, {{4, {1}}}, "look.only_when", "depends on itself");
   expect_refusal(3, {{2, {1}}}, "read.only_when", "depends on \"code\", which it reveals itself");
   expect_refusal(4, {{9, {1}}}, "look.only_when", "index 9");
-  expect_refusal(1, {{0, {1}}}, "pump", "lets it in or rules it out");
 }
 
 TEST(ValidatePreconditions, StatesAreThoseOfTheVariableEachOnce) {
