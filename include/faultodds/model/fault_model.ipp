@@ -77,6 +77,10 @@ inline FaultModel::FaultModel(ModelParts parts, RowScaling policy, const std::st
   data_ = std::move(data);
 }
 
+inline bool FaultModel::operator==(const FaultModel& other) const {
+  return data_ == other.data_ || parts() == other.parts();
+}
+
 inline const Variable& FaultModel::variable(VariableIndex index) const {
   if (index >= size()) {
     throw ArgumentError("variable",
