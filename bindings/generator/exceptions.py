@@ -119,6 +119,7 @@ MEMBERS_NOT_IN_PYTHON: dict[str, str] = {
     "Case.stop": "stopping and time_limit",
     "Job.record": "the members for each kind of entry",
     "Job.restore": "Job.from_json",
+    "Name": "text in Python",
     "Table": "FaultModel.written_out gives the rows",
     "Stop": "stopping and time_limit",
     "StopScope": "stopping and time_limit",

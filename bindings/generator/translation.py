@@ -34,6 +34,7 @@ SIMPLE = {
     "bool": ("bool", "bool"),
     "std::string": ("str", "str"),
     "std::string_view": ("str", "str"),
+    "Name": ("str", "str"),
     "std::filesystem::path": ("str", "str"),
 }
 # What an index of the model is, where nothing else is said. That of a state needs to know of which variable.

@@ -6,7 +6,6 @@
 #include <optional>
 #include <span>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "faultodds/inference/engine/any_engine.hpp"
@@ -14,6 +13,7 @@
 #include "faultodds/inference/finding.hpp"
 #include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/inference/solver.hpp"
+#include "faultodds/model/names.hpp"
 #include "faultodds/model/stop.hpp"
 
 namespace faultodds {
@@ -42,12 +42,12 @@ class Case {
 
   /// A hard finding. Throws UnknownName; ArgumentError if the variable already has a finding (take it back first, or
   /// use change); ImpossibleFindings if it cannot be true beside the others.
-  void add_finding(std::string_view variable, std::string_view state);
+  void add_finding(Name variable, Name state);
   void add_finding(VariableIndex variable, StateIndex state);
   /// "One of these states", "not that one".
   void add_one_of(VariableIndex variable, std::span<const StateIndex> states);
   /// P(what was seen | state) up to a factor. Not a new marginal: the prior still counts.
-  void add_likelihood(std::string_view variable, std::span<const double> weights);
+  void add_likelihood(Name variable, std::span<const double> weights);
   void add_likelihood(VariableIndex variable, std::span<const double> weights);
   /// Any of the above in general form; several at once are checked once, and either all are taken or none.
   void add(Finding finding);
@@ -71,7 +71,7 @@ class Case {
   [[nodiscard]] double log_evidence() const;
   /// P(state | findings) for each state of a variable. Observed ones included.
   [[nodiscard]] std::vector<double> posterior(VariableIndex variable) const;
-  [[nodiscard]] std::vector<double> posterior(std::string_view variable) const;
+  [[nodiscard]] std::vector<double> posterior(Name variable) const;
   /// The same to look at: nothing is copied or allocated, other than for variables that the junction tree does not
   /// hold. Valid until the next call of any member of this case.
   [[nodiscard]] std::span<const double> posterior_view(VariableIndex variable) const;

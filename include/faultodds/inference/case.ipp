@@ -51,7 +51,7 @@ inline Case& Case::operator=(Case&& other) noexcept {
   return *this;
 }
 
-inline void Case::add_finding(std::string_view variable, std::string_view state) {
+inline void Case::add_finding(Name variable, Name state) {
   const std::size_t index = model().index_of(variable);
   add_finding(index, model().state_of(index, state));
 }
@@ -62,7 +62,7 @@ inline void Case::add_one_of(VariableIndex variable, std::span<const StateIndex>
   add(detail::set_finding(model(), variable, states));
 }
 
-inline void Case::add_likelihood(std::string_view variable, std::span<const double> weights) {
+inline void Case::add_likelihood(Name variable, std::span<const double> weights) {
   add_likelihood(model().index_of(variable), weights);
 }
 
@@ -207,9 +207,7 @@ inline BatchedReweighing Case::batched_reweighing() const {
   return made;
 }
 
-inline std::vector<double> Case::posterior(std::string_view variable) const {
-  return posterior(model().index_of(variable));
-}
+inline std::vector<double> Case::posterior(Name variable) const { return posterior(model().index_of(variable)); }
 
 inline std::vector<double> Case::posterior(VariableIndex variable) const {
   const std::span<const double> view = posterior_view(variable);

@@ -77,8 +77,7 @@ struct CombinedReading {
 /// The finding that one reading of a test makes, as finding_from_readings says.
 [[nodiscard]] Finding finding_from_reading(const FaultModel& model, VariableIndex variable, double value,
                                            std::string_view unit);
-[[nodiscard]] Finding finding_from_reading(const FaultModel& model, std::string_view variable, double value,
-                                           std::string_view unit);
+[[nodiscard]] Finding finding_from_reading(const FaultModel& model, Name variable, double value, std::string_view unit);
 
 }  // namespace faultodds
 

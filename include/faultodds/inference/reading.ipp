@@ -247,8 +247,7 @@ inline Finding finding_from_reading(const FaultModel& model, VariableIndex varia
   return finding_from_readings(model, variable, std::span(&measured, 1));
 }
 
-inline Finding finding_from_reading(const FaultModel& model, std::string_view variable, double value,
-                                    std::string_view unit) {
+inline Finding finding_from_reading(const FaultModel& model, Name variable, double value, std::string_view unit) {
   return finding_from_reading(model, model.index_of(variable), value, unit);
 }
 

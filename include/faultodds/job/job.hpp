@@ -98,10 +98,10 @@ class Job {
   /// What was observed of a variable: of a component, that its part was looked at. Throws ImpossibleFindings if it
   /// cannot be true given the others; ArgumentError if it would count evidence twice (require_counted_once).
   void add(Finding finding);
-  void add_finding(std::string_view variable, std::string_view state);
+  void add_finding(Name variable, Name state);
   void add_finding(VariableIndex variable, StateIndex state);
   /// "43 psi", "43 psi; 44 psi". Throws as parse_readings, finding_from_readings and add do.
-  void add_reading(std::string_view test, std::string_view text);
+  void add_reading(Name test, std::string_view text);
   void add_reading(VariableIndex test, std::string_view text);
   void add_readings(VariableIndex test, std::vector<Measured> readings,
                     RepeatedErrors errors = RepeatedErrors::as_in_model);
@@ -110,16 +110,16 @@ class Job {
   void add_revealed(VariableIndex test, std::vector<Finding> findings);
   /// These symptoms are there (in any state but the first). `all`: those that the test reveals besides, and that have
   /// no finding, are not.
-  void add_revealed(std::string_view test, std::span<const std::string> there, bool all = true);
+  void add_revealed(Name test, std::span<const std::string> there, bool all = true);
   /// A test that is not to be proposed again.
-  void decline(std::string_view test, std::string reason);
+  void decline(Name test, std::string reason);
   void decline(VariableIndex test, std::string reason);
   /// A repair done, and what the check after it said if it was made. Throws as after_repair and add do.
-  void add_repair(std::string_view repair, std::optional<CheckResult> said = {});
+  void add_repair(Name repair, std::optional<CheckResult> said = {});
   void add_repair(RepairIndex repair, std::optional<CheckResult> said = {});
   /// Seen to be open and in place.
   void add_in_place(InPlace seen);
-  void hand_over(std::string_view to);
+  void hand_over(Name to);
   void hand_over(HandOverIndex to);
   /// Ends the job. Throws ArgumentError if a confirmed fault is not one of the model.
   void close(JobEnd end, std::vector<ConfirmedFault> confirmed = {}, std::string note = {});

@@ -162,7 +162,7 @@ inline void Job::add(Finding finding) {
   record(FindingEntry{std::move(finding)});
 }
 
-inline void Job::add_finding(std::string_view variable, std::string_view state) {
+inline void Job::add_finding(Name variable, Name state) {
   const std::size_t index = model().index_of(variable);
   add_finding(index, model().state_of(index, state));
 }
@@ -173,9 +173,7 @@ inline void Job::add_finding(VariableIndex variable, StateIndex state) {
   add(detail::hard_finding(model(), variable, state));
 }
 
-inline void Job::add_reading(std::string_view test, std::string_view text) {
-  add_reading(model().index_of(test), text);
-}
+inline void Job::add_reading(Name test, std::string_view text) { add_reading(model().index_of(test), text); }
 
 inline void Job::add_reading(VariableIndex test, std::string_view text) {
   record(ReadingEntry{test, parse_readings(text), RepeatedErrors::as_in_model, std::string(text), {}});
@@ -189,7 +187,7 @@ inline void Job::add_revealed(VariableIndex test, std::vector<Finding> findings)
   record(RevealedEntry{test, std::move(findings)});
 }
 
-inline void Job::add_revealed(std::string_view test, std::span<const std::string> there, bool all) {
+inline void Job::add_revealed(Name test, std::span<const std::string> there, bool all) {
   RevealedEntry entry{model().index_of(test), {}};
   for (const std::string& symptom : there) {
     entry.findings.push_back(detail::finding_of_presence(model(), model().index_of(symptom)));
@@ -201,13 +199,11 @@ inline void Job::add_revealed(std::string_view test, std::span<const std::string
   record(std::move(entry));
 }
 
-inline void Job::decline(std::string_view test, std::string reason) {
-  decline(model().index_of(test), std::move(reason));
-}
+inline void Job::decline(Name test, std::string reason) { decline(model().index_of(test), std::move(reason)); }
 
 inline void Job::decline(VariableIndex test, std::string reason) { record(DeclinedEntry{test, std::move(reason)}); }
 
-inline void Job::add_repair(std::string_view repair, std::optional<CheckResult> said) {
+inline void Job::add_repair(Name repair, std::optional<CheckResult> said) {
   add_repair(model().index_of_repair(repair), said);
 }
 
@@ -217,7 +213,7 @@ inline void Job::add_repair(RepairIndex repair, std::optional<CheckResult> said)
 
 inline void Job::add_in_place(InPlace seen) { record(InPlaceEntry{std::move(seen)}); }
 
-inline void Job::hand_over(std::string_view to) { hand_over(model().index_of_hand_over(to)); }
+inline void Job::hand_over(Name to) { hand_over(model().index_of_hand_over(to)); }
 
 inline void Job::hand_over(HandOverIndex to) { record(HandOverEntry{to}); }
 

@@ -1,4 +1,4 @@
-// Names and the nearest known one to a misspelt name.
+// Names, and the nearest known one to a misspelt name.
 // SPDX-License-Identifier: BSD-3-Clause
 #pragma once
 
@@ -8,10 +8,26 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
 namespace faultodds {
+
+/// A name, where an index could be given instead. Any text is one; the number 0, which would do for a pointer to text,
+/// is none, so that it means the index.
+class Name {
+ public:
+  template <class Text>
+  requires(std::is_convertible_v<const Text&, std::string_view> &&
+           !std::is_null_pointer_v<Text>) constexpr Name(const Text& text)
+      : text_(text) {}
+
+  constexpr operator std::string_view() const noexcept { return text_; }
+
+ private:
+  std::string_view text_;
+};
 
 /// The letters A to Z in lower case, all else as it is.
 [[nodiscard]] inline std::string lower_case(std::string_view text) {
