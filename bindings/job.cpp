@@ -191,7 +191,9 @@ the others; ArgumentError if it would count evidence twice: a test's outcome bes
            R"(These symptoms are there, as a test showed; in place of an outcome of the test that was entered before.
 
 all: those that the test reveals besides, and that have no finding, are not there.)")
-      .def("decline", &decline, py::arg("test"), py::arg("reason"), "A test that is not to be proposed again.")
+      .def("decline", &decline, py::arg("test"), py::arg("reason"),
+           "A test that is not to be proposed again. Raises ArgumentError for a variable that is no test, unless the "
+           "options name it to be ranked as one.")
       .def("add_repair", &add_repair, py::arg("repair"), py::arg("said") = py::none(),
            R"(A repair done, and what the check after it said if it was made: "cured" or "still_there".)")
       .def("add_in_place", &add_in_place, py::arg("access") = py::tuple(), py::arg("conditions") = py::tuple(),

@@ -193,6 +193,20 @@ TEST(Job, AnEndedJobTakesNothingButUndo) {
   EXPECT_NO_THROW(job.decline("level", "no time"));
 }
 
+TEST(Job, WhatTheOptionsRankAsATestCanBeDeclined) {
+  JobOptions options;
+  Job job(support::workshop());
+  options.advice.ranking.tests = {job.model().index_of("puddle")};
+  job.set_options(options);
+  job.decline("puddle", "nobody has looked");
+  EXPECT_EQ(job.declined(), options.advice.ranking.tests);
+  job.set_options({});
+  EXPECT_EQ(code_of([&] { job.decline("puddle", "nobody has looked"); }), ErrorCode::wrong_role);
+  Job restored(support::workshop());
+  restored.restore(job.entries().front());
+  EXPECT_EQ(restored.declined(), job.declined()) << "as it was accepted at the time";
+}
+
 TEST(Job, WhatIsRefusedChangesNothing) {
   Job job(support::workshop());
   job.add_finding("puddle", "present");
@@ -219,6 +233,8 @@ TEST(Job, WhatIsRefusedChangesNothing) {
   EXPECT_EQ(code_of([&] { job.hand_over(none); }), ErrorCode::index_out_of_range);
   EXPECT_EQ(code_of([&] { job.decline("lvl", "no time"); }), ErrorCode::unknown_name);
   EXPECT_EQ(code_of([&] { job.decline(none, "no time"); }), ErrorCode::index_out_of_range);
+  for (const char* no_test : {"hose", "layout", "puddle"})
+    EXPECT_EQ(code_of([&] { job.decline(no_test, "no time"); }), ErrorCode::wrong_role) << no_test;
   EXPECT_EQ(code_of([&] { job.close(JobEnd::cured, {{none, 1, ConfirmedBy::sight}}); }), ErrorCode::index_out_of_range);
   EXPECT_EQ(code_of([&] {
               job.close(JobEnd::cured, {{job.model().index_of("hose"), 0, ConfirmedBy::sight}});

@@ -113,6 +113,9 @@ def test_what_is_refused_changes_nothing() -> None:
     assert undone is not None
     assert undone.kind == "end"
     before = job.to_json()
+    with pytest.raises(faultodds.ArgumentError, match="dim: its role is symptom, not test; ") as no_test:
+        job.decline("dim", "too dark to see it")
+    assert no_test.value.code == "wrong_role"
     with pytest.raises(faultodds.UnknownName):
         job.add_finding("dimm", "absent")
     with pytest.raises(faultodds.UnknownName) as unknown:

@@ -111,7 +111,8 @@ class Job {
   /// These symptoms are there (in any state but the first). `all`: those that the test reveals besides, and that have
   /// no finding, are not.
   void add_revealed(Name test, std::span<const std::string> there, bool all = true);
-  /// A test that is not to be proposed again.
+  /// A test that is not to be proposed again. Throws ArgumentError for a variable that is no test, unless the options
+  /// name it to be ranked as one.
   void decline(Name test, std::string reason);
   void decline(VariableIndex test, std::string reason);
   /// A repair done, and what the check after it said if it was made. Throws as after_repair and add do.

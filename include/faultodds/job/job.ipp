@@ -230,6 +230,8 @@ inline void Job::take(Entry entry, bool charged) {
     throw ArgumentError("entry", "the job has ended", "take its end back first (undo)", ErrorCode::job_has_ended);
   std::visit(detail::EntryCheck(model()), entry.what);
   if (!charged) {
+    const auto* declined = std::get_if<DeclinedEntry>(&entry.what);
+    if (declined != nullptr) detail::require_test(model(), declined->test, options_.advice.ranking.tests);
     const detail::EntryCharge charge(current(), ledger().in_place, options_.means.labour_rate);
     entry.charge = std::visit(charge, entry.what);
   }

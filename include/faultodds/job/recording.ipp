@@ -33,6 +33,15 @@ inline void require_role(const FaultModel& model, const Finding& finding, bool i
                       is_part ? "record it as a finding" : "record that its part was looked at", ErrorCode::wrong_role);
 }
 
+/// Throws ArgumentError unless the variable can be proposed as a test: it is one, or is `named` to be ranked as one.
+inline void require_test(const FaultModel& model, VariableIndex variable, const std::vector<VariableIndex>& named) {
+  const Variable& declined = model.variable(variable);
+  if (declined.role() == Role::test || std::find(named.begin(), named.end(), variable) != named.end()) return;
+  throw ArgumentError(declined.name, "its role is " + std::string(name_of(declined.role())) + ", not test",
+                      "decline tests, or a variable that the options of the job name to be ranked as one",
+                      ErrorCode::wrong_role);
+}
+
 /// "43 psi; 44 psi".
 [[nodiscard]] inline std::string readings_in_words(std::span<const Measured> readings) {
   std::string text;
