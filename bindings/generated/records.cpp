@@ -31,6 +31,8 @@ py::object to_python(const Names&, ErrorCode value) {
       return py::str("one_fault_impossible");
     case ErrorCode::wrong_reading:
       return py::str("wrong_reading");
+    case ErrorCode::contradictory:
+      return py::str("contradictory");
     case ErrorCode::counted_twice:
       return py::str("counted_twice");
     case ErrorCode::not_revealed:
@@ -103,6 +105,10 @@ void read(const Names&, py::handle value, const char* argument, ErrorCode& into)
     into = ErrorCode::wrong_reading;
     return;
   }
+  if (text == "contradictory") {
+    into = ErrorCode::contradictory;
+    return;
+  }
   if (text == "counted_twice") {
     into = ErrorCode::counted_twice;
     return;
@@ -142,8 +148,8 @@ void read(const Names&, py::handle value, const char* argument, ErrorCode& into)
   throw ArgumentError(
       argument, "got \"" + text + '"',
       "give model, unknown_name, argument, named_twice, already_found, index_out_of_range, wrong_size, wrong_number, "
-      "nothing_given, not_offered, one_fault_impossible, wrong_reading, counted_twice, not_revealed, wrong_role, "
-      "job_has_ended, impossible_findings, too_large, stopped, time_limit or effort_spent");
+      "nothing_given, not_offered, one_fault_impossible, wrong_reading, contradictory, counted_twice, not_revealed, "
+      "wrong_role, job_has_ended, impossible_findings, too_large, stopped, time_limit or effort_spent");
 }
 
 py::object to_python(const Names&, Role value) {

@@ -219,7 +219,7 @@ TEST(Job, WhatIsRefusedChangesNothing) {
   EXPECT_EQ(code_of([&] { job.add_finding(0, none); }), ErrorCode::index_out_of_range);
   EXPECT_EQ(code_of([&] { job.add({none, {1.0}, {}}); }), ErrorCode::index_out_of_range);
   EXPECT_EQ(code_of([&] { job.add({0, {1.0}, {}}); }), ErrorCode::wrong_size) << "two states, one weight";
-  EXPECT_THROW(job.add({0, {0.0, 1.0}, std::size_t{0}}), ArgumentError) << "state and weights disagree";
+  EXPECT_EQ(code_of([&] { job.add({0, {0.0, 1.0}, std::size_t{0}}); }), ErrorCode::contradictory);
   EXPECT_EQ(code_of([&] { job.add_reading("pressure", "41"); }), ErrorCode::wrong_reading) << "psi or kPa?";
   EXPECT_EQ(code_of([&] { job.add_reading("leak", "41 psi"); }), ErrorCode::wrong_reading)
       << "no reading belongs to it";

@@ -61,6 +61,8 @@ TEST_F(Errors, TellWhatWentWrongAsACode) {
   EXPECT_EQ(code_of([&] { one.add_likelihood(1, std::vector<double>{1.0}); }), ErrorCode::wrong_size);
   EXPECT_EQ(code_of([&] { one.add_likelihood(1, std::vector<double>{1.0, -1.0, 0.0}); }), ErrorCode::wrong_number);
   EXPECT_EQ(code_of([&] { one.add_one_of(1, {}); }), ErrorCode::nothing_given);
+  EXPECT_EQ(code_of([&] { one.add({1, {0.0, 1.0, 0.5}, StateIndex{1}}); }), ErrorCode::contradictory);
+  EXPECT_EQ(code_of([&] { one.add({1, {0.0, 1.0, 0.0}, StateIndex{0}}); }), ErrorCode::contradictory);
   EXPECT_EQ(code_of([&] { static_cast<void>(one.joint(std::vector<VariableIndex>{1, 1})); }), ErrorCode::named_twice);
   EXPECT_EQ(code_of([&] { one.add_finding("B", "yes"); }), ErrorCode::impossible_findings);
   EXPECT_EQ(code_of([&] { Stop::after(0.0).check(); }), ErrorCode::time_limit);

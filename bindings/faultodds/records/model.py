@@ -25,6 +25,7 @@ ErrorCode: TypeAlias = Literal[
     "not_offered",
     "one_fault_impossible",
     "wrong_reading",
+    "contradictory",
     "counted_twice",
     "not_revealed",
     "wrong_role",
@@ -60,6 +61,8 @@ not_offered: a step that the problem does not offer, or that was done already.
 one_fault_impossible: the findings need more than one fault.
 
 wrong_reading: a reading that makes no sense for its test.
+
+contradictory: a finding that names one state and weighs others.
 
 counted_twice: findings that count the same evidence twice: what a test showed, and its outcome.
 

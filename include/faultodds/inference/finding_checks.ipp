@@ -40,8 +40,9 @@ inline void check_finding(const FaultModel& model, const Finding& finding) {
   const auto possible = variable.states.size() -
                         static_cast<std::size_t>(std::count(finding.weights.begin(), finding.weights.end(), 0.0));
   if (possible == 1 && finding.weights[*finding.state] > 0.0) return;
-  throw ArgumentError(variable.name, "weights that leave more than the state of a hard finding",
-                      "give the others weight 0, or no state");
+  throw ArgumentError(variable.name,
+                      "the finding names the state " + variable.states[*finding.state].name + " and weighs others",
+                      "give the state, or the weights without a state", ErrorCode::contradictory);
 }
 
 inline void check_findings(const FaultModel& model, std::span<const Finding> findings) {

@@ -9,24 +9,14 @@
 #include <vector>
 
 #include "faultodds/decision/evidence/counted_once.hpp"
+#include "faultodds/inference/finding_checks.hpp"
 #include "faultodds/job/job.hpp"
 #include "faultodds/model/row_sum.hpp"
 
 namespace faultodds::detail {
 
-/// Throws ArgumentError if a finding names a state and weighs others.
-inline void require_one_meaning(const FaultModel& model, const Finding& finding) {
-  require_index("variable", finding.variable, model.size());
-  if (!finding.state) return;
-  for (std::size_t s = 0; s < finding.weights.size(); ++s) {
-    if ((finding.weights[s] > 0.0) == (s == *finding.state)) continue;
-    throw ArgumentError(model.variable(finding.variable).name, "the finding names a state and weighs others",
-                        "give the state, or the weights without a state");
-  }
-}
-
 inline void require_role(const FaultModel& model, const Finding& finding, bool is_part) {
-  require_one_meaning(model, finding);
+  check_finding(model, finding);
   const Variable& variable = model.variable(finding.variable);
   if ((variable.role() == Role::component) == is_part) return;
   throw ArgumentError(variable.name, is_part ? "it is not a component" : "it is a component",
@@ -72,7 +62,7 @@ class EntryCheck {
     if (entry.findings.empty())
       throw ArgumentError("findings", "there are none", "give what " + test.name + " showed", ErrorCode::nothing_given);
     for (const Finding& finding : entry.findings) {
-      require_one_meaning(model_, finding);
+      check_finding(model_, finding);
       if (std::find(reveals.begin(), reveals.end(), finding.variable) != reveals.end()) continue;
       throw ArgumentError(model_.variable(finding.variable).name, "the test " + test.name + " does not reveal it",
                           "record it as a finding of its own", ErrorCode::not_revealed);

@@ -49,6 +49,7 @@ enum class ErrorCode : std::uint8_t {
   not_offered,           ///< a step that the problem does not offer, or that was done already
   one_fault_impossible,  ///< the findings need more than one fault
   wrong_reading,         ///< a reading that makes no sense for its test
+  contradictory,         ///< a finding that names one state and weighs others
   counted_twice,         ///< findings that count the same evidence twice: what a test showed, and its outcome
   not_revealed,          ///< what the test does not reveal
   wrong_role,            ///< a variable of another role than is needed: a component, a test
@@ -63,10 +64,10 @@ enum class ErrorCode : std::uint8_t {
 /// The name of a code, as it is written above.
 [[nodiscard]] constexpr std::string_view name_of(ErrorCode code) noexcept {
   constexpr std::string_view names[] = {
-      "model",         "unknown_name", "argument",      "named_twice",   "already_found",        "index_out_of_range",
-      "wrong_size",    "wrong_number", "nothing_given", "not_offered",   "one_fault_impossible", "wrong_reading",
-      "counted_twice", "not_revealed", "wrong_role",    "job_has_ended", "impossible_findings",  "too_large",
-      "stopped",       "time_limit",   "effort_spent"};
+      "model",         "unknown_name",  "argument",      "named_twice", "already_found",        "index_out_of_range",
+      "wrong_size",    "wrong_number",  "nothing_given", "not_offered", "one_fault_impossible", "wrong_reading",
+      "contradictory", "counted_twice", "not_revealed",  "wrong_role",  "job_has_ended",        "impossible_findings",
+      "too_large",     "stopped",       "time_limit",    "effort_spent"};
   return names[static_cast<std::size_t>(code)];
 }
 
