@@ -3,6 +3,8 @@
 // Records, enumerations and options, to Python and from it.
 #include "generated/records.hpp"
 
+#include "record_kind.hpp"
+
 namespace faultodds::python {
 
 py::object to_python(const Names&, ErrorCode value) {
@@ -586,257 +588,314 @@ void read(const Names&, py::handle value, const char* argument, Severity& into) 
 }
 
 py::object to_python(const Names& in, const ContextCost& one) {
-  return record_type("ContextCost")(
-      py::arg("when") = to_python(in, one.when), py::arg("minutes") = to_python(in, one.minutes),
-      py::arg("money") = to_python(in, one.money), py::arg("wait_minutes") = to_python(in, one.wait_minutes));
+  static RecordKind kind("ContextCost");
+  return kind({{"when", to_python(in, one.when)},
+               {"minutes", to_python(in, one.minutes)},
+               {"money", to_python(in, one.money)},
+               {"wait_minutes", to_python(in, one.wait_minutes)}});
 }
 
 py::object to_python(const Names& in, const Work& one) {
-  return record_type("Work")(
-      py::arg("minutes") = to_python(in, one.minutes), py::arg("money") = to_python(in, one.money),
-      py::arg("access") = to_python(in, one.access), py::arg("tools") = to_python(in, one.tools),
-      py::arg("skill") = to_python(in, one.skill), py::arg("cautions") = to_python(in, one.cautions),
-      py::arg("source") = to_python(in, one.source), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
-      py::arg("conditions") = to_python(in, one.conditions), py::arg("by_context") = to_python(in, one.by_context));
+  static RecordKind kind("Work");
+  return kind({{"minutes", to_python(in, one.minutes)},
+               {"money", to_python(in, one.money)},
+               {"access", to_python(in, one.access)},
+               {"tools", to_python(in, one.tools)},
+               {"skill", to_python(in, one.skill)},
+               {"cautions", to_python(in, one.cautions)},
+               {"source", to_python(in, one.source)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"conditions", to_python(in, one.conditions)},
+               {"by_context", to_python(in, one.by_context)}});
 }
 
 py::object to_python(const Names& in, const Access& one) {
-  return record_type("Access")(py::arg("name") = to_python(in, one.name),
-                               py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-                               py::arg("description") = to_python(in, one.description),
-                               py::arg("work") = to_python(in, one.work));
+  static RecordKind kind("Access");
+  return kind({{"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"description", to_python(in, one.description)},
+               {"work", to_python(in, one.work)}});
 }
 
 py::object to_python(const Names& in, const Condition& one) {
-  return record_type("Condition")(
-      py::arg("name") = to_python(in, one.name),
-      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-      py::arg("description") = to_python(in, one.description), py::arg("group") = to_python(in, one.group),
-      py::arg("at_start") = to_python(in, one.at_start), py::arg("work") = to_python(in, one.work));
+  static RecordKind kind("Condition");
+  return kind({{"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"description", to_python(in, one.description)},
+               {"group", to_python(in, one.group)},
+               {"at_start", to_python(in, one.at_start)},
+               {"work", to_python(in, one.work)}});
 }
 
 py::object to_python(const Names& in, const RepairElsewhere& one) {
-  return record_type("RepairElsewhere")(py::arg("times_ours") = to_python(in, one.times_ours),
-                                        py::arg("other") = to_python(in, one.other));
+  static RecordKind kind("RepairElsewhere");
+  return kind({{"times_ours", to_python(in, one.times_ours)}, {"other", to_python(in, one.other)}});
 }
 
 py::object to_python(const Names& in, const HandOver& one) {
-  return record_type("HandOver")(
-      py::arg("name") = to_python(in, one.name),
-      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-      py::arg("description") = to_python(in, one.description), py::arg("money") = to_python(in, one.money),
-      py::arg("wait_minutes") = to_python(in, one.wait_minutes), py::arg("tells") = to_python(in, one.tells),
-      py::arg("source") = to_python(in, one.source), py::arg("repair") = to_python(in, one.repair));
+  static RecordKind kind("HandOver");
+  return kind({{"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"description", to_python(in, one.description)},
+               {"money", to_python(in, one.money)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"tells", to_python(in, one.tells)},
+               {"source", to_python(in, one.source)},
+               {"repair", to_python(in, one.repair)}});
 }
 
 py::object to_python(const Names& in, const RepairCheck& one) {
-  return record_type("RepairCheck")(
-      py::arg("label") = to_python(in, one.label), py::arg("procedure") = to_python(in, one.procedure),
-      py::arg("work") = to_python(in, one.work), py::arg("false_cured") = to_python(in, one.false_cured),
-      py::arg("false_still_there") = to_python(in, one.false_still_there),
-      py::arg("source") = to_python(in, one.source));
+  static RecordKind kind("RepairCheck");
+  return kind({{"label", to_python(in, one.label)},
+               {"procedure", to_python(in, one.procedure)},
+               {"work", to_python(in, one.work)},
+               {"false_cured", to_python(in, one.false_cured)},
+               {"false_still_there", to_python(in, one.false_still_there)},
+               {"source", to_python(in, one.source)}});
 }
 
 py::object to_python(const Names& in, const Comeback& one) {
-  return record_type("Comeback")(py::arg("money") = to_python(in, one.money),
-                                 py::arg("minutes") = to_python(in, one.minutes),
-                                 py::arg("source") = to_python(in, one.source));
+  static RecordKind kind("Comeback");
+  return kind({{"money", to_python(in, one.money)},
+               {"minutes", to_python(in, one.minutes)},
+               {"source", to_python(in, one.source)}});
 }
 
 py::object to_python(const Names& in, const LiveWith& one) {
-  return record_type("LiveWith")(py::arg("money") = to_python(in, one.money),
-                                 py::arg("source") = to_python(in, one.source));
+  static RecordKind kind("LiveWith");
+  return kind({{"money", to_python(in, one.money)}, {"source", to_python(in, one.source)}});
 }
 
 py::object to_python(const Names& in, const State& one) {
-  return record_type("State")(py::arg("name") = to_python(in, one.name),
-                              py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label));
+  static RecordKind kind("State");
+  return kind({{"name", to_python(in, one.name)}, {"label", to_python(in, one.label.empty() ? one.name : one.label)}});
 }
 
 py::object to_python(const Names& in, const Band& one) {
-  return record_type("Band")(py::arg("outcome") = state_name(in, in.variable(), one.outcome),
-                             py::arg("from_") = to_python(in, one.from), py::arg("below") = to_python(in, one.below));
+  static RecordKind kind("Band");
+  return kind({{"outcome", state_name(in, in.variable(), one.outcome)},
+               {"from_", to_python(in, one.from)},
+               {"below", to_python(in, one.below)}});
 }
 
 py::object to_python(const Names& in, const GaugeError& one) {
-  return record_type("GaugeError")(py::arg("fixed") = to_python(in, one.fixed),
-                                   py::arg("share") = to_python(in, one.share));
+  static RecordKind kind("GaugeError");
+  return kind({{"fixed", to_python(in, one.fixed)}, {"share", to_python(in, one.share)}});
 }
 
 py::object to_python(const Names& in, const NormalSpread& one) {
-  return record_type("NormalSpread")(py::arg("mean") = to_python(in, one.mean), py::arg("sd") = to_python(in, one.sd));
+  static RecordKind kind("NormalSpread");
+  return kind({{"mean", to_python(in, one.mean)}, {"sd", to_python(in, one.sd)}});
 }
 
 py::object to_python(const Names& in, const LognormalSpread& one) {
-  return record_type("LognormalSpread")(py::arg("median") = to_python(in, one.median),
-                                        py::arg("log_sd") = to_python(in, one.log_sd));
+  static RecordKind kind("LognormalSpread");
+  return kind({{"median", to_python(in, one.median)}, {"log_sd", to_python(in, one.log_sd)}});
 }
 
 py::object to_python(const Names& in, const UniformSpread& one) {
-  return record_type("UniformSpread")(py::arg("from_") = to_python(in, one.from),
-                                      py::arg("to") = to_python(in, one.to));
+  static RecordKind kind("UniformSpread");
+  return kind({{"from_", to_python(in, one.from)}, {"to", to_python(in, one.to)}});
 }
 
 py::object to_python(const Names& in, const Spread& one) {
-  return record_type("Spread")(py::arg("outcome") = state_name(in, in.variable(), one.outcome),
-                               py::arg("shape") = to_python(in, one.shape));
+  static RecordKind kind("Spread");
+  return kind({{"outcome", state_name(in, in.variable(), one.outcome)}, {"shape", to_python(in, one.shape)}});
 }
 
 py::object to_python(const Names& in, const Reading& one) {
-  return record_type("Reading")(
-      py::arg("quantity") = to_python(in, one.quantity), py::arg("unit") = to_python(in, one.unit),
-      py::arg("bands") = to_python(in, one.bands), py::arg("source") = to_python(in, one.source),
-      py::arg("difference") = to_python(in, one.difference), py::arg("gauge_error") = to_python(in, one.gauge_error),
-      py::arg("same_instrument") = to_python(in, one.same_instrument),
-      py::arg("at_least") = to_python(in, one.at_least), py::arg("at_most") = to_python(in, one.at_most),
-      py::arg("spreads") = to_python(in, one.spreads));
+  static RecordKind kind("Reading");
+  return kind({{"quantity", to_python(in, one.quantity)},
+               {"unit", to_python(in, one.unit)},
+               {"bands", to_python(in, one.bands)},
+               {"source", to_python(in, one.source)},
+               {"difference", to_python(in, one.difference)},
+               {"gauge_error", to_python(in, one.gauge_error)},
+               {"same_instrument", to_python(in, one.same_instrument)},
+               {"at_least", to_python(in, one.at_least)},
+               {"at_most", to_python(in, one.at_most)},
+               {"spreads", to_python(in, one.spreads)}});
 }
 
-py::object to_python(const Names&, const Unclassified&) { return record_type("Unclassified")(); }
+py::object to_python(const Names&, const Unclassified&) {
+  static RecordKind kind("Unclassified");
+  return kind({});
+}
 
 py::object to_python(const Names& in, const Context& one) {
-  return record_type("Context")(py::arg("question") = to_python(in, one.question));
+  static RecordKind kind("Context");
+  return kind({{"question", to_python(in, one.question)}});
 }
 
 py::object to_python(const Names& in, const Component& one) {
-  return record_type("Component")(py::arg("system") = to_python(in, one.system),
-                                  py::arg("remainder") = to_python(in, one.remainder));
+  static RecordKind kind("Component");
+  return kind({{"system", to_python(in, one.system)}, {"remainder", to_python(in, one.remainder)}});
 }
 
-py::object to_python(const Names&, const Hidden&) { return record_type("Hidden")(); }
+py::object to_python(const Names&, const Hidden&) {
+  static RecordKind kind("Hidden");
+  return kind({});
+}
 
 py::object to_python(const Names& in, const Symptom& one) {
-  return record_type("Symptom")(
-      py::arg("question") = to_python(in, one.question), py::arg("complaint") = to_python(in, one.complaint),
-      py::arg("code") = to_python(in, one.code), py::arg("conditions") = to_python(in, one.conditions));
+  static RecordKind kind("Symptom");
+  return kind({{"question", to_python(in, one.question)},
+               {"complaint", to_python(in, one.complaint)},
+               {"code", to_python(in, one.code)},
+               {"conditions", to_python(in, one.conditions)}});
 }
 
 py::object to_python(const Names& in, const Test& one) {
-  return record_type("Test")(
-      py::arg("question") = to_python(in, one.question), py::arg("work") = to_python(in, one.work),
-      py::arg("procedure") = to_python(in, one.procedure), py::arg("reading") = to_python(in, one.reading),
-      py::arg("reveals") = variable_name(in, one.reveals), py::arg("only_when") = to_python(in, one.only_when),
-      py::arg("not_when") = to_python(in, one.not_when));
+  static RecordKind kind("Test");
+  return kind({{"question", to_python(in, one.question)},
+               {"work", to_python(in, one.work)},
+               {"procedure", to_python(in, one.procedure)},
+               {"reading", to_python(in, one.reading)},
+               {"reveals", variable_name(in, one.reveals)},
+               {"only_when", to_python(in, one.only_when)},
+               {"not_when", to_python(in, one.not_when)}});
 }
 
 py::object to_python(const Names& in, const Variable& one) {
-  return record_type("Variable")(
-      py::arg("name") = to_python(in, one.name),
-      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-      py::arg("description") = to_python(in, one.description), py::arg("what") = to_python(in, one.what),
-      py::arg("states") = to_python(in, one.states), py::arg("parents") = to_python(in, parents_of(in)),
-      py::arg("source") = to_python(in, one.source), py::arg("properties") = to_python(in, one.properties));
+  static RecordKind kind("Variable");
+  return kind({{"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"description", to_python(in, one.description)},
+               {"what", to_python(in, one.what)},
+               {"states", to_python(in, one.states)},
+               {"parents", to_python(in, parents_of(in))},
+               {"source", to_python(in, one.source)},
+               {"properties", to_python(in, one.properties)}});
 }
 
 py::object to_python(const Names& in, const Term& one) {
-  return record_type("Term")(py::arg("name") = to_python(in, one.name),
-                             py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-                             py::arg("description") = to_python(in, one.description));
+  static RecordKind kind("Term");
+  return kind({{"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"description", to_python(in, one.description)}});
 }
 
 py::object to_python(const Names& in, const Easing& one) {
-  return record_type("Easing")(py::arg("from_") = state_name(in, in.variable(), one.from),
-                               py::arg("to") = state_name(in, in.variable(), one.to),
-                               py::arg("probability") = to_python(in, one.probability));
+  static RecordKind kind("Easing");
+  return kind({{"from_", state_name(in, in.variable(), one.from)},
+               {"to", state_name(in, in.variable(), one.to)},
+               {"probability", to_python(in, one.probability)}});
 }
 
 py::object to_python(const Names& in, const Repair& one) {
-  return record_type("Repair")(
-      py::arg("name") = to_python(in.about(one.component), one.name),
-      py::arg("label") = to_python(in.about(one.component), one.label.empty() ? one.name : one.label),
-      py::arg("procedure") = to_python(in.about(one.component), one.procedure),
-      py::arg("component") = variable_name(in, one.component),
-      py::arg("mends") = state_name(in, one.component, one.mends),
-      py::arg("success") = to_python(in.about(one.component), one.success),
-      py::arg("work") = to_python(in.about(one.component), one.work),
-      py::arg("source") = to_python(in.about(one.component), one.source),
-      py::arg("partial") = to_python(in.about(one.component), one.partial),
-      py::arg("verification") = to_python(in.about(one.component), one.verification));
+  static RecordKind kind("Repair");
+  return kind({{"name", to_python(in.about(one.component), one.name)},
+               {"label", to_python(in.about(one.component), one.label.empty() ? one.name : one.label)},
+               {"procedure", to_python(in.about(one.component), one.procedure)},
+               {"component", variable_name(in, one.component)},
+               {"mends", state_name(in, one.component, one.mends)},
+               {"success", to_python(in.about(one.component), one.success)},
+               {"work", to_python(in.about(one.component), one.work)},
+               {"source", to_python(in.about(one.component), one.source)},
+               {"partial", to_python(in.about(one.component), one.partial)},
+               {"verification", to_python(in.about(one.component), one.verification)}});
 }
 
 py::object to_python(const Names& in, const Header& one) {
-  return record_type("Header")(
-      py::arg("name") = to_python(in, one.name), py::arg("title") = to_python(in, one.title),
-      py::arg("version") = to_python(in, one.version), py::arg("description") = to_python(in, one.description),
-      py::arg("authors") = to_python(in, one.authors), py::arg("invented") = to_python(in, one.invented),
-      py::arg("safety") = to_python(in, one.safety), py::arg("currency") = to_python(in, one.currency),
-      py::arg("labour_rate") = to_python(in, one.labour_rate), py::arg("source") = to_python(in, one.source));
+  static RecordKind kind("Header");
+  return kind({{"name", to_python(in, one.name)},
+               {"title", to_python(in, one.title)},
+               {"version", to_python(in, one.version)},
+               {"description", to_python(in, one.description)},
+               {"authors", to_python(in, one.authors)},
+               {"invented", to_python(in, one.invented)},
+               {"safety", to_python(in, one.safety)},
+               {"currency", to_python(in, one.currency)},
+               {"labour_rate", to_python(in, one.labour_rate)},
+               {"source", to_python(in, one.source)}});
 }
 
 py::object to_python(const Names& in, const ScaledRow& one) {
-  return record_type("ScaledRow")(py::arg("variable") = to_python(in, one.variable),
-                                  py::arg("row") = to_python(in, one.row), py::arg("sum") = to_python(in, one.sum));
+  static RecordKind kind("ScaledRow");
+  return kind(
+      {{"variable", to_python(in, one.variable)}, {"row", to_python(in, one.row)}, {"sum", to_python(in, one.sum)}});
 }
 
 py::object to_python(const Names& in, const CountedTwice& one) {
-  return record_type("CountedTwice")(py::arg("test") = variable_name(in, one.test),
-                                     py::arg("symptom") = variable_name(in, one.symptom));
+  static RecordKind kind("CountedTwice");
+  return kind({{"test", variable_name(in, one.test)}, {"symptom", variable_name(in, one.symptom)}});
 }
 
 py::object to_python(const Names& in, const Progress& one) {
-  return record_type("Progress")(
-      py::arg("of") = to_python(in, one.of), py::arg("done") = to_python(in, one.done),
-      py::arg("total") = to_python(in, one.total == 0 ? std::nullopt : std::optional(one.total)),
-      py::arg("lower_bound") = to_python(in, nothing_for_nan(one.lower_bound)),
-      py::arg("upper_bound") = to_python(in, nothing_for_nan(one.upper_bound)));
+  static RecordKind kind("Progress");
+  return kind({{"of", to_python(in, one.of)},
+               {"done", to_python(in, one.done)},
+               {"total", to_python(in, one.total == 0 ? std::nullopt : std::optional(one.total))},
+               {"lower_bound", to_python(in, nothing_for_nan(one.lower_bound))},
+               {"upper_bound", to_python(in, nothing_for_nan(one.upper_bound))}});
 }
 
 py::object to_python(const Names& in, const CostEstimate& one) {
-  return record_type("CostEstimate")(
-      py::arg("cliques") = to_python(in, one.cliques), py::arg("width") = to_python(in, one.width),
-      py::arg("largest_clique") = to_python(in, one.largest_clique), py::arg("entries") = to_python(in, one.entries),
-      py::arg("bytes") = to_python(in, one.bytes), py::arg("operations") = to_python(in, one.operations));
+  static RecordKind kind("CostEstimate");
+  return kind({{"cliques", to_python(in, one.cliques)},
+               {"width", to_python(in, one.width)},
+               {"largest_clique", to_python(in, one.largest_clique)},
+               {"entries", to_python(in, one.entries)},
+               {"bytes", to_python(in, one.bytes)},
+               {"operations", to_python(in, one.operations)}});
 }
 
 py::object to_python(const Names& in, const SolverOptions& one) {
-  return record_type("SolverOptions")(
-      py::arg("memory_limit_bytes") = to_python(in, one.memory_limit_bytes),
-      py::arg("order_tries") = to_python(in, one.order_tries), py::arg("order_seed") = to_python(in, one.order_seed),
-      py::arg("order_steps_per_entry") = to_python(in, one.order_steps_per_entry),
-      py::arg("whole_tree_entries") = to_python(in, one.whole_tree_entries),
-      py::arg("cached_trees_bytes") = to_python(in, one.cached_trees_bytes),
-      py::arg("two_layer_multiplications") = to_python(in, one.two_layer_multiplications),
-      py::arg("max_conditioned_cases") = to_python(in, one.max_conditioned_cases));
+  static RecordKind kind("SolverOptions");
+  return kind({{"memory_limit_bytes", to_python(in, one.memory_limit_bytes)},
+               {"order_tries", to_python(in, one.order_tries)},
+               {"order_seed", to_python(in, one.order_seed)},
+               {"order_steps_per_entry", to_python(in, one.order_steps_per_entry)},
+               {"whole_tree_entries", to_python(in, one.whole_tree_entries)},
+               {"cached_trees_bytes", to_python(in, one.cached_trees_bytes)},
+               {"two_layer_multiplications", to_python(in, one.two_layer_multiplications)},
+               {"max_conditioned_cases", to_python(in, one.max_conditioned_cases)}});
 }
 
 py::object to_python(const Names& in, const Claim& one) {
-  return record_type("Claim")(py::arg("variable") = variable_name(in, one.variable),
-                              py::arg("states") = state_name(in, one.variable, one.states));
+  static RecordKind kind("Claim");
+  return kind({{"variable", variable_name(in, one.variable)}, {"states", state_name(in, one.variable, one.states)}});
 }
 
 py::object to_python(const Names& in, const FindingWeight& one) {
-  return record_type("FindingWeight")(py::arg("variable") = variable_name(in, one.variable),
-                                      py::arg("label") = variable_label(in, one.variable),
-                                      py::arg("alone_bits") = to_python(in, one.alone_bits),
-                                      py::arg("left_out_bits") = to_python(in, one.left_out_bits),
-                                      py::arg("in_order_bits") = to_python(in, one.in_order_bits),
-                                      py::arg("probability_alone") = to_python(in, one.probability_alone),
-                                      py::arg("probability_left_out") = to_python(in, one.probability_left_out),
-                                      py::arg("probability_after") = to_python(in, one.probability_after));
+  static RecordKind kind("FindingWeight");
+  return kind({{"variable", variable_name(in, one.variable)},
+               {"label", variable_label(in, one.variable)},
+               {"alone_bits", to_python(in, one.alone_bits)},
+               {"left_out_bits", to_python(in, one.left_out_bits)},
+               {"in_order_bits", to_python(in, one.in_order_bits)},
+               {"probability_alone", to_python(in, one.probability_alone)},
+               {"probability_left_out", to_python(in, one.probability_left_out)},
+               {"probability_after", to_python(in, one.probability_after)}});
 }
 
 py::object to_python(const Names& in, const Evidence& one, const py::object& text) {
-  return record_type("Evidence")(py::arg("variable") = variable_name(in, one.claim.variable),
-                                 py::arg("states") = state_name(in, one.claim.variable, one.claim.states),
-                                 py::arg("prior") = to_python(in, one.prior),
-                                 py::arg("posterior") = to_python(in, one.posterior),
-                                 py::arg("total_bits") = to_python(in, one.total_bits),
-                                 py::arg("findings") = table_of(in, one.findings), py::arg("text") = text);
+  static RecordKind kind("Evidence");
+  return kind({{"variable", variable_name(in, one.claim.variable)},
+               {"states", state_name(in, one.claim.variable, one.claim.states)},
+               {"prior", to_python(in, one.prior)},
+               {"posterior", to_python(in, one.posterior)},
+               {"total_bits", to_python(in, one.total_bits)},
+               {"findings", table_of(in, one.findings)},
+               {"text", text}});
 }
 
 py::object to_python(const Names& in, const RareCause& one) {
-  return record_type("RareCause")(py::arg("fault") = to_python(in, Fault{one.component, one.state}),
-                                  py::arg("bits") = to_python(in, one.bits));
+  static RecordKind kind("RareCause");
+  return kind({{"fault", to_python(in, Fault{one.component, one.state})}, {"bits", to_python(in, one.bits)}});
 }
 
 py::object to_python(const Names& in, const Conflict& one, const py::object& findings, const py::object& text) {
-  return record_type("Conflict")(py::arg("bits") = to_python(in, one.bits), py::arg("findings") = findings,
-                                 py::arg("rare_cause") = to_python(in, one.rare_cause), py::arg("text") = text);
+  static RecordKind kind("Conflict");
+  return kind({{"bits", to_python(in, one.bits)},
+               {"findings", findings},
+               {"rare_cause", to_python(in, one.rare_cause)},
+               {"text", text}});
 }
 
 py::object to_python(const Names& in, const InPlace& one) {
-  return record_type("InPlace")(py::arg("access") = to_python(in, one.access),
-                                py::arg("conditions") = to_python(in, one.conditions));
+  static RecordKind kind("InPlace");
+  return kind({{"access", to_python(in, one.access)}, {"conditions", to_python(in, one.conditions)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, InPlace& into) {
@@ -846,13 +905,16 @@ void read(const Names& in, py::handle record, const char* argument, InPlace& int
 }
 
 py::object to_python(const Names& in, const Means& one) {
-  return record_type("Means")(
-      py::arg("tools") = to_python(in, one.tools), py::arg("skill") = to_python(in, one.skill),
-      py::arg("open_access") = to_python(in, one.open_access),
-      py::arg("closed_access") = to_python(in, one.closed_access),
-      py::arg("conditions") = to_python(in, one.conditions), py::arg("stated_after") = to_python(in, one.stated_after),
-      py::arg("max_cost") = to_python(in, one.max_cost), py::arg("max_minutes") = to_python(in, one.max_minutes),
-      py::arg("labour_rate") = to_python(in, one.labour_rate));
+  static RecordKind kind("Means");
+  return kind({{"tools", to_python(in, one.tools)},
+               {"skill", to_python(in, one.skill)},
+               {"open_access", to_python(in, one.open_access)},
+               {"closed_access", to_python(in, one.closed_access)},
+               {"conditions", to_python(in, one.conditions)},
+               {"stated_after", to_python(in, one.stated_after)},
+               {"max_cost", to_python(in, one.max_cost)},
+               {"max_minutes", to_python(in, one.max_minutes)},
+               {"labour_rate", to_python(in, one.labour_rate)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, Means& into) {
@@ -869,11 +931,12 @@ void read(const Names& in, py::handle record, const char* argument, Means& into)
 }
 
 py::object to_python(const Names& in, const FaultProbability& one) {
-  return record_type("FaultProbability")(py::arg("component") = variable_name(in, one.component),
-                                         py::arg("label") = variable_label(in, one.component),
-                                         py::arg("state") = state_name(in, one.component, one.state),
-                                         py::arg("state_label") = state_label(in, one.component, one.state),
-                                         py::arg("probability") = to_python(in, one.probability));
+  static RecordKind kind("FaultProbability");
+  return kind({{"component", variable_name(in, one.component)},
+               {"label", variable_label(in, one.component)},
+               {"state", state_name(in, one.component, one.state)},
+               {"state_label", state_label(in, one.component, one.state)},
+               {"probability", to_python(in, one.probability)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, FaultProbability& into) {
@@ -884,86 +947,97 @@ void read(const Names& in, py::handle record, const char* argument, FaultProbabi
 }
 
 py::object to_python(const Names& in, const OutcomeForecast& one) {
-  return record_type("OutcomeForecast")(py::arg("state") = state_name(in, in.variable(), one.state),
-                                        py::arg("label") = state_label(in, in.variable(), one.state),
-                                        py::arg("probability") = to_python(in, one.probability),
-                                        py::arg("leading") = table_of(in, one.leading, "LeadingFaults"));
+  static RecordKind kind("OutcomeForecast");
+  return kind({{"state", state_name(in, in.variable(), one.state)},
+               {"label", state_label(in, in.variable(), one.state)},
+               {"probability", to_python(in, one.probability)},
+               {"leading", table_of(in, one.leading, "LeadingFaults")}});
 }
 
 py::object to_python(const Names& in, const TestForecast& one) {
-  return record_type("TestForecast")(
-      py::arg("test") = variable_name(in, one.test), py::arg("label") = variable_label(in, one.test),
-      py::arg("gain_bits") = to_python(in.about(one.test), one.gain_bits),
-      py::arg("minutes") = to_python(in.about(one.test), one.minutes),
-      py::arg("money") = to_python(in.about(one.test), one.money),
-      py::arg("cost") = to_python(in.about(one.test), one.cost),
-      py::arg("gain_per_cost") = to_python(in.about(one.test), one.gain_per_cost),
-      py::arg("opens") = to_python(in.about(one.test), one.opens),
-      py::arg("outcomes") = table_of(in.about(one.test), one.outcomes),
-      py::arg("wait_minutes") = to_python(in.about(one.test), one.wait_minutes),
-      py::arg("brings") = to_python(in.about(one.test), one.brings),
-      py::arg("procedure") = to_python(in, procedure_of(in, one.test)),
-      py::arg("cautions") = to_python(in, cautions_of(in, one.test, one.opens, one.brings)));
+  static RecordKind kind("TestForecast");
+  return kind({{"test", variable_name(in, one.test)},
+               {"label", variable_label(in, one.test)},
+               {"gain_bits", to_python(in.about(one.test), one.gain_bits)},
+               {"minutes", to_python(in.about(one.test), one.minutes)},
+               {"money", to_python(in.about(one.test), one.money)},
+               {"cost", to_python(in.about(one.test), one.cost)},
+               {"gain_per_cost", to_python(in.about(one.test), one.gain_per_cost)},
+               {"opens", to_python(in.about(one.test), one.opens)},
+               {"outcomes", table_of(in.about(one.test), one.outcomes)},
+               {"wait_minutes", to_python(in.about(one.test), one.wait_minutes)},
+               {"brings", to_python(in.about(one.test), one.brings)},
+               {"procedure", to_python(in, procedure_of(in, one.test))},
+               {"cautions", to_python(in, cautions_of(in, one.test, one.opens, one.brings))}});
 }
 
 py::object to_python(const Names& in, const LeftOut& one) {
-  return record_type("LeftOut")(py::arg("test") = variable_name(in, one.test),
-                                py::arg("label") = variable_label(in, one.test),
-                                py::arg("reason") = to_python(in, one.reason),
-                                py::arg("gain_bits") = to_python(in, nothing_for_nan(one.gain_bits)));
+  static RecordKind kind("LeftOut");
+  return kind({{"test", variable_name(in, one.test)},
+               {"label", variable_label(in, one.test)},
+               {"reason", to_python(in, one.reason)},
+               {"gain_bits", to_python(in, nothing_for_nan(one.gain_bits))}});
 }
 
 py::object to_python(const Names& in, const Ranking& one) {
-  return record_type("Ranking")(
-      py::arg("gain") = to_python(in, one.gain), py::arg("targets") = variable_name(in, one.targets),
-      py::arg("entropy_bits") = to_python(in, one.entropy_bits),
-      py::arg("entropy_is_bound") = to_python(in, one.entropy_is_bound),
-      py::arg("leading") = table_of(in, one.leading, "LeadingFaults"), py::arg("tests") = table_of(in, one.tests),
-      py::arg("left_out") = table_of(in, one.left_out),
-      py::arg("currency") = to_python(in, in.model().header().currency),
-      py::arg("safety") = to_python(in, in.model().header().safety));
+  static RecordKind kind("Ranking");
+  return kind({{"gain", to_python(in, one.gain)},
+               {"targets", variable_name(in, one.targets)},
+               {"entropy_bits", to_python(in, one.entropy_bits)},
+               {"entropy_is_bound", to_python(in, one.entropy_is_bound)},
+               {"leading", table_of(in, one.leading, "LeadingFaults")},
+               {"tests", table_of(in, one.tests)},
+               {"left_out", table_of(in, one.left_out)},
+               {"currency", to_python(in, in.model().header().currency)},
+               {"safety", to_python(in, in.model().header().safety)}});
 }
 
 py::object to_python(const Names& in, const OutcomesUnder& one) {
-  return record_type("OutcomesUnder")(py::arg("fault") = to_python(in, one.fault),
-                                      py::arg("probabilities") = to_python(in, one.probabilities));
+  static RecordKind kind("OutcomesUnder");
+  return kind({{"fault", to_python(in, one.fault)}, {"probabilities", to_python(in, one.probabilities)}});
 }
 
 py::object to_python(const Names& in, const FaultPair& one) {
-  return record_type("FaultPair")(py::arg("first") = to_python(in, one.first),
-                                  py::arg("second") = to_python(in, one.second),
-                                  py::arg("overlap") = to_python(in, one.overlap));
+  static RecordKind kind("FaultPair");
+  return kind({{"first", to_python(in, one.first)},
+               {"second", to_python(in, one.second)},
+               {"overlap", to_python(in, one.overlap)}});
 }
 
 py::object to_python(const Names& in, const TestContrast& one) {
-  return record_type("TestContrast")(py::arg("test") = variable_name(in, one.test),
-                                     py::arg("faults") = table_of(in, one.faults),
-                                     py::arg("pairs") = table_of(in, one.pairs));
+  static RecordKind kind("TestContrast");
+  return kind({{"test", variable_name(in, one.test)},
+               {"faults", table_of(in, one.faults)},
+               {"pairs", table_of(in, one.pairs)}});
 }
 
 py::object to_python(const Names& in, const Fault& one) {
-  return record_type("Fault")(py::arg("component") = variable_name(in, one.component),
-                              py::arg("label") = variable_label(in, one.component),
-                              py::arg("state") = state_name(in, one.component, one.state),
-                              py::arg("state_label") = state_label(in, one.component, one.state));
+  static RecordKind kind("Fault");
+  return kind({{"component", variable_name(in, one.component)},
+               {"label", variable_label(in, one.component)},
+               {"state", state_name(in, one.component, one.state)},
+               {"state_label", state_label(in, one.component, one.state)}});
 }
 
 py::object to_python(const Names& in, const Hypothesis& one) {
-  return record_type("Hypothesis")(py::arg("faults") = to_python(in, one.faults),
-                                   py::arg("probability") = to_python(in, one.probability));
+  static RecordKind kind("Hypothesis");
+  return kind({{"faults", to_python(in, one.faults)}, {"probability", to_python(in, one.probability)}});
 }
 
 py::object to_python(const Names& in, const Hypotheses& one) {
-  return record_type("Hypotheses")(
-      py::arg("components") = variable_name(in, one.components), py::arg("assumption") = to_python(in, one.assumption),
-      py::arg("assumed") = to_python(in, one.assumed), py::arg("list") = table_of(in, one.list),
-      py::arg("left_out") = to_python(in, one.left_out));
+  static RecordKind kind("Hypotheses");
+  return kind({{"components", variable_name(in, one.components)},
+               {"assumption", to_python(in, one.assumption)},
+               {"assumed", to_python(in, one.assumed)},
+               {"list", table_of(in, one.list)},
+               {"left_out", to_python(in, one.left_out)}});
 }
 
 py::object to_python(const Names& in, const EndCosts& one) {
-  return record_type("EndCosts")(py::arg("hand_over") = to_python(in, one.hand_over),
-                                 py::arg("live_with") = to_python(in, one.live_with),
-                                 py::arg("comeback") = to_python(in, one.comeback));
+  static RecordKind kind("EndCosts");
+  return kind({{"hand_over", to_python(in, one.hand_over)},
+               {"live_with", to_python(in, one.live_with)},
+               {"comeback", to_python(in, one.comeback)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, EndCosts& into) {
@@ -974,10 +1048,12 @@ void read(const Names& in, py::handle record, const char* argument, EndCosts& in
 }
 
 py::object to_python(const Names& in, const SetUp& one) {
-  return record_type("SetUp")(py::arg("name") = to_python(in, one.name), py::arg("cost") = to_python(in, one.cost),
-                              py::arg("needs") = name_at(in, Kind::set_up, one.needs),
-                              py::arg("group") = to_python(in, one.group),
-                              py::arg("in_place") = to_python(in, one.in_place));
+  static RecordKind kind("SetUp");
+  return kind({{"name", to_python(in, one.name)},
+               {"cost", to_python(in, one.cost)},
+               {"needs", name_at(in, Kind::set_up, one.needs)},
+               {"group", to_python(in, one.group)},
+               {"in_place", to_python(in, one.in_place)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, SetUp& into) {
@@ -990,10 +1066,12 @@ void read(const Names& in, py::handle record, const char* argument, SetUp& into)
 }
 
 py::object to_python(const Names& in, const TestAction& one) {
-  return record_type("TestAction")(py::arg("name") = to_python(in, one.name), py::arg("cost") = to_python(in, one.cost),
-                                   py::arg("outcomes") = to_python(in, one.outcomes),
-                                   py::arg("table") = to_python(in, outcome_rows(one)),
-                                   py::arg("set_ups") = name_at(in, Kind::set_up, one.set_ups));
+  static RecordKind kind("TestAction");
+  return kind({{"name", to_python(in, one.name)},
+               {"cost", to_python(in, one.cost)},
+               {"outcomes", to_python(in, one.outcomes)},
+               {"table", to_python(in, outcome_rows(one))},
+               {"set_ups", name_at(in, Kind::set_up, one.set_ups)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, TestAction& into) {
@@ -1006,9 +1084,10 @@ void read(const Names& in, py::handle record, const char* argument, TestAction& 
 }
 
 py::object to_python(const Names& in, const Verification& one) {
-  return record_type("Verification")(py::arg("cost") = to_python(in, one.cost),
-                                     py::arg("false_cured") = to_python(in, one.false_cured),
-                                     py::arg("false_still_there") = to_python(in, one.false_still_there));
+  static RecordKind kind("Verification");
+  return kind({{"cost", to_python(in, one.cost)},
+               {"false_cured", to_python(in, one.false_cured)},
+               {"false_still_there", to_python(in, one.false_still_there)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, Verification& into) {
@@ -1019,11 +1098,13 @@ void read(const Names& in, py::handle record, const char* argument, Verification
 }
 
 py::object to_python(const Names& in, const RepairAction& one) {
-  return record_type("RepairAction")(
-      py::arg("name") = to_python(in, one.name), py::arg("cost") = to_python(in, one.cost),
-      py::arg("success") = to_python(in, one.success), py::arg("set_ups") = name_at(in, Kind::set_up, one.set_ups),
-      py::arg("becomes") = to_python(in, what_becomes(in, one)),
-      py::arg("verification") = to_python(in, one.verification));
+  static RecordKind kind("RepairAction");
+  return kind({{"name", to_python(in, one.name)},
+               {"cost", to_python(in, one.cost)},
+               {"success", to_python(in, one.success)},
+               {"set_ups", name_at(in, Kind::set_up, one.set_ups)},
+               {"becomes", to_python(in, what_becomes(in, one))},
+               {"verification", to_python(in, one.verification)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, RepairAction& into) {
@@ -1037,13 +1118,14 @@ void read(const Names& in, py::handle record, const char* argument, RepairAction
 }
 
 py::object to_python(const Names& in, const TroubleshootingProblem& one) {
-  return record_type("TroubleshootingProblem")(
-      py::arg("hypotheses") = to_python(in.about(one), one.hypotheses),
-      py::arg("weights") = to_python(in.about(one), one.weights),
-      py::arg("set_ups") = to_python(in.about(one), one.set_ups),
-      py::arg("tests") = to_python(in.about(one), one.tests),
-      py::arg("repairs") = to_python(in.about(one), one.repairs), py::arg("ends") = to_python(in.about(one), one.ends),
-      py::arg("repair_elsewhere") = to_python(in.about(one), one.repair_elsewhere));
+  static RecordKind kind("TroubleshootingProblem");
+  return kind({{"hypotheses", to_python(in.about(one), one.hypotheses)},
+               {"weights", to_python(in.about(one), one.weights)},
+               {"set_ups", to_python(in.about(one), one.set_ups)},
+               {"tests", to_python(in.about(one), one.tests)},
+               {"repairs", to_python(in.about(one), one.repairs)},
+               {"ends", to_python(in.about(one), one.ends)},
+               {"repair_elsewhere", to_python(in.about(one), one.repair_elsewhere)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, TroubleshootingProblem& into) {
@@ -1058,8 +1140,8 @@ void read(const Names& in, py::handle record, const char* argument, Troubleshoot
 }
 
 py::object to_python(const Names& in, const Step& one) {
-  return record_type("Step")(py::arg("kind") = to_python(in, one.kind),
-                             py::arg("name") = to_python(in, step_name(in.problem(), one)));
+  static RecordKind kind("Step");
+  return kind({{"kind", to_python(in, one.kind)}, {"name", to_python(in, step_name(in.problem(), one))}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, Step& into) {
@@ -1069,10 +1151,11 @@ void read(const Names& in, py::handle record, const char* argument, Step& into) 
 }
 
 py::object to_python(const Names& in, const Situation& one) {
-  return record_type("Situation")(py::arg("belief") = to_python(in, one.belief),
-                                  py::arg("tests_done") = marked_names(in, Kind::test, one.tests_done),
-                                  py::arg("repairs_done") = marked_names(in, Kind::repair, one.repairs_done),
-                                  py::arg("in_place") = marked_names(in, Kind::set_up, one.in_place));
+  static RecordKind kind("Situation");
+  return kind({{"belief", to_python(in, one.belief)},
+               {"tests_done", marked_names(in, Kind::test, one.tests_done)},
+               {"repairs_done", marked_names(in, Kind::repair, one.repairs_done)},
+               {"in_place", marked_names(in, Kind::set_up, one.in_place)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, Situation& into) {
@@ -1084,22 +1167,26 @@ void read(const Names& in, py::handle record, const char* argument, Situation& i
 }
 
 py::object to_python(const Names& in, const StepResult& one, const py::object& outcome) {
-  return record_type("StepResult")(py::arg("outcome") = outcome,
-                                   py::arg("probability") = to_python(in, one.probability),
-                                   py::arg("situation") = to_python(in, one.situation));
+  static RecordKind kind("StepResult");
+  return kind({{"outcome", outcome},
+               {"probability", to_python(in, one.probability)},
+               {"situation", to_python(in, one.situation)}});
 }
 
 py::object to_python(const Names& in, const CaseProblem& one, const py::object& texts) {
-  return record_type("CaseProblem")(
-      py::arg("problem") = to_python(in, one.problem), py::arg("hypotheses") = to_python(in, one.hypotheses),
-      py::arg("rest_is_last") = to_python(in, one.rest_is_last),
-      py::arg("hand_over") = name_at(in, Kind::hand_over, one.hand_over), py::arg("texts") = texts);
+  static RecordKind kind("CaseProblem");
+  return kind({{"problem", to_python(in, one.problem)},
+               {"hypotheses", to_python(in, one.hypotheses)},
+               {"rest_is_last", to_python(in, one.rest_is_last)},
+               {"hand_over", name_at(in, Kind::hand_over, one.hand_over)},
+               {"texts", texts}});
 }
 
 py::object to_python(const Names& in, const PolicyBranch& one) {
-  return record_type("PolicyBranch")(py::arg("outcome") = to_python(in, in.outcome(one.outcome)),
-                                     py::arg("probability") = to_python(in, one.probability),
-                                     py::arg("node") = to_python(in, one.node));
+  static RecordKind kind("PolicyBranch");
+  return kind({{"outcome", to_python(in, in.outcome(one.outcome))},
+               {"probability", to_python(in, one.probability)},
+               {"node", to_python(in, one.node)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, PolicyBranch& into) {
@@ -1110,8 +1197,9 @@ void read(const Names& in, py::handle record, const char* argument, PolicyBranch
 }
 
 py::object to_python(const Names& in, const LeadingHypothesis& one) {
-  return record_type("LeadingHypothesis")(py::arg("hypothesis") = name_at(in, Kind::hypothesis, one.hypothesis),
-                                          py::arg("probability") = to_python(in, one.probability));
+  static RecordKind kind("LeadingHypothesis");
+  return kind(
+      {{"hypothesis", name_at(in, Kind::hypothesis, one.hypothesis)}, {"probability", to_python(in, one.probability)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, LeadingHypothesis& into) {
@@ -1121,15 +1209,18 @@ void read(const Names& in, py::handle record, const char* argument, LeadingHypot
 }
 
 py::object to_python(const Names& in, const PolicyNode& one) {
-  return record_type("PolicyNode")(
-      py::arg("kind") = to_python(in, one.step.kind),
-      py::arg("name") = to_python(in, step_name(in.problem(), one.step)),
-      py::arg("label") = to_python(in, in.label(one.step)), py::arg("set_ups") = name_at(in, Kind::set_up, one.set_ups),
-      py::arg("step_cost") = to_python(in, one.step_cost), py::arg("expected_cost") = to_python(in, one.expected_cost),
-      py::arg("lower_bound") = to_python(in, one.lower_bound), py::arg("probability") = to_python(in, one.probability),
-      py::arg("branches") = to_python(in, to_python(in.at(one.step), one.branches)),
-      py::arg("leading") = to_python(in, one.leading),
-      py::arg("probability_cured") = to_python(in, one.probability_cured));
+  static RecordKind kind("PolicyNode");
+  return kind({{"kind", to_python(in, one.step.kind)},
+               {"name", to_python(in, step_name(in.problem(), one.step))},
+               {"label", to_python(in, in.label(one.step))},
+               {"set_ups", name_at(in, Kind::set_up, one.set_ups)},
+               {"step_cost", to_python(in, one.step_cost)},
+               {"expected_cost", to_python(in, one.expected_cost)},
+               {"lower_bound", to_python(in, one.lower_bound)},
+               {"probability", to_python(in, one.probability)},
+               {"branches", to_python(in, to_python(in.at(one.step), one.branches))},
+               {"leading", to_python(in, one.leading)},
+               {"probability_cured", to_python(in, one.probability_cured)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, PolicyNode& into) {
@@ -1147,8 +1238,8 @@ void read(const Names& in, py::handle record, const char* argument, PolicyNode& 
 }
 
 py::object to_python(const Names& in, const PolicyTree& one, const py::object& problem, const py::object& texts) {
-  return record_type("PolicyTree")(py::arg("nodes") = table_of(in, one.nodes), py::arg("problem") = problem,
-                                   py::arg("texts") = texts);
+  static RecordKind kind("PolicyTree");
+  return kind({{"nodes", table_of(in, one.nodes)}, {"problem", problem}, {"texts", texts}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, PolicyTree& into) {
@@ -1157,101 +1248,127 @@ void read(const Names& in, py::handle record, const char* argument, PolicyTree& 
 }
 
 py::object to_python(const Names& in, const OptimalPolicyTree& one, const py::object& policy_tree) {
-  return record_type("OptimalPolicyTree")(
-      py::arg("policy_tree") = policy_tree, py::arg("lower_bound") = to_python(in, one.lower_bound),
-      py::arg("upper_bound") = to_python(in, one.upper_bound), py::arg("optimal") = to_python(in, one.optimal),
-      py::arg("steps") = to_python(in, one.steps), py::arg("stopped") = to_python(in, one.stopped));
+  static RecordKind kind("OptimalPolicyTree");
+  return kind({{"policy_tree", policy_tree},
+               {"lower_bound", to_python(in, one.lower_bound)},
+               {"upper_bound", to_python(in, one.upper_bound)},
+               {"optimal", to_python(in, one.optimal)},
+               {"steps", to_python(in, one.steps)},
+               {"stopped", to_python(in, one.stopped)}});
 }
 
 py::object to_python(const Names& in, const PricedStep& one) {
-  return record_type("PricedStep")(
-      py::arg("kind") = to_python(in, one.step.kind),
-      py::arg("name") = to_python(in, step_name(in.problem(), one.step)),
-      py::arg("label") = to_python(in, in.label(one.step)), py::arg("step_cost") = to_python(in, one.step_cost),
-      py::arg("expected_cost") = to_python(in, one.expected_cost), py::arg("saves") = to_python(in, one.saves),
-      py::arg("gain_bits") = to_python(in, one.gain_bits));
+  static RecordKind kind("PricedStep");
+  return kind({{"kind", to_python(in, one.step.kind)},
+               {"name", to_python(in, step_name(in.problem(), one.step))},
+               {"label", to_python(in, in.label(one.step))},
+               {"step_cost", to_python(in, one.step_cost)},
+               {"expected_cost", to_python(in, one.expected_cost)},
+               {"saves", to_python(in, one.saves)},
+               {"gain_bits", to_python(in, one.gain_bits)}});
 }
 
 py::object to_python(const Names& in, const Weighing& one) {
-  return record_type("Weighing")(py::arg("steps") = table_of(in, one.steps, "PricedSteps"),
-                                 py::arg("proposed") = to_python(in, one.steps.at(one.proposed)));
+  static RecordKind kind("Weighing");
+  return kind(
+      {{"steps", table_of(in, one.steps, "PricedSteps")}, {"proposed", to_python(in, one.steps.at(one.proposed))}});
 }
 
 py::object to_python(const Names& in, const RepairOrder& one) {
-  return record_type("RepairOrder")(
-      py::arg("repairs") = name_at(in, Kind::repair, one.repairs), py::arg("end") = to_python(in, one.end),
-      py::arg("probability_left") = to_python(in, one.probability_left),
-      py::arg("expected_cost") = to_python(in, one.expected_cost),
-      py::arg("lower_bound") = to_python(in, one.lower_bound), py::arg("best") = to_python(in, one.best),
-      py::arg("steps") = to_python(in, one.steps), py::arg("stopped") = to_python(in, one.stopped));
+  static RecordKind kind("RepairOrder");
+  return kind({{"repairs", name_at(in, Kind::repair, one.repairs)},
+               {"end", to_python(in, one.end)},
+               {"probability_left", to_python(in, one.probability_left)},
+               {"expected_cost", to_python(in, one.expected_cost)},
+               {"lower_bound", to_python(in, one.lower_bound)},
+               {"best", to_python(in, one.best)},
+               {"steps", to_python(in, one.steps)},
+               {"stopped", to_python(in, one.stopped)}});
 }
 
 py::object to_python(const Names& in, const SecondTest& one) {
-  return record_type("SecondTest")(
-      py::arg("state") = state_name(in, in.variable(), one.state),
-      py::arg("state_label") = state_label(in, in.variable(), one.state),
-      py::arg("probability") = to_python(in, one.probability), py::arg("test") = variable_name(in, one.test),
-      py::arg("label") = variable_label(in, one.test), py::arg("gain_bits") = to_python(in, one.gain_bits),
-      py::arg("minutes") = to_python(in, one.minutes), py::arg("cost") = to_python(in, one.cost),
-      py::arg("opens") = to_python(in, one.opens), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
-      py::arg("brings") = to_python(in, one.brings), py::arg("procedure") = to_python(in, procedure_of(in, one.test)),
-      py::arg("cautions") = to_python(in, cautions_of(in, one.test, one.opens, one.brings)));
+  static RecordKind kind("SecondTest");
+  return kind({{"state", state_name(in, in.variable(), one.state)},
+               {"state_label", state_label(in, in.variable(), one.state)},
+               {"probability", to_python(in, one.probability)},
+               {"test", variable_name(in, one.test)},
+               {"label", variable_label(in, one.test)},
+               {"gain_bits", to_python(in, one.gain_bits)},
+               {"minutes", to_python(in, one.minutes)},
+               {"cost", to_python(in, one.cost)},
+               {"opens", to_python(in, one.opens)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"brings", to_python(in, one.brings)},
+               {"procedure", to_python(in, procedure_of(in, one.test))},
+               {"cautions", to_python(in, cautions_of(in, one.test, one.opens, one.brings))}});
 }
 
 py::object to_python(const Names& in, const TwoTests& one) {
-  return record_type("TwoTests")(
-      py::arg("first") = variable_name(in, one.first), py::arg("label") = variable_label(in, one.first),
-      py::arg("first_gain_bits") = to_python(in.about(one.first), one.first_gain_bits),
-      py::arg("gain_bits") = to_python(in.about(one.first), one.gain_bits),
-      py::arg("minutes") = to_python(in.about(one.first), one.minutes),
-      py::arg("cost") = to_python(in.about(one.first), one.cost),
-      py::arg("gain_per_cost") = to_python(in.about(one.first), one.gain_per_cost),
-      py::arg("opens") = to_python(in.about(one.first), one.opens),
-      py::arg("second") = table_of(in.about(one.first), one.second),
-      py::arg("wait_minutes") = to_python(in.about(one.first), one.wait_minutes),
-      py::arg("brings") = to_python(in.about(one.first), one.brings),
-      py::arg("procedure") = to_python(in, procedure_of(in, one.first)),
-      py::arg("cautions") = to_python(in, cautions_of(in, one.first, one.opens, one.brings)));
+  static RecordKind kind("TwoTests");
+  return kind({{"first", variable_name(in, one.first)},
+               {"label", variable_label(in, one.first)},
+               {"first_gain_bits", to_python(in.about(one.first), one.first_gain_bits)},
+               {"gain_bits", to_python(in.about(one.first), one.gain_bits)},
+               {"minutes", to_python(in.about(one.first), one.minutes)},
+               {"cost", to_python(in.about(one.first), one.cost)},
+               {"gain_per_cost", to_python(in.about(one.first), one.gain_per_cost)},
+               {"opens", to_python(in.about(one.first), one.opens)},
+               {"second", table_of(in.about(one.first), one.second)},
+               {"wait_minutes", to_python(in.about(one.first), one.wait_minutes)},
+               {"brings", to_python(in.about(one.first), one.brings)},
+               {"procedure", to_python(in, procedure_of(in, one.first))},
+               {"cautions", to_python(in, cautions_of(in, one.first, one.opens, one.brings))}});
 }
 
 py::object to_python(const Names& in, const LookAhead& one) {
-  return record_type("LookAhead")(
-      py::arg("gain") = to_python(in, one.gain), py::arg("targets") = variable_name(in, one.targets),
-      py::arg("tests") = table_of(in, one.tests), py::arg("currency") = to_python(in, in.model().header().currency),
-      py::arg("safety") = to_python(in, in.model().header().safety));
+  static RecordKind kind("LookAhead");
+  return kind({{"gain", to_python(in, one.gain)},
+               {"targets", variable_name(in, one.targets)},
+               {"tests", table_of(in, one.tests)},
+               {"currency", to_python(in, in.model().header().currency)},
+               {"safety", to_python(in, in.model().header().safety)}});
 }
 
 py::object to_python(const Names& in, const BatchedTest& one) {
-  return record_type("BatchedTest")(
-      py::arg("test") = variable_name(in, one.test), py::arg("label") = variable_label(in, one.test),
-      py::arg("gain_bits") = to_python(in, one.gain_bits), py::arg("cost") = to_python(in, one.cost),
-      py::arg("procedure") = to_python(in, procedure_of(in, one.test)),
-      py::arg("cautions") = to_python(in, cautions_of(in, one.test, in.opens(), in.brings())));
+  static RecordKind kind("BatchedTest");
+  return kind({{"test", variable_name(in, one.test)},
+               {"label", variable_label(in, one.test)},
+               {"gain_bits", to_python(in, one.gain_bits)},
+               {"cost", to_python(in, one.cost)},
+               {"procedure", to_python(in, procedure_of(in, one.test))},
+               {"cautions", to_python(in, cautions_of(in, one.test, in.opens(), in.brings()))}});
 }
 
 py::object to_python(const Names& in, const TestBatch& one) {
-  return record_type("TestBatch")(
-      py::arg("targets") = variable_name(in, one.targets),
-      py::arg("chosen") = to_python(in, table_of(in.opening(one.opens, one.brings), one.chosen)),
-      py::arg("order") = variable_name(in, one.order), py::arg("gain_bits") = to_python(in, one.gain_bits),
-      py::arg("minutes") = to_python(in, one.minutes), py::arg("money") = to_python(in, one.money),
-      py::arg("cost") = to_python(in, one.cost), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
-      py::arg("gain_per_cost") = to_python(in, one.gain_per_cost), py::arg("opens") = to_python(in, one.opens),
-      py::arg("brings") = to_python(in, one.brings), py::arg("end") = to_python(in, one.end),
-      py::arg("left_out") = table_of(in, one.left_out),
-      py::arg("currency") = to_python(in, in.model().header().currency),
-      py::arg("safety") = to_python(in, in.model().header().safety));
+  static RecordKind kind("TestBatch");
+  return kind({{"targets", variable_name(in, one.targets)},
+               {"chosen", to_python(in, table_of(in.opening(one.opens, one.brings), one.chosen))},
+               {"order", variable_name(in, one.order)},
+               {"gain_bits", to_python(in, one.gain_bits)},
+               {"minutes", to_python(in, one.minutes)},
+               {"money", to_python(in, one.money)},
+               {"cost", to_python(in, one.cost)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"gain_per_cost", to_python(in, one.gain_per_cost)},
+               {"opens", to_python(in, one.opens)},
+               {"brings", to_python(in, one.brings)},
+               {"end", to_python(in, one.end)},
+               {"left_out", table_of(in, one.left_out)},
+               {"currency", to_python(in, in.model().header().currency)},
+               {"safety", to_python(in, in.model().header().safety)}});
 }
 
 py::object to_python(const Names& in, const ConditionedPosteriors& one, const py::object& posteriors) {
-  return record_type("ConditionedPosteriors")(
-      py::arg("on") = variable_name(in, one.on), py::arg("cases") = to_python(in, one.cases),
-      py::arg("log_evidence") = to_python(in, one.log_evidence), py::arg("posteriors") = posteriors);
+  static RecordKind kind("ConditionedPosteriors");
+  return kind({{"on", variable_name(in, one.on)},
+               {"cases", to_python(in, one.cases)},
+               {"log_evidence", to_python(in, one.log_evidence)},
+               {"posteriors", posteriors}});
 }
 
 py::object to_python(const Names& in, const Measured& one) {
-  return record_type("Measured")(py::arg("value") = to_python(in, one.value),
-                                 py::arg("unit") = to_python(in, one.unit));
+  static RecordKind kind("Measured");
+  return kind({{"value", to_python(in, one.value)}, {"unit", to_python(in, one.unit)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, Measured& into) {
@@ -1261,24 +1378,27 @@ void read(const Names& in, py::handle record, const char* argument, Measured& in
 }
 
 py::object to_python(const Names& in, const CombinedReading& one) {
-  return record_type("CombinedReading")(py::arg("value") = to_python(in, one.value),
-                                        py::arg("error") = to_python(in, one.error));
+  static RecordKind kind("CombinedReading");
+  return kind({{"value", to_python(in, one.value)}, {"error", to_python(in, one.error)}});
 }
 
 py::object to_python(const Names& in, const Unit& one) {
-  return record_type("Unit")(
-      py::arg("symbol") = to_python(in, one.symbol), py::arg("quantity") = to_python(in, one.quantity),
-      py::arg("numerator") = to_python(in, one.numerator), py::arg("denominator") = to_python(in, one.denominator),
-      py::arg("zero") = to_python(in, one.zero));
+  static RecordKind kind("Unit");
+  return kind({{"symbol", to_python(in, one.symbol)},
+               {"quantity", to_python(in, one.quantity)},
+               {"numerator", to_python(in, one.numerator)},
+               {"denominator", to_python(in, one.denominator)},
+               {"zero", to_python(in, one.zero)}});
 }
 
 py::object to_python(const Names& in, const Estimate& one) {
-  return record_type("Estimate")(py::arg("value") = to_python(in, one.value),
-                                 py::arg("standard_error") = to_python(in, one.standard_error));
+  static RecordKind kind("Estimate");
+  return kind({{"value", to_python(in, one.value)}, {"standard_error", to_python(in, one.standard_error)}});
 }
 
 py::object to_python(const Names& in, const AskStep& one) {
-  return record_type("AskStep")(py::arg("variables") = variable_name(in, one.variables));
+  static RecordKind kind("AskStep");
+  return kind({{"variables", variable_name(in, one.variables)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, AskStep& into) {
@@ -1287,7 +1407,8 @@ void read(const Names& in, py::handle record, const char* argument, AskStep& int
 }
 
 py::object to_python(const Names& in, const TestStep& one) {
-  return record_type("TestStep")(py::arg("test") = variable_name(in, one.test));
+  static RecordKind kind("TestStep");
+  return kind({{"test", variable_name(in, one.test)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, TestStep& into) {
@@ -1296,7 +1417,8 @@ void read(const Names& in, py::handle record, const char* argument, TestStep& in
 }
 
 py::object to_python(const Names& in, const RepairStep& one) {
-  return record_type("RepairStep")(py::arg("repair") = name_at(in, Kind::model_repair, one.repair));
+  static RecordKind kind("RepairStep");
+  return kind({{"repair", name_at(in, Kind::model_repair, one.repair)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, RepairStep& into) {
@@ -1305,7 +1427,8 @@ void read(const Names& in, py::handle record, const char* argument, RepairStep& 
 }
 
 py::object to_python(const Names& in, const HandOverStep& one) {
-  return record_type("HandOverStep")(py::arg("hand_over") = name_at(in, Kind::hand_over, one.hand_over));
+  static RecordKind kind("HandOverStep");
+  return kind({{"hand_over", name_at(in, Kind::hand_over, one.hand_over)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, HandOverStep& into) {
@@ -1314,53 +1437,73 @@ void read(const Names& in, py::handle record, const char* argument, HandOverStep
     read_name(in, Kind::hand_over, record.attr("hand_over"), "hand_over", into.hand_over.emplace());
 }
 
-py::object to_python(const Names&, const LiveWithStep&) { return record_type("LiveWithStep")(); }
+py::object to_python(const Names&, const LiveWithStep&) {
+  static RecordKind kind("LiveWithStep");
+  return kind({});
+}
 
 void read(const Names&, py::handle record, const char* argument, LiveWithStep&) {
   require_kind(record, "LiveWithStep", argument);
 }
 
 py::object to_python(const Names& in, const NoStep& one) {
-  return record_type("NoStep")(py::arg("reason") = to_python(in, one.reason),
-                               py::arg("fault") = to_python(in, one.fault));
+  static RecordKind kind("NoStep");
+  return kind({{"reason", to_python(in, one.reason)}, {"fault", to_python(in, one.fault)}});
 }
 
 py::object to_python(const Names& in, const AdvisedOutcome& one) {
-  return record_type("AdvisedOutcome")(py::arg("name") = to_python(in, one.name),
-                                       py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-                                       py::arg("probability") = to_python(in, one.probability),
-                                       py::arg("leading") = to_python(in, one.leading));
+  static RecordKind kind("AdvisedOutcome");
+  return kind({{"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"probability", to_python(in, one.probability)},
+               {"leading", to_python(in, one.leading)}});
 }
 
 py::object to_python(const Names& in, const StepPrice& one) {
-  return record_type("StepPrice")(
-      py::arg("now") = to_python(in, one.now), py::arg("in_the_end") = to_python(in, one.in_the_end),
-      py::arg("saves") = to_python(in, one.saves), py::arg("gain_bits") = to_python(in, one.gain_bits));
+  static RecordKind kind("StepPrice");
+  return kind({{"now", to_python(in, one.now)},
+               {"in_the_end", to_python(in, one.in_the_end)},
+               {"saves", to_python(in, one.saves)},
+               {"gain_bits", to_python(in, one.gain_bits)}});
 }
 
 py::object to_python(const Names& in, const AdvisedStep& one) {
-  return record_type("AdvisedStep")(
-      py::arg("step") = to_python(in, one.step), py::arg("name") = to_python(in, one.name),
-      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-      py::arg("procedure") = to_python(in, one.procedure), py::arg("description") = to_python(in, one.description),
-      py::arg("question") = to_python(in, one.question), py::arg("cautions") = to_python(in, one.cautions),
-      py::arg("opens") = to_python(in, one.opens), py::arg("brings") = to_python(in, one.brings),
-      py::arg("tools") = to_python(in, one.tools), py::arg("skill") = to_python(in, one.skill),
-      py::arg("cost_known") = to_python(in, one.cost_known), py::arg("minutes") = to_python(in, one.minutes),
-      py::arg("wait_minutes") = to_python(in, one.wait_minutes), py::arg("money") = to_python(in, one.money),
-      py::arg("cost") = to_python(in, one.cost), py::arg("price") = to_python(in, one.price),
-      py::arg("gain_bits") = to_python(in, one.gain_bits), py::arg("gain_per_cost") = to_python(in, one.gain_per_cost),
-      py::arg("settles") = to_python(in, one.settles), py::arg("outcomes") = table_of(in, one.outcomes),
-      py::arg("reveals") = variable_name(in, one.reveals), py::arg("mends") = to_python(in, one.mends),
-      py::arg("success") = to_python(in, one.success), py::arg("check") = to_python(in, one.check),
-      py::arg("tells") = to_python(in, one.tells), py::arg("charges_repair") = to_python(in, one.charges_repair));
+  static RecordKind kind("AdvisedStep");
+  return kind({{"step", to_python(in, one.step)},
+               {"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"procedure", to_python(in, one.procedure)},
+               {"description", to_python(in, one.description)},
+               {"question", to_python(in, one.question)},
+               {"cautions", to_python(in, one.cautions)},
+               {"opens", to_python(in, one.opens)},
+               {"brings", to_python(in, one.brings)},
+               {"tools", to_python(in, one.tools)},
+               {"skill", to_python(in, one.skill)},
+               {"cost_known", to_python(in, one.cost_known)},
+               {"minutes", to_python(in, one.minutes)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"money", to_python(in, one.money)},
+               {"cost", to_python(in, one.cost)},
+               {"price", to_python(in, one.price)},
+               {"gain_bits", to_python(in, one.gain_bits)},
+               {"gain_per_cost", to_python(in, one.gain_per_cost)},
+               {"settles", to_python(in, one.settles)},
+               {"outcomes", table_of(in, one.outcomes)},
+               {"reveals", variable_name(in, one.reveals)},
+               {"mends", to_python(in, one.mends)},
+               {"success", to_python(in, one.success)},
+               {"check", to_python(in, one.check)},
+               {"tells", to_python(in, one.tells)},
+               {"charges_repair", to_python(in, one.charges_repair)}});
 }
 
 py::object to_python(const Names& in, const JobProgress& one) {
-  return record_type("JobProgress")(py::arg("declined") = variable_name(in, one.declined),
-                                    py::arg("repairs_done") = name_at(in, Kind::model_repair, one.repairs_done),
-                                    py::arg("passed_over") = to_python(in, one.passed_over),
-                                    py::arg("over") = to_python(in, one.over));
+  static RecordKind kind("JobProgress");
+  return kind({{"declined", variable_name(in, one.declined)},
+               {"repairs_done", name_at(in, Kind::model_repair, one.repairs_done)},
+               {"passed_over", to_python(in, one.passed_over)},
+               {"over", to_python(in, one.over)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobProgress& into) {
@@ -1372,98 +1515,122 @@ void read(const Names& in, py::handle record, const char* argument, JobProgress&
 }
 
 py::object to_python(const Names& in, const AdvisedFault& one) {
-  return record_type("AdvisedFault")(py::arg("fault") = to_python(in, one.fault),
-                                     py::arg("label") = to_python(in, one.label),
-                                     py::arg("probability") = to_python(in, one.probability));
+  static RecordKind kind("AdvisedFault");
+  return kind({{"fault", to_python(in, one.fault)},
+               {"label", to_python(in, one.label)},
+               {"probability", to_python(in, one.probability)}});
 }
 
 py::object to_python(const Names& in, const AdvisedQuestion& one) {
-  return record_type("AdvisedQuestion")(
-      py::arg("variable") = variable_name(in, one.variable), py::arg("name") = to_python(in, one.name),
-      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-      py::arg("question") = to_python(in, one.question), py::arg("gain_bits") = to_python(in, one.gain_bits));
+  static RecordKind kind("AdvisedQuestion");
+  return kind({{"variable", variable_name(in, one.variable)},
+               {"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"question", to_python(in, one.question)},
+               {"gain_bits", to_python(in, one.gain_bits)}});
 }
 
 py::object to_python(const Names& in, const AdvisedLeftOut& one) {
-  return record_type("AdvisedLeftOut")(
-      py::arg("test") = variable_name(in, one.test), py::arg("name") = to_python(in, one.name),
-      py::arg("label") = to_python(in, one.label.empty() ? one.name : one.label),
-      py::arg("reason") = to_python(in, one.reason), py::arg("gain_bits") = to_python(in, one.gain_bits));
+  static RecordKind kind("AdvisedLeftOut");
+  return kind({{"test", variable_name(in, one.test)},
+               {"name", to_python(in, one.name)},
+               {"label", to_python(in, one.label.empty() ? one.name : one.label)},
+               {"reason", to_python(in, one.reason)},
+               {"gain_bits", to_python(in, one.gain_bits)}});
 }
 
 py::object to_python(const Names& in, const SpecialistBrief& one) {
-  return record_type("SpecialistBrief")(py::arg("found") = to_python(in, one.found),
-                                        py::arg("left") = to_python(in, one.left),
-                                        py::arg("ruled_out") = to_python(in, one.ruled_out));
+  static RecordKind kind("SpecialistBrief");
+  return kind({{"found", to_python(in, one.found)},
+               {"left", to_python(in, one.left)},
+               {"ruled_out", to_python(in, one.ruled_out)}});
 }
 
 py::object to_python(const Names& in, const Advice& one) {
-  return record_type("Advice")(
-      py::arg("proposed") = to_python(in, one.proposed), py::arg("alternatives") = table_of(in, one.alternatives),
-      py::arg("cheaper") = to_python(in, one.cheaper), py::arg("priced") = to_python(in, one.priced),
-      py::arg("led_by_cost") = to_python(in, one.led_by_cost), py::arg("passed_over") = to_python(in, one.passed_over),
-      py::arg("likely") = to_python(in, one.likely), py::arg("questions") = table_of(in, one.questions),
-      py::arg("leading") = table_of(in, one.leading), py::arg("known") = table_of(in, one.known),
-      py::arg("left_out") = table_of(in, one.left_out), py::arg("why") = to_python(in, one.why),
-      py::arg("brief") = to_python(in, one.brief), py::arg("ranking") = to_python(in, one.ranking),
-      py::arg("currency") = to_python(in, one.currency), py::arg("safety") = to_python(in, one.safety),
-      py::arg("invented") = to_python(in, one.invented));
+  static RecordKind kind("Advice");
+  return kind({{"proposed", to_python(in, one.proposed)},
+               {"alternatives", table_of(in, one.alternatives)},
+               {"cheaper", to_python(in, one.cheaper)},
+               {"priced", to_python(in, one.priced)},
+               {"led_by_cost", to_python(in, one.led_by_cost)},
+               {"passed_over", to_python(in, one.passed_over)},
+               {"likely", to_python(in, one.likely)},
+               {"questions", table_of(in, one.questions)},
+               {"leading", table_of(in, one.leading)},
+               {"known", table_of(in, one.known)},
+               {"left_out", table_of(in, one.left_out)},
+               {"why", to_python(in, one.why)},
+               {"brief", to_python(in, one.brief)},
+               {"ranking", to_python(in, one.ranking)},
+               {"currency", to_python(in, one.currency)},
+               {"safety", to_python(in, one.safety)},
+               {"invented", to_python(in, one.invented)}});
 }
 
 py::object to_python(const Names& in, const Charge& one) {
-  return record_type("Charge")(
-      py::arg("minutes") = to_python(in, one.minutes), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
-      py::arg("money") = to_python(in, one.money), py::arg("labour") = to_python(in, one.labour),
-      py::arg("opens") = to_python(in, one.opens), py::arg("brings") = to_python(in, one.brings));
+  static RecordKind kind("Charge");
+  return kind({{"minutes", to_python(in, one.minutes)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"money", to_python(in, one.money)},
+               {"labour", to_python(in, one.labour)},
+               {"opens", to_python(in, one.opens)},
+               {"brings", to_python(in, one.brings)}});
 }
 
 py::object to_python(const Names& in, const FindingEntry& one) {
-  return record_type("FindingEntry")(py::arg("finding") = to_python(in, one.finding));
+  static RecordKind kind("FindingEntry");
+  return kind({{"finding", to_python(in, one.finding)}});
 }
 
 py::object to_python(const Names& in, const ReadingEntry& one) {
-  return record_type("ReadingEntry")(
-      py::arg("test") = variable_name(in, one.test), py::arg("readings") = to_python(in, one.readings),
-      py::arg("errors") = to_python(in, one.errors), py::arg("text") = to_python(in, one.text),
-      py::arg("finding") = to_python(in, one.finding));
+  static RecordKind kind("ReadingEntry");
+  return kind({{"test", variable_name(in, one.test)},
+               {"readings", to_python(in, one.readings)},
+               {"errors", to_python(in, one.errors)},
+               {"text", to_python(in, one.text)},
+               {"finding", to_python(in, one.finding)}});
 }
 
 py::object to_python(const Names& in, const RevealedEntry& one) {
-  return record_type("RevealedEntry")(py::arg("test") = variable_name(in, one.test),
-                                      py::arg("findings") = to_python(in, one.findings));
+  static RecordKind kind("RevealedEntry");
+  return kind({{"test", variable_name(in, one.test)}, {"findings", to_python(in, one.findings)}});
 }
 
 py::object to_python(const Names& in, const DeclinedEntry& one) {
-  return record_type("DeclinedEntry")(py::arg("test") = variable_name(in, one.test),
-                                      py::arg("reason") = to_python(in, one.reason));
+  static RecordKind kind("DeclinedEntry");
+  return kind({{"test", variable_name(in, one.test)}, {"reason", to_python(in, one.reason)}});
 }
 
 py::object to_python(const Names& in, const CheckMade& one) {
-  return record_type("CheckMade")(py::arg("result") = to_python(in, one.result),
-                                  py::arg("charge") = to_python(in, one.charge));
+  static RecordKind kind("CheckMade");
+  return kind({{"result", to_python(in, one.result)}, {"charge", to_python(in, one.charge)}});
 }
 
 py::object to_python(const Names& in, const RepairEntry& one) {
-  return record_type("RepairEntry")(py::arg("repair") = name_at(in, Kind::model_repair, one.repair),
-                                    py::arg("check") = to_python(in, one.check));
+  static RecordKind kind("RepairEntry");
+  return kind({{"repair", name_at(in, Kind::model_repair, one.repair)}, {"check", to_python(in, one.check)}});
 }
 
 py::object to_python(const Names& in, const PartEntry& one) {
-  return record_type("PartEntry")(py::arg("finding") = to_python(in, one.finding));
+  static RecordKind kind("PartEntry");
+  return kind({{"finding", to_python(in, one.finding)}});
 }
 
 py::object to_python(const Names& in, const InPlaceEntry& one) {
-  return record_type("InPlaceEntry")(py::arg("seen") = to_python(in, one.seen));
+  static RecordKind kind("InPlaceEntry");
+  return kind({{"seen", to_python(in, one.seen)}});
 }
 
 py::object to_python(const Names& in, const HandOverEntry& one) {
-  return record_type("HandOverEntry")(py::arg("hand_over") = name_at(in, Kind::hand_over, one.hand_over));
+  static RecordKind kind("HandOverEntry");
+  return kind({{"hand_over", name_at(in, Kind::hand_over, one.hand_over)}});
 }
 
 py::object to_python(const Names& in, const ConfirmedFault& one) {
-  return record_type("ConfirmedFault")(py::arg("component") = variable_name(in, one.component),
-                                       py::arg("state") = state_name(in, one.component, one.state),
-                                       py::arg("by") = to_python(in, one.by));
+  static RecordKind kind("ConfirmedFault");
+  return kind({{"component", variable_name(in, one.component)},
+               {"state", state_name(in, one.component, one.state)},
+               {"by", to_python(in, one.by)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, ConfirmedFault& into) {
@@ -1474,28 +1641,33 @@ void read(const Names& in, py::handle record, const char* argument, ConfirmedFau
 }
 
 py::object to_python(const Names& in, const EndEntry& one) {
-  return record_type("EndEntry")(py::arg("end") = to_python(in, one.end),
-                                 py::arg("confirmed") = to_python(in, one.confirmed),
-                                 py::arg("note") = to_python(in, one.note));
+  static RecordKind kind("EndEntry");
+  return kind({{"end", to_python(in, one.end)},
+               {"confirmed", to_python(in, one.confirmed)},
+               {"note", to_python(in, one.note)}});
 }
 
 py::object to_python(const Names& in, const Entry& one) {
-  return record_type("Entry")(py::arg("kind") = to_python(in, kind_of(one)), py::arg("what") = to_python(in, one.what),
-                              py::arg("charge") = to_python(in, one.charge),
-                              py::arg("label") = to_python(in, entry_label(in.model(), one)),
-                              py::arg("text") = to_python(in, entry_in_words(in.model(), one)));
+  static RecordKind kind("Entry");
+  return kind({{"kind", to_python(in, kind_of(one))},
+               {"what", to_python(in, one.what)},
+               {"charge", to_python(in, one.charge)},
+               {"label", to_python(in, entry_label(in.model(), one))},
+               {"text", to_python(in, entry_in_words(in.model(), one))}});
 }
 
 py::object to_python(const Names& in, const LedgerLine& one) {
-  return record_type("LedgerLine")(
-      py::arg("entry") = to_python(in, one.entry), py::arg("is_check") = to_python(in, one.is_check),
-      py::arg("charge") = to_python(in, one.charge), py::arg("money") = to_python(in, one.money),
-      py::arg("labour") = to_python(in, one.labour));
+  static RecordKind kind("LedgerLine");
+  return kind({{"entry", to_python(in, one.entry)},
+               {"is_check", to_python(in, one.is_check)},
+               {"charge", to_python(in, one.charge)},
+               {"money", to_python(in, one.money)},
+               {"labour", to_python(in, one.labour)}});
 }
 
 py::object to_python(const Names& in, const JobLimits& one) {
-  return record_type("JobLimits")(py::arg("budget") = to_python(in, one.budget),
-                                  py::arg("deadline") = to_python(in, one.deadline));
+  static RecordKind kind("JobLimits");
+  return kind({{"budget", to_python(in, one.budget)}, {"deadline", to_python(in, one.deadline)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobLimits& into) {
@@ -1505,16 +1677,19 @@ void read(const Names& in, py::handle record, const char* argument, JobLimits& i
 }
 
 py::object to_python(const Names& in, const Ledger& one) {
-  return record_type("Ledger")(
-      py::arg("lines") = table_of(in, one.lines), py::arg("total") = to_python(in, one.total),
-      py::arg("money") = to_python(in, one.money), py::arg("labour") = to_python(in, one.labour),
-      py::arg("in_place") = to_python(in, one.in_place), py::arg("money_left") = to_python(in, one.money_left),
-      py::arg("minutes_left") = to_python(in, one.minutes_left));
+  static RecordKind kind("Ledger");
+  return kind({{"lines", table_of(in, one.lines)},
+               {"total", to_python(in, one.total)},
+               {"money", to_python(in, one.money)},
+               {"labour", to_python(in, one.labour)},
+               {"in_place", to_python(in, one.in_place)},
+               {"money_left", to_python(in, one.money_left)},
+               {"minutes_left", to_python(in, one.minutes_left)}});
 }
 
 py::object to_python(const Names& in, const JobFact& one) {
-  return record_type("JobFact")(py::arg("label") = to_python(in, one.label),
-                                py::arg("value") = to_python(in, one.value));
+  static RecordKind kind("JobFact");
+  return kind({{"label", to_python(in, one.label)}, {"value", to_python(in, one.value)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobFact& into) {
@@ -1524,9 +1699,11 @@ void read(const Names& in, py::handle record, const char* argument, JobFact& int
 }
 
 py::object to_python(const Names& in, const JobOptions& one) {
-  return record_type("JobOptions")(
-      py::arg("means") = to_python(in, one.means), py::arg("ends") = to_python(in, one.ends),
-      py::arg("limits") = to_python(in, one.limits), py::arg("about") = to_python(in, one.about));
+  static RecordKind kind("JobOptions");
+  return kind({{"means", to_python(in, one.means)},
+               {"ends", to_python(in, one.ends)},
+               {"limits", to_python(in, one.limits)},
+               {"about", to_python(in, one.about)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobOptions& into) {
@@ -1538,8 +1715,8 @@ void read(const Names& in, py::handle record, const char* argument, JobOptions& 
 }
 
 py::object to_python(const Names& in, const ReportCaution& one) {
-  return record_type("ReportCaution")(py::arg("label") = to_python(in, one.label),
-                                      py::arg("text") = to_python(in, one.text));
+  static RecordKind kind("ReportCaution");
+  return kind({{"label", to_python(in, one.label)}, {"text", to_python(in, one.text)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportCaution& into) {
@@ -1549,12 +1726,17 @@ void read(const Names& in, py::handle record, const char* argument, ReportCautio
 }
 
 py::object to_python(const Names& in, const ReportStep& one) {
-  return record_type("ReportStep")(
-      py::arg("kind") = to_python(in, one.kind), py::arg("label") = to_python(in, one.label),
-      py::arg("first") = to_python(in, one.first), py::arg("found") = to_python(in, one.found),
-      py::arg("minutes") = to_python(in, one.minutes), py::arg("wait_minutes") = to_python(in, one.wait_minutes),
-      py::arg("money") = to_python(in, one.money), py::arg("labour") = to_python(in, one.labour),
-      py::arg("change") = to_python(in, one.change), py::arg("note") = to_python(in, one.note));
+  static RecordKind kind("ReportStep");
+  return kind({{"kind", to_python(in, one.kind)},
+               {"label", to_python(in, one.label)},
+               {"first", to_python(in, one.first)},
+               {"found", to_python(in, one.found)},
+               {"minutes", to_python(in, one.minutes)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"money", to_python(in, one.money)},
+               {"labour", to_python(in, one.labour)},
+               {"change", to_python(in, one.change)},
+               {"note", to_python(in, one.note)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportStep& into) {
@@ -1572,9 +1754,10 @@ void read(const Names& in, py::handle record, const char* argument, ReportStep& 
 }
 
 py::object to_python(const Names& in, const ReportFault& one) {
-  return record_type("ReportFault")(py::arg("label") = to_python(in, one.label),
-                                    py::arg("probability") = to_python(in, one.probability),
-                                    py::arg("at_start") = to_python(in, one.at_start));
+  static RecordKind kind("ReportFault");
+  return kind({{"label", to_python(in, one.label)},
+               {"probability", to_python(in, one.probability)},
+               {"at_start", to_python(in, one.at_start)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportFault& into) {
@@ -1585,10 +1768,13 @@ void read(const Names& in, py::handle record, const char* argument, ReportFault&
 }
 
 py::object to_python(const Names& in, const ReportOpenTest& one) {
-  return record_type("ReportOpenTest")(
-      py::arg("label") = to_python(in, one.label), py::arg("settles") = to_python(in, one.settles),
-      py::arg("minutes") = to_python(in, one.minutes), py::arg("money") = to_python(in, one.money),
-      py::arg("labour") = to_python(in, one.labour), py::arg("reason") = to_python(in, one.reason));
+  static RecordKind kind("ReportOpenTest");
+  return kind({{"label", to_python(in, one.label)},
+               {"settles", to_python(in, one.settles)},
+               {"minutes", to_python(in, one.minutes)},
+               {"money", to_python(in, one.money)},
+               {"labour", to_python(in, one.labour)},
+               {"reason", to_python(in, one.reason)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportOpenTest& into) {
@@ -1602,9 +1788,11 @@ void read(const Names& in, py::handle record, const char* argument, ReportOpenTe
 }
 
 py::object to_python(const Names& in, const ReportHandOver& one) {
-  return record_type("ReportHandOver")(py::arg("to") = to_python(in, one.to), py::arg("fee") = to_python(in, one.fee),
-                                       py::arg("wait_minutes") = to_python(in, one.wait_minutes),
-                                       py::arg("what_to_tell") = to_python(in, one.what_to_tell));
+  static RecordKind kind("ReportHandOver");
+  return kind({{"to", to_python(in, one.to)},
+               {"fee", to_python(in, one.fee)},
+               {"wait_minutes", to_python(in, one.wait_minutes)},
+               {"what_to_tell", to_python(in, one.what_to_tell)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, ReportHandOver& into) {
@@ -1616,15 +1804,23 @@ void read(const Names& in, py::handle record, const char* argument, ReportHandOv
 }
 
 py::object to_python(const Names& in, const JobReport& one) {
-  return record_type("JobReport")(
-      py::arg("title") = to_python(in, one.title), py::arg("version") = to_python(in, one.version),
-      py::arg("invented") = to_python(in, one.invented), py::arg("safety") = to_python(in, one.safety),
-      py::arg("currency") = to_python(in, one.currency), py::arg("labour_rate") = to_python(in, one.labour_rate),
-      py::arg("about") = to_python(in, one.about), py::arg("vehicle") = to_python(in, one.vehicle),
-      py::arg("complaint") = to_python(in, one.complaint), py::arg("steps") = to_python(in, one.steps),
-      py::arg("conclusion") = to_python(in, one.conclusion), py::arg("why") = to_python(in, one.why),
-      py::arg("faults") = to_python(in, one.faults), py::arg("open_tests") = to_python(in, one.open_tests),
-      py::arg("hand_over") = to_python(in, one.hand_over), py::arg("cautions") = to_python(in, one.cautions));
+  static RecordKind kind("JobReport");
+  return kind({{"title", to_python(in, one.title)},
+               {"version", to_python(in, one.version)},
+               {"invented", to_python(in, one.invented)},
+               {"safety", to_python(in, one.safety)},
+               {"currency", to_python(in, one.currency)},
+               {"labour_rate", to_python(in, one.labour_rate)},
+               {"about", to_python(in, one.about)},
+               {"vehicle", to_python(in, one.vehicle)},
+               {"complaint", to_python(in, one.complaint)},
+               {"steps", to_python(in, one.steps)},
+               {"conclusion", to_python(in, one.conclusion)},
+               {"why", to_python(in, one.why)},
+               {"faults", to_python(in, one.faults)},
+               {"open_tests", to_python(in, one.open_tests)},
+               {"hand_over", to_python(in, one.hand_over)},
+               {"cautions", to_python(in, one.cautions)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, JobReport& into) {
@@ -1648,32 +1844,36 @@ void read(const Names& in, py::handle record, const char* argument, JobReport& i
 }
 
 py::object to_python(const Names& in, const ReportFaults& one) {
-  return record_type("ReportFaults")(py::arg("leading") = to_python(in, one.leading),
-                                     py::arg("ruled_out") = to_python(in, one.ruled_out),
-                                     py::arg("rare") = to_python(in, one.rare));
+  static RecordKind kind("ReportFaults");
+  return kind({{"leading", to_python(in, one.leading)},
+               {"ruled_out", to_python(in, one.ruled_out)},
+               {"rare", to_python(in, one.rare)}});
 }
 
 py::object to_python(const Names& in, const Remark& one) {
-  return record_type("Remark")(py::arg("severity") = to_python(in, one.severity),
-                               py::arg("place") = to_python(in, one.place), py::arg("found") = to_python(in, one.found),
-                               py::arg("remedy") = to_python(in, one.remedy));
+  static RecordKind kind("Remark");
+  return kind({{"severity", to_python(in, one.severity)},
+               {"place", to_python(in, one.place)},
+               {"found", to_python(in, one.found)},
+               {"remedy", to_python(in, one.remedy)}});
 }
 
 py::object to_python(const Names& in, const FaultState& one) {
-  return record_type("FaultState")(py::arg("component") = variable_name(in, one.component),
-                                   py::arg("label") = variable_label(in, one.component),
-                                   py::arg("state") = state_name(in, one.component, one.state),
-                                   py::arg("state_label") = state_label(in, one.component, one.state));
+  static RecordKind kind("FaultState");
+  return kind({{"component", variable_name(in, one.component)},
+               {"label", variable_label(in, one.component)},
+               {"state", state_name(in, one.component, one.state)},
+               {"state_label", state_label(in, one.component, one.state)}});
 }
 
 py::object to_python(const Names& in, const AmbiguityGroups& one) {
-  return record_type("AmbiguityGroups")(py::arg("alike") = to_python(in, one.alike),
-                                        py::arg("undetectable") = to_python(in, one.undetectable));
+  static RecordKind kind("AmbiguityGroups");
+  return kind({{"alike", to_python(in, one.alike)}, {"undetectable", to_python(in, one.undetectable)}});
 }
 
 py::object to_python(const Names& in, const FlowCaution& one) {
-  return record_type("FlowCaution")(py::arg("label") = to_python(in, one.label),
-                                    py::arg("text") = to_python(in, one.text));
+  static RecordKind kind("FlowCaution");
+  return kind({{"label", to_python(in, one.label)}, {"text", to_python(in, one.text)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, FlowCaution& into) {
@@ -1683,10 +1883,12 @@ void read(const Names& in, py::handle record, const char* argument, FlowCaution&
 }
 
 py::object to_python(const Names& in, const FlowStepTexts& one) {
-  return record_type("FlowStepTexts")(
-      py::arg("label") = to_python(in, one.label), py::arg("cautions") = to_python(in, one.cautions),
-      py::arg("procedure") = to_python(in, one.procedure), py::arg("check") = to_python(in, one.check),
-      py::arg("outcomes") = to_python(in, one.outcomes));
+  static RecordKind kind("FlowStepTexts");
+  return kind({{"label", to_python(in, one.label)},
+               {"cautions", to_python(in, one.cautions)},
+               {"procedure", to_python(in, one.procedure)},
+               {"check", to_python(in, one.check)},
+               {"outcomes", to_python(in, one.outcomes)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, FlowStepTexts& into) {
@@ -1699,13 +1901,19 @@ void read(const Names& in, py::handle record, const char* argument, FlowStepText
 }
 
 py::object to_python(const Names& in, const FlowChartTexts& one) {
-  return record_type("FlowChartTexts")(
-      py::arg("title") = to_python(in, one.title), py::arg("safety") = to_python(in, one.safety),
-      py::arg("currency") = to_python(in, one.currency), py::arg("invented") = to_python(in, one.invented),
-      py::arg("cautions") = to_python(in, one.cautions), py::arg("tests") = to_python(in, one.tests),
-      py::arg("repairs") = to_python(in, one.repairs), py::arg("set_ups") = to_python(in, one.set_ups),
-      py::arg("hypotheses") = to_python(in, one.hypotheses), py::arg("hand_over") = to_python(in, one.hand_over),
-      py::arg("live_with") = to_python(in, one.live_with), py::arg("notes") = to_python(in, one.notes));
+  static RecordKind kind("FlowChartTexts");
+  return kind({{"title", to_python(in, one.title)},
+               {"safety", to_python(in, one.safety)},
+               {"currency", to_python(in, one.currency)},
+               {"invented", to_python(in, one.invented)},
+               {"cautions", to_python(in, one.cautions)},
+               {"tests", to_python(in, one.tests)},
+               {"repairs", to_python(in, one.repairs)},
+               {"set_ups", to_python(in, one.set_ups)},
+               {"hypotheses", to_python(in, one.hypotheses)},
+               {"hand_over", to_python(in, one.hand_over)},
+               {"live_with", to_python(in, one.live_with)},
+               {"notes", to_python(in, one.notes)}});
 }
 
 void read(const Names& in, py::handle record, const char* argument, FlowChartTexts& into) {
@@ -1725,10 +1933,13 @@ void read(const Names& in, py::handle record, const char* argument, FlowChartTex
 }
 
 py::object to_python(const Names& in, const ReportSums& one) {
-  return record_type("ReportSums")(
-      py::arg("step_costs") = to_python(in, one.step_costs), py::arg("money") = to_python(in, one.money),
-      py::arg("labour") = to_python(in, one.labour), py::arg("cost") = to_python(in, one.cost),
-      py::arg("minutes") = to_python(in, one.minutes), py::arg("wait_minutes") = to_python(in, one.wait_minutes));
+  static RecordKind kind("ReportSums");
+  return kind({{"step_costs", to_python(in, one.step_costs)},
+               {"money", to_python(in, one.money)},
+               {"labour", to_python(in, one.labour)},
+               {"cost", to_python(in, one.cost)},
+               {"minutes", to_python(in, one.minutes)},
+               {"wait_minutes", to_python(in, one.wait_minutes)}});
 }
 
 void read_options(const Names& in, const py::dict& given, RowScaling& into) {

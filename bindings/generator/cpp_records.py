@@ -57,6 +57,7 @@ def header(translation: Translation) -> str:
 def source(translation: Translation) -> str:
     """The bodies."""
     lines = [NOTE + '// Records, enumerations and options, to Python and from it.\n#include "generated/records.hpp"\n']
+    lines.append('#include "record_kind.hpp"\n')
     lines.append("namespace faultodds::python {\n")
     lines += [_enumeration(one) for one in translation.enumerations]
     for record in translation.records:
@@ -107,14 +108,15 @@ def _give(translation: Translation, record: Record) -> str:
             made = _within(translation, record, made)
         elif not member.argument and not made.startswith(("variable_", "state_", "name_at", "marked_names")):
             made = f"to_python(in, {made})"
-        values.append(f'py::arg("{member.name}") = {made}')
+        values.append(f'{{"{member.name}", {made}}}')
     used = any("in" in one.replace("(", " ").replace(",", " ").replace(".", " ").split() for one in values)
     signature = _signature(translation, record)
     if not used:
         signature = signature.replace("const Names& in", "const Names&")
     if not values:
         signature = signature.replace("& one", "&")
-    return f'{signature} {{\n  return record_type("{record.name}")({", ".join(values)});\n}}\n'
+    made = f"{{{', '.join(values)}}}"
+    return f'{signature} {{\n  static RecordKind kind("{record.name}");\n  return kind({made});\n}}\n'
 
 
 def _take(translation: Translation, record: Record) -> str:
