@@ -3,13 +3,16 @@
 
 from __future__ import annotations
 
+import dataclasses
 import os
 import pickle
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
+from collections.abc import Iterator
 from html import escape
 from pathlib import Path
+from typing import Any
 
 import faultodds
 import pytest
@@ -103,6 +106,38 @@ def test_records_are_immutable_values() -> None:
     assert "gauge" in repr(ranking)
     joint = started().joint(["fuel"])
     assert pickle.loads(pickle.dumps(joint)) == joint
+
+
+def records_within(value: Any) -> Iterator[Any]:
+    """All records that a result is made of, itself among them."""
+    if dataclasses.is_dataclass(value):
+        yield value
+        value = list(vars(value).values())
+    if isinstance(value, tuple | list | faultodds.Records):
+        for one in value:
+            yield from records_within(one)
+
+
+def test_records_made_in_cpp_are_those_that_a_call_makes() -> None:
+    case = tutorial()
+    job = faultodds.Job(faultodds.Solver(case.model()))
+    job.add_finding("dark", "present")
+    results = [
+        case.model().variables(),
+        faultodds.rank_tests(case),
+        faultodds.advise(case),
+        job.entries(),
+        job.report(),
+    ]
+    results += [job.ledger(), job.means_now(), job.options(), faultodds.lint(case.model()), faultodds.problem_of(case)]
+    kinds = set()
+    for record in records_within(results):
+        called = type(record)(**{member.name: getattr(record, member.name) for member in dataclasses.fields(record)})
+        assert called == record
+        assert list(vars(called).items()) == list(vars(record).items())
+        assert pickle.loads(pickle.dumps(record)) == record
+        kinds.add(type(record))
+    assert len(kinds) > 20
 
 
 def well_formed(html: str) -> ET.Element:
